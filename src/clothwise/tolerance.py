@@ -1,0 +1,18 @@
+"""Every tolerance of the house, in cm unless the name says otherwise, each with its reason.
+
+No bare 1e-9 stands elsewhere. A name here is a promise that a test holds.
+"""
+
+SAME_POINT = 1e-6  # two points are one; asked only when ends are joined or outlines closed
+ARC_LENGTH = 1e-6  # default promise of an arc length: far below SEAM_MATCH, so sums stay exact to a reader
+SOLVE = 1e-7  # a solved dimension (crotch length, seam length) is met this closely
+PARAMETER = 1e-12  # curve parameter, no unit: the last digits of a double after a few operations
+FLATTEN = 0.005  # how far a drawn chord may leave its curve; finer than a pen line
+CUT_FLATTEN = 0.02  # the same for lay planning: finer than a scissor cut, and kept on the safe side
+SEAM_MATCH = 0.05  # seams sewn together may differ this much before the check speaks
+GIRTH = 0.1  # a finished girth may differ this much from measure + ease: a millimetre on the tape
+NOTCH_MATCH = 0.1  # two halves of a notch pair may lie this far apart along their seams
+ANGLE_DEG = 2.0  # degrees: a sewn joint may bend this much before the line shows a kink
+SHORTEST_EDGE = 0.3  # an edge shorter than this cannot be sewn or even seen
+ALLOWANCE = 0.06  # a cutting line may lie this much nearer than the allowance asked
+LAY_OVERLAP_CM2 = 0.01  # cm2: overlap that the verifier still calls touching (1 mm2)
