@@ -1,0 +1,93 @@
+"""What a house draft is: a name, its choices, the measures it wants, and the function that draws it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from clothwise.body import Body
+from clothwise.errors import ChoiceError
+from clothwise.garment import Garment
+
+Wish = Mapping[str, float | str]  # choice name -> value, complete and in range
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One thing the sewer may choose. Either words (`options`) or a number in `unit` between low and high.
+
+    default  a word, a number, or None where the draft works it out from the body
+    """
+
+    name: str
+    meaning: str
+    options: tuple[str, ...] = ()
+    unit: str = ""
+    low: float = 0.0
+    high: float = 0.0
+    default: float | str | None = None
+    changes: str = ""  # what it changes on the pieces
+
+
+@dataclass(frozen=True, slots=True)
+class HouseDraft:
+    """A pattern drawn to a body."""
+
+    name: str  # 'pull_on_trousers'
+    title: str
+    what: str  # one sentence for the shelf
+    choices: tuple[Choice, ...]
+    needs: tuple[str, ...]  # measures of body.vocabulary
+    least_age: float  # years: the youngest the draft is meant for
+    draw: Callable[[Body, Wish], Garment]
+
+    def choice(self, name: str) -> Choice:
+        for choice in self.choices:
+            if choice.name == name:
+                return choice
+        raise ChoiceError(
+            f"'{name}' is not a choice of this draft.",
+            where=f"pattern '{self.name}'",
+            mend=f"It has: {', '.join(c.name for c in self.choices)}.",
+        )
+
+    def settled(self, wish: Mapping[str, float | str]) -> dict[str, float | str]:
+        """All choices with the wished values checked and defaults filled; those left to the body stay out.
+
+        Raises ChoiceError naming the choice, what was asked and what is possible.
+        """
+        for name in wish:
+            self.choice(name)
+        settled: dict[str, float | str] = {}
+        for choice in self.choices:
+            value = wish.get(choice.name, choice.default)
+            if value is not None:
+                settled[choice.name] = _checked(choice, value, self.name)
+        return settled
+
+    def make(self, body: Body, wish: Mapping[str, float | str] | None = None) -> Garment:
+        """Draw it. Raises MeasureError, ChoiceError or DraftError with one clear sentence."""
+        for need in self.needs:
+            body[need]
+        return self.draw(body, self.settled(wish or {}))
+
+
+def _checked(choice: Choice, value: float | str, pattern: str) -> float | str:
+    where = f"pattern '{pattern}', choice '{choice.name}'"
+    if choice.options:
+        if value in choice.options:
+            return value
+        raise ChoiceError(
+            f"'{value}' is not one of the options.",
+            where=where,
+            mend=f"Choose {', '.join(choice.options)}.",
+        )
+    if isinstance(value, str):
+        raise ChoiceError(f"'{value}' is not a number.", where=where, mend=f"Give a number of {choice.unit}.")
+    if not choice.low <= value <= choice.high:
+        raise ChoiceError(
+            f"{value:g} {choice.unit} is out of range.",
+            where=where,
+            mend=f"Possible is {choice.low:g} to {choice.high:g} {choice.unit}.",
+        )
+    return value
