@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from clothwise.body import Body
+from clothwise.cloth import Make
 from clothwise.errors import ChoiceError
 from clothwise.garment import Garment
 
@@ -27,6 +28,7 @@ class Choice:
     high: float = 0.0
     default: float | str | None = None
     changes: str = ""  # what it changes on the pieces
+    main: bool = False  # one of the few that make another garment of it: `suggest` tries every option
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +42,9 @@ class HouseDraft:
     needs: tuple[str, ...]  # measures of body.vocabulary
     least_age: float  # years: the youngest the draft is meant for
     draw: Callable[[Body, Wish], Garment]
+    lightest: float = 90.0  # g/m2 of cloth it is meant for: below, it shows through or will not hang
+    heaviest: float = 300.0  # g/m2: above, casings and gathers get too thick
+    makes: tuple[Make, ...] = ("woven",)  # of cloth it is drafted for
 
     def choice(self, name: str) -> Choice:
         for choice in self.choices:
