@@ -1,0 +1,105 @@
+"""What follows from a ticket: the garment drawn and checked, laid on the cloth, timed and put in order.
+
+Pure. Every garment handed on has passed `garment.check`, every lay the independent verifier of `lay`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from clothwise.body import Body, estimate
+from clothwise.cloth import Cloth
+from clothwise.draft import pattern
+from clothwise.errors import ClothError, DraftError, TicketError
+from clothwise.garment import Garment, Notion
+from clothwise.garment.check import check
+from clothwise.garment.haberdashery import haberdashery
+from clothwise.lay.from_garment import lay_pieces
+from clothwise.lay.nofit import NoFits
+from clothwise.lay.plan import LayPlan
+from clothwise.lay.planning import fits
+from clothwise.lay.problem import LayCloth, LayProblem
+from clothwise.sew import Minutes, Step, minutes, order_of_work
+from clothwise.ticket.ticket import Ticket
+
+BLADE_GAP = 0.3  # cm left between pieces: shears wander this much
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A ticket worked out. Cloth lengths in cm after washing, minutes as spans."""
+
+    ticket: Ticket
+    body: Body  # with the estimated measures filled in
+    cloth: Cloth
+    garment: Garment
+    plan: LayPlan
+    notions: tuple[Notion, ...]
+    steps: tuple[Step, ...]
+    minutes: Minutes
+
+
+def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = None) -> Made:
+    """Everything a ticket yields but the files.
+
+    Raises  TicketError: body or cloth has only a name; MeasureError, ChoiceError, DraftError from the
+            draft; ClothError: it does not fit on the cloth, with the length that would do
+    """
+    if ticket.body is None or ticket.cloth is None:
+        raise TicketError(
+            f"The ticket names {'a body' if ticket.body is None else 'a cloth'} but holds no figures for it.",
+            where=f"ticket '{ticket.name}'",
+            mend="Keep it in the store under that name, or write its figures into the ticket.",
+        )
+    body = estimate(ticket.body)
+    garment = drawn(body, ticket.pattern, dict(ticket.choices))
+    plan = laid(garment, ticket.cloth, effort=effort, known=known)
+    steps = order_of_work(garment, ticket.cloth, ticket.sewer)
+    return Made(
+        ticket=ticket,
+        body=body,
+        cloth=ticket.cloth,
+        garment=garment,
+        plan=plan,
+        notions=haberdashery(garment),
+        steps=steps,
+        minutes=minutes(garment, ticket.cloth, ticket.sewer, steps),
+    )
+
+
+def drawn(body: Body, name: str, choices: dict[str, float | str]) -> Garment:
+    """The garment, checked by rules independent of the draft.
+
+    Raises  what the draft raises; DraftError when the check finds a fault, which is then our own slip
+    """
+    garment = pattern(name).make(body, choices)
+    faults = check(garment)
+    if faults:
+        raise DraftError(
+            f"The draft does not pass its check: {faults[0]}",
+            where=f"pattern '{name}' for '{body.name}'",
+            mend="Measure again what stands out, or change a choice; please also tell the makers of Clothwise.",
+        )
+    return garment
+
+
+def lay_problem(garment: Garment, cloth: Cloth) -> LayProblem:
+    """The garment's shell on the cloth as it is after washing."""
+    return LayProblem(
+        lay_pieces(garment),
+        LayCloth(width=cloth.usable_width, length=cloth.usable_length, nap=cloth.nap),
+        gap=BLADE_GAP,
+    )
+
+
+def laid(garment: Garment, cloth: Cloth, *, effort: str, known: NoFits | None = None) -> LayPlan:
+    """A verified lay on this cloth. ClothError when there is none, with what would do."""
+    answer = fits(lay_problem(garment, cloth), effort=effort, known=known)
+    if answer.plan is not None:
+        return answer.plan
+    need = f" The shortest lay found needs {answer.shortest.length:.0f} cm." if answer.shortest else ""
+    raise ClothError(
+        f"It cannot be cut from this cloth: {answer.reason}{need}",
+        where=f"cloth '{cloth.name}', {cloth.usable_width:g} x {cloth.usable_length:g} cm after washing",
+        mend="Take a longer or wider cloth, or make the garment shorter or narrower.",
+    )

@@ -1,0 +1,74 @@
+"""A ticket back into TOML, whole: reading it again gives the same ticket."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import Any
+
+import tomli_w
+
+from clothwise.body import Body
+from clothwise.cloth import Cloth
+from clothwise.ticket.ticket import FORMAT, Ticket
+
+
+def write_ticket(ticket: Ticket) -> str:
+    """The ticket as TOML text, entries in a fixed order."""
+    whole: dict[str, Any] = {"ticket": FORMAT, "name": ticket.name}
+    if ticket.made_on:
+        whole["made_on"] = ticket.made_on
+    whole["pattern"] = {"name": ticket.pattern, "choices": dict(ticket.choices)}
+    whole["body"] = _body(ticket.body) if ticket.body else {"name": ticket.body_name}
+    whole["cloth"] = _cloth(ticket.cloth) if ticket.cloth else {"name": ticket.cloth_name}
+    sewer = ticket.sewer
+    whole["sewer"] = {name: value for name, value in asdict(sewer).items() if value != ""}
+    whole["paper"] = {"sheet": ticket.sheet}
+    return tomli_w.dumps(whole)
+
+
+def _body(body: Body) -> dict[str, Any]:
+    table: dict[str, Any] = {"name": body.name, "figure": body.figure}
+    if body.age_years is not None:
+        table["age_years"] = body.age_years
+    if body.taken_on:
+        table["taken_on"] = body.taken_on
+    confirmed = sorted(name for name, measure in body.measures.items() if measure.confirmed)
+    if confirmed:
+        table["confirmed"] = confirmed
+    if body.notes:
+        table["notes"] = list(body.notes)
+    ordered = sorted(body.measures.items())
+    table["measures"] = {name: m.cm for name, m in ordered if m.source != "estimated"}
+    estimated = {
+        name: [m.cm, m.cm if m.low is None else m.low, m.cm if m.high is None else m.high]
+        for name, m in ordered
+        if m.source == "estimated"
+    }
+    if estimated:
+        table["estimated"] = estimated
+    return table
+
+
+def _cloth(cloth: Cloth) -> dict[str, Any]:
+    table: dict[str, Any] = {
+        name: getattr(cloth, name)
+        for name in (
+            "name",
+            "width",
+            "length",
+            "make",
+            "kind",
+            "fibre",
+            "grams_per_m2",
+            "stretch_across",
+            "stretch_along",
+            "nap",
+            "shrinkage",
+            "washed",
+            "colour",
+        )
+        if getattr(cloth, name) != ""
+    }
+    if cloth.price_per_m is not None:
+        table["price_per_m"] = cloth.price_per_m
+    return table
