@@ -45,6 +45,7 @@ class HouseDraft:
     lightest: float = 90.0  # g/m2 of cloth it is meant for: below, it shows through or will not hang
     heaviest: float = 300.0  # g/m2: above, casings and gathers get too thick
     makes: tuple[Make, ...] = ("woven",)  # of cloth it is drafted for
+    shortened_by: str = ""  # the choice, in cm, that makes it longer (+) or shorter (-)
 
     def choice(self, name: str) -> Choice:
         for choice in self.choices:
