@@ -50,48 +50,72 @@ class Curve:
         return self.start.distance(self.end)
 
     # -- lengths along it -----------------------------------------------------------------------
-    def length(self, *, tolerance: float = ARC_LENGTH) -> float:
+    def _sizes(self, tolerance: float) -> list[float]:
         share = tolerance / len(self.strokes)
-        return sum(stroke.length(tolerance=share) for stroke in self.strokes)
+        return [stroke.length(tolerance=share) for stroke in self.strokes]
 
-    def _find(self, distance: float, tolerance: float) -> tuple[int, float]:
+    def _find(self, distance: float, sizes: list[float], tolerance: float) -> tuple[int, float]:
         """Stroke and t at that distance from the start, kept within the curve."""
         rest = distance
-        share = tolerance / len(self.strokes)
-        for i, stroke in enumerate(self.strokes):
-            size = stroke.length(tolerance=share)
-            if rest <= size or i == len(self.strokes) - 1:
-                if rest <= 0:
-                    return i, 0.0
-                if rest >= size:
-                    return i, 1.0
-                return i, stroke.at_length(rest, tolerance=share)
+        last = len(sizes) - 1
+        for i, size in enumerate(sizes):
+            if rest <= size or i == last:
+                share = tolerance / len(sizes)
+                return i, self.strokes[i].at_length(rest, tolerance=share, whole=size)
             rest -= size
         raise AssertionError("unreachable")
 
-    def at_length(self, distance: float, *, tolerance: float = ARC_LENGTH) -> Point:
-        """The point that far along; ends are held."""
-        i, t = self._find(distance, tolerance)
-        return self.strokes[i].at(t)
-
-    def tangent_at_length(self, distance: float, *, tolerance: float = ARC_LENGTH) -> Vector:
-        i, t = self._find(distance, tolerance)
-        return self.strokes[i].tangent(t)
-
-    def split(self, distance: float, *, tolerance: float = ARC_LENGTH) -> tuple[Curve, Curve]:
-        """Cut in two at that distance. ValueError when it is not inside."""
-        whole = self.length(tolerance=tolerance)
-        if not 0 < distance < whole:
-            raise ValueError(f"cannot split a curve of {whole:.3f} cm at {distance:.3f} cm")
-        i, t = self._find(distance, tolerance)
+    def _cut(self, distance: float, sizes: list[float], tolerance: float) -> tuple[Curve, Curve]:
+        i, t = self._find(distance, sizes, tolerance)
         one, other = self.strokes[i].split(t)
         return joined((*self.strokes[:i], one)), joined((other, *self.strokes[i + 1 :]))
 
+    def length(self, *, tolerance: float = ARC_LENGTH) -> float:
+        return sum(self._sizes(tolerance))
+
+    def at_length(self, distance: float, *, tolerance: float = ARC_LENGTH) -> Point:
+        """The point that far along; ends are held."""
+        i, t = self._find(distance, self._sizes(tolerance), tolerance)
+        return self.strokes[i].at(t)
+
+    def tangent_at_length(self, distance: float, *, tolerance: float = ARC_LENGTH) -> Vector:
+        """Unit direction of travel that far along; ends are held."""
+        i, t = self._find(distance, self._sizes(tolerance), tolerance)
+        return self.strokes[i].tangent(t)
+
+    def length_to(self, stroke: int, t: float, *, tolerance: float = ARC_LENGTH) -> float:
+        """Distance from the start to a place given by stroke number and parameter."""
+        share = tolerance / len(self.strokes)
+        before = sum(s.length(tolerance=share) for s in self.strokes[:stroke])
+        return before + self.strokes[stroke].length_between(0.0, t, tolerance=share)
+
+    def split(self, distance: float, *, tolerance: float = ARC_LENGTH) -> tuple[Curve, Curve]:
+        """Cut in two at that distance. ValueError when it is not inside, or nearer to an end than two
+        points can be told apart."""
+        sizes = self._sizes(tolerance)
+        whole = sum(sizes)
+        if not SAME_POINT < distance < whole - SAME_POINT:
+            raise ValueError(f"cannot split a curve of {whole:.3f} cm at {distance:.3f} cm")
+        return self._cut(distance, sizes, tolerance)
+
     def part(self, low: float, high: float, *, tolerance: float = ARC_LENGTH) -> Curve:
-        """The run between two distances from the start."""
-        whole = self.length(tolerance=tolerance)
-        run = self if high >= whole else self.split(high, tolerance=tolerance)[0]
-        return run if low <= 0 else run.split(low, tolerance=tolerance)[1]
+        """The run between two distances from the start; beyond the ends the ends are meant.
+
+        ValueError when nothing lies between.
+        """
+        sizes = self._sizes(tolerance)
+        whole = sum(sizes)
+        low, high = max(low, 0.0), min(high, whole)
+        if high - low <= SAME_POINT:
+            raise ValueError(f"nothing lies between {low:.3f} and {high:.3f} cm of a curve of {whole:.3f} cm")
+        i, t = (0, 0.0) if low <= SAME_POINT else self._find(low, sizes, tolerance)
+        j, u = (
+            (len(sizes) - 1, 1.0) if high >= whole - SAME_POINT else self._find(high, sizes, tolerance)
+        )
+        if i == j:
+            return joined((_between(self.strokes[i], t, u),))
+        first, last = _between(self.strokes[i], t, 1.0), _between(self.strokes[j], 0.0, u)
+        return joined((first, *self.strokes[i + 1 : j], last))
 
     # -- moves ----------------------------------------------------------------------------------
     def mapped(self, move: Callable[[Point], Point]) -> Curve:
@@ -157,7 +181,16 @@ def joined(strokes: Iterable[Segment]) -> Curve:
     return Curve(tuple(kept))
 
 
+def _between(stroke: Segment, low: float, high: float) -> Segment:
+    """The stroke from t = low to t = high."""
+    if high < 1:
+        stroke = stroke.split(high)[0]
+    return stroke.split(low / high)[1] if low > 0 else stroke
+
+
 def _tiny(stroke: Segment) -> bool:
+    if stroke.start.distance(stroke.end) > SAME_POINT:
+        return False
     left, bottom, right, top = stroke.bounds()
     return max(right - left, top - bottom) <= SAME_POINT
 

@@ -9,35 +9,9 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from clothwise.curve.arc import Speed, arc_length, parameter_at
 from clothwise.curve.point import Point, Vector
 from clothwise.tolerance import PARAMETER, SAME_POINT
-
-# Gauss-Legendre on [0, 1], 8 and 12 points: the difference of the two bounds the error of the finer.
-_GAUSS_8 = (
-    (0.019855071751231856, 0.05061426814518813),
-    (0.10166676129318664, 0.11119051722668724),
-    (0.2372337950418355, 0.15685332293894363),
-    (0.4082826787521751, 0.18134189168918097),
-    (0.5917173212478249, 0.18134189168918097),
-    (0.7627662049581645, 0.15685332293894363),
-    (0.8983332387068134, 0.11119051722668724),
-    (0.9801449282487681, 0.05061426814518813),
-)
-_GAUSS_12 = (
-    (0.009219682876640375, 0.023587668193255914),
-    (0.0479413718147626, 0.05346966299765921),
-    (0.1150486629028477, 0.08003916427167311),
-    (0.20634102285669127, 0.10158371336153296),
-    (0.31608425050090994, 0.11674626826917740),
-    (0.43738329574426554, 0.12457352290670139),
-    (0.5626167042557345, 0.12457352290670139),
-    (0.6839157494990901, 0.11674626826917740),
-    (0.7936589771433087, 0.10158371336153296),
-    (0.8849513370971523, 0.08003916427167311),
-    (0.9520586281852375, 0.05346966299765921),
-    (0.9907803171233596, 0.023587668193255914),
-)
-_DEEPEST = 40  # halvings of an arc before the sum is taken as it is: 1e-12 of the curve
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,9 +39,14 @@ class Line:
     def length(self, *, tolerance: float) -> float:
         return self.start.distance(self.end)
 
-    def at_length(self, distance: float, *, tolerance: float) -> float:
-        """The t at that distance from the start."""
-        return distance / self.start.distance(self.end)
+    def length_between(self, low: float, high: float, *, tolerance: float) -> float:
+        """Length from t = low to t = high."""
+        return (high - low) * self.start.distance(self.end)
+
+    def at_length(self, distance: float, *, tolerance: float, whole: float | None = None) -> float:
+        """The t at that distance from the start, 0 or 1 beyond the ends."""
+        size = self.start.distance(self.end) if whole is None else whole
+        return min(max(distance / size, 0.0), 1.0) if size > 0 else 0.0
 
     def split(self, t: float) -> tuple[Line, Line]:
         middle = self.at(t)
@@ -137,17 +116,16 @@ class Cubic:
         return b.minus(a).times(6 * (1 - t)).plus(c.minus(b).times(6 * t))
 
     def tangent(self, t: float) -> Vector:
-        """Unit direction of travel; at an end whose handle is empty, the limit towards it."""
+        """Unit direction of travel. Where the stroke stops (empty handle, cusp): the way it goes on,
+        or at the very end the way it arrived. ValueError if all four points are one."""
         slope = self.slope(t)
         if slope.length > SAME_POINT:
             return slope.unit()
-        nearer = (self.first, self.second, self.end) if t < 0.5 else (self.second, self.first, self.start)
-        anchor = self.at(t)
-        for other in nearer:
-            way = anchor.to(other)
-            if way.length > SAME_POINT:
-                return way.unit() if t < 0.5 else way.unit().back()
-        return slope.unit()
+        bend = self.bend(t)
+        if bend.length > SAME_POINT:
+            return bend.unit().back() if t >= 1 else bend.unit()
+        third = self.start.to(self.end).minus(self.first.to(self.second).times(3))
+        return third.unit()
 
     def curvature(self, t: float) -> float:
         """1/cm, positive when turning left."""
@@ -155,48 +133,31 @@ class Cubic:
         size = slope.length
         return slope.cross(self.bend(t)) / size**3 if size > PARAMETER else math.inf
 
-    def _sum(self, rule: tuple[tuple[float, float], ...], low: float, high: float) -> float:
-        ax, ay = 3 * (self.first.x - self.start.x), 3 * (self.first.y - self.start.y)
-        bx, by = 3 * (self.second.x - self.first.x), 3 * (self.second.y - self.first.y)
-        cx, cy = 3 * (self.end.x - self.second.x), 3 * (self.end.y - self.second.y)
-        span = high - low
-        total = 0.0
-        for node, weight in rule:
-            t = low + span * node
-            u = 1 - t
-            a, b, c = u * u, 2 * u * t, t * t
-            total += weight * math.hypot(a * ax + b * bx + c * cx, a * ay + b * by + c * cy)
-        return total * span
-
-    def _length(self, low: float, high: float, tolerance: float, depth: int = 0) -> float:
-        coarse, fine = self._sum(_GAUSS_8, low, high), self._sum(_GAUSS_12, low, high)
-        if abs(fine - coarse) <= tolerance or depth >= _DEEPEST:
-            return fine
-        middle = (low + high) / 2
-        return self._length(low, middle, tolerance / 2, depth + 1) + self._length(
-            middle, high, tolerance / 2, depth + 1
+    def _speed(self) -> Speed:
+        """Coefficients of the derivative, x + iy, highest first."""
+        (x0, y0), (x1, y1), (x2, y2), (x3, y3) = self.start, self.first, self.second, self.end
+        return (
+            complex(3 * (x3 - x0 + 3 * (x1 - x2)), 3 * (y3 - y0 + 3 * (y1 - y2))),
+            complex(6 * (x2 - 2 * x1 + x0), 6 * (y2 - 2 * y1 + y0)),
+            complex(3 * (x1 - x0), 3 * (y1 - y0)),
         )
 
     def length(self, *, tolerance: float) -> float:
-        return self._length(0.0, 1.0, tolerance)
+        return arc_length(self._speed(), 0.0, 1.0, tolerance)
 
-    def at_length(self, distance: float, *, tolerance: float) -> float:
-        """The t at that distance from the start, by Newton kept inside a bracket."""
-        low, high = 0.0, 1.0
-        whole = self.length(tolerance=tolerance)
-        t = min(max(distance / whole, 0.0), 1.0) if whole > 0 else 0.0
-        for _ in range(60):
-            gap = self._length(0.0, t, tolerance / 4) - distance
-            if abs(gap) <= tolerance / 2:
-                break
-            if gap > 0:
-                high = t
-            else:
-                low = t
-            speed = self.slope(t).length
-            step = t - gap / speed if speed > PARAMETER else -1.0
-            t = step if low < step < high else (low + high) / 2
-        return t
+    def length_between(self, low: float, high: float, *, tolerance: float) -> float:
+        """Length from t = low to t = high."""
+        return arc_length(self._speed(), low, high, tolerance)
+
+    def at_length(self, distance: float, *, tolerance: float, whole: float | None = None) -> float:
+        """The t at that distance from the start, 0 or 1 beyond the ends.
+
+        `whole`, if the caller has it, is this stroke's length to the same tolerance.
+        """
+        speed = self._speed()
+        if whole is None:
+            whole = arc_length(speed, 0.0, 1.0, tolerance)
+        return parameter_at(speed, distance, whole, tolerance)
 
     def split(self, t: float) -> tuple[Cubic, Cubic]:
         a = self.start.between(self.first, t)
