@@ -31,9 +31,7 @@ def print_table(title: str, rows: Sequence[Row], preface: str = "") -> bool:
     cells += [(row.what, _text(row.target), _text(row.result), _verdict(row.met)) for row in rows]
     widths = [max(len(line[column]) for line in cells) for column in range(4)]
     for number, line in enumerate(cells):
-        print(
-            f"  {line[0]:<{widths[0]}}  {line[1]:>{widths[1]}}  {line[2]:>{widths[2]}}  {line[3]}".rstrip()
-        )
+        print(f"  {line[0]:<{widths[0]}}  {line[1]:>{widths[1]}}  {line[2]:>{widths[2]}}  {line[3]}".rstrip())
         if number == 0:
             print("  " + "-" * (sum(widths) + 6))
     missed = sum(row.met is False for row in rows)

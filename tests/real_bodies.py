@@ -27,6 +27,10 @@ ELBOW_BEND = 1.25  # cm: the tape over the bent elbow against the straight sleev
 ARMPIT_BELOW_MARK = {"F": 3.0, "M": 0.0}  # cm: armpit level below the surveyor's mark (women only)
 KNEE_OF_LOWER_THIGH = 0.97  # knee girth over the girth just above it
 
+CHILD_WAIST = {  # natural waist over the other waist: share at 95 cm height, and its change with each cm more
+    "F": (0.990, -0.0011),  # girls draw in with growing
+    "M": (0.995, 0.0003),
+}
 CHILD_WAIST_ABOVE_HIP_BONE = 0.018  # of height: half the gap from hip bone to lowest rib, as in adults
 CHILD_WAIST_ABOVE_MARK = {"F": 0.027, "M": 0.018}  # of height: brings the other third to the same level
 CROTCH_OF_FURROW = 1.035  # crotch height over the height of the buttock fold
@@ -121,11 +125,11 @@ def _child(row: Row, sex: str) -> Row:
         except KeyError:
             return  # a column this child was not measured for
 
-    for name in "height hip_girth neck_girth head_girth upper_arm_girth wrist_girth thigh_girth".split():
-        put(name, lambda name=name: row[name])  # type: ignore[misc]
-    for name in "calf_girth ankle_girth foot_length".split():
-        put(name, lambda name=name: row[name])  # type: ignore[misc]
+    same = "height hip_girth neck_girth head_girth upper_arm_girth wrist_girth thigh_girth calf_girth".split()
+    found.update({name: row[name] for name in (*same, "ankle_girth", "foot_length") if name in row})
     put("bust_girth", lambda: row["chest_girth"])
+    at_95, with_height = CHILD_WAIST[sex]
+    put("waist_girth", lambda: (at_95 + with_height * (row["height"] - 95)) * row["waist_girth"])
     put("waist_girth", lambda: row["natural_waist_girth"])
     put("neck_base_girth", lambda: NECK_BASE_OF_NECK * row["neck_girth"])
     put("across_shoulder", lambda: SHOULDERS_OF_BONES * row["shoulder_breadth_bones"])

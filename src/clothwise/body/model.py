@@ -1,0 +1,138 @@
+"""The population as plain numbers: logarithms of measures, their means and covariances, by figure.
+
+Body measures multiply rather than add, so their logarithms are close to normal. Whoever knows some
+of the measures of a body finds the likely rest by conditioning: a straight line in the logarithms,
+with a scatter that does not depend on the body. `population.json` holds the parameters, where they
+come from, and the name of the script that made them.
+
+    mean, covariance   of the logs of all measures of the model
+    given              the measures that are known; rest: all the others
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib import resources
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import chdtri
+
+from clothwise.body.body import Figure
+
+Array = NDArray[np.float64]
+
+TAIL = 0.01  # of real bodies lie further out than this; there the data begin to run thin
+
+
+@dataclass(frozen=True, eq=False)
+class Model:
+    """Means and covariances of log measures for one figure. `ages` is the range the data hold, years."""
+
+    figure: Figure
+    n: int
+    ages: tuple[float, float]
+    measures: tuple[str, ...]
+    mean: Array
+    covariance: Array
+
+    def index(self, measures: tuple[str, ...]) -> list[int]:
+        """Where these measures stand in the mean and the covariance."""
+        return [self.measures.index(name) for name in measures]
+
+
+@dataclass(frozen=True, eq=False)
+class Conditioned:
+    """What a set of given measures says of the others.
+
+    slope      log rest on log given, both from their means
+    scatter    log standard deviation of the rest that remains
+    precision  inverse covariance of the given, for their distance from the mean
+    rare       squared distance that only TAIL of real bodies exceed
+    """
+
+    rest: tuple[str, ...]
+    mean_given: Array
+    mean_rest: Array
+    slope: Array
+    scatter: Array
+    precision: Array
+    rare: float
+
+    def likely(self, given: Array) -> Array:
+        """Log of the likely rest, for the log of the given."""
+        return np.asarray(self.mean_rest + (given - self.mean_given) @ self.slope, dtype=np.float64)
+
+    def distance2(self, given: Array) -> float:
+        """Squared Mahalanobis distance of the log of the given from the mean body."""
+        off = given - self.mean_given
+        return float(off @ self.precision @ off)
+
+
+@lru_cache
+def model(figure: Figure) -> Model:
+    """The model of one figure."""
+    return _read(figure)[0]
+
+
+@lru_cache
+def wide_model(figure: Figure) -> Model:
+    """The same with height, waist and hip spread as in the general population (NHANES), adults only.
+
+    The surveys behind the model measured soldiers. The links between measures are kept, but height,
+    waist and hip vary as among everybody; children were surveyed at large and need no widening.
+    """
+    narrow, wide = _read(figure)
+    if wide is None:
+        return narrow
+    core = narrow.index(wide.measures)
+    covariance = narrow.covariance
+    slope = np.linalg.solve(covariance[np.ix_(core, core)], covariance[core])  # all on the core
+    left_over = covariance - covariance[:, core] @ slope
+    return Model(
+        figure=figure,
+        n=narrow.n,
+        ages=narrow.ages,
+        measures=narrow.measures,
+        mean=narrow.mean + (wide.mean - narrow.mean[core]) @ slope,
+        covariance=left_over + slope.T @ wide.covariance @ slope,
+    )
+
+
+@lru_cache(maxsize=4096)
+def conditioned(figure: Figure, given: tuple[str, ...]) -> Conditioned:
+    """The model of one figure, conditioned on the given measures."""
+    whole = model(figure)
+    rest = tuple(name for name in whole.measures if name not in given)
+    known, unknown = whole.index(given), whole.index(rest)
+    precision: Array = np.linalg.inv(whole.covariance[np.ix_(known, known)]).astype(np.float64)
+    slope = precision @ whole.covariance[np.ix_(known, unknown)]
+    left_over = whole.covariance[np.ix_(unknown, unknown)] - whole.covariance[np.ix_(unknown, known)] @ slope
+    return Conditioned(
+        rest=rest,
+        mean_given=whole.mean[known],
+        mean_rest=whole.mean[unknown],
+        slope=slope,
+        scatter=np.sqrt(np.diag(left_over)),
+        precision=precision,
+        rare=float(chdtri(len(given), TAIL)),
+    )
+
+
+@lru_cache
+def _read(figure: Figure) -> tuple[Model, Model | None]:
+    text = resources.files("clothwise.body").joinpath("population.json").read_text("utf-8")
+    found = json.loads(text)["figures"][figure]
+    youngest, oldest = found["ages"]
+    narrow = _parameters(figure, found["n"], (youngest, oldest), found)
+    wide = _parameters(figure, found["n"], narrow.ages, found["wide"]) if "wide" in found else None
+    return narrow, wide
+
+
+def _parameters(figure: Figure, n: int, ages: tuple[float, float], found: dict[str, list[float]]) -> Model:
+    measures = tuple(str(name) for name in found["measures"])
+    lower = np.zeros((len(measures), len(measures)))
+    lower[np.tril_indices(len(measures))] = found["covariance_lower"]
+    return Model(figure, n, ages, measures, np.array(found["mean"]), lower + np.tril(lower, -1).T)
