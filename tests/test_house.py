@@ -20,7 +20,8 @@ SOURCE = ROOT / "src" / "clothwise"
 MODULES = sorted(SOURCE.rglob("*.py"))
 
 JOB = (
-    "units tolerance errors curve body cloth garment draft alter fit lay paper sew ticket suggest store cli web"
+    "units tolerance errors fonts curve "
+    "body cloth garment draft alter fit lay paper sew ticket suggest store cli web"
 ).split()
 CORE = JOB[: JOB.index("sew") + 1]
 TOP_FILES = {"__init__": -1, "__main__": len(JOB)}  # the package's own door; `python -m clothwise`

@@ -1,0 +1,109 @@
+"""The one printing face: widths from the real font, a subset to embed, and which letters it lacks.
+
+Noto Sans, regular and bold (fonts/VENDOR.toml): a humanist sans with Latin, Greek and Cyrillic. A letter
+it does not have is drawn as the font's own empty box and can be reported with `missing`; nothing crashes.
+Letters of scripts that must be joined or reordered stand one after another, unshaped.
+
+em: the size of the type; 1 em = 1000 units of the font.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterable
+from functools import cache
+from importlib.resources import files
+from io import BytesIO
+
+from fontTools.subset import Options, Subsetter
+from fontTools.ttLib import TTFont
+
+FAMILY = "Noto Sans"
+ASCENT = 0.76  # em above the baseline that letters and figures use: ascender of b, d, l
+CAPITAL = 0.714  # em: height of capitals and figures, from the font's OS/2 table
+DESCENT = 0.24  # em below the baseline: tail of g, p, y
+NOTHING = 0  # glyph 0 of every font: the box for a letter it lacks
+
+
+def tidy(text: str) -> str:
+    """Text as it is set: accents composed, every run of spaces, tabs and line ends one space."""
+    composed = unicodedata.normalize("NFC", text)
+    kept = "".join(" " if c.isspace() else c for c in composed if c.isspace() or _printable(c))
+    return " ".join(kept.split())
+
+
+def _printable(letter: str) -> bool:
+    return unicodedata.category(letter) not in ("Cc", "Cf", "Cs", "Co", "Cn")
+
+
+@cache
+def _file(bold: bool) -> bytes:
+    name = "NotoSans-Bold.ttf" if bold else "NotoSans-Regular.ttf"
+    return (files("clothwise") / "fonts" / name).read_bytes()
+
+
+def _opened(bold: bool) -> TTFont:
+    return TTFont(BytesIO(_file(bold)), lazy=True, recalcTimestamp=False)
+
+
+@cache
+def _tables(bold: bool) -> tuple[dict[int, int], tuple[int, ...]]:
+    """Glyph of each letter, and the advance of each glyph. [1000 units an em]"""
+    font = _opened(bold)
+    number = {name: i for i, name in enumerate(font.getGlyphOrder())}
+    advance = tuple(font["hmtx"].metrics[name][0] for name in font.getGlyphOrder())
+    return {code: number[name] for code, name in font.getBestCmap().items()}, advance
+
+
+def glyphs(text: str, *, bold: bool = False) -> list[int]:
+    """Numbers of the glyphs that set the text, one a letter."""
+    known = _tables(bold)[0]
+    return [known.get(ord(letter), NOTHING) for letter in text]
+
+
+def advances(numbers: Iterable[int], *, bold: bool = False) -> list[int]:
+    """How far each glyph carries the pen. [1000 units an em]"""
+    table = _tables(bold)[1]
+    return [table[n] for n in numbers]
+
+
+def width(text: str, size: float, *, bold: bool = False) -> float:
+    """Length of a line of text set at that size. [cm]"""
+    return sum(advances(glyphs(text, bold=bold), bold=bold)) * size / 1000
+
+
+def missing(text: str) -> str:
+    """The letters, each once, that the face lacks."""
+    known = _tables(False)[0]
+    return "".join(dict.fromkeys(letter for letter in tidy(text) if ord(letter) not in known))
+
+
+def subset(numbers: Iterable[int], *, bold: bool = False) -> bytes:
+    """A TrueType file with only these glyphs, at their own numbers; the same glyphs give the same bytes."""
+    return _subset(frozenset(numbers) | {NOTHING}, bold)
+
+
+@cache
+def _subset(numbers: frozenset[int], bold: bool) -> bytes:
+    font = _opened(bold)
+    options = Options(retain_gids=True, hinting=False, layout_features=[], notdef_outline=True)
+    options.drop_tables += ["GSUB", "GPOS", "GDEF", "DSIG", "gasp", "name", "post", "OS/2", "cmap"]
+    subsetter = Subsetter(options)
+    subsetter.populate(gids=sorted(numbers))
+    subsetter.subset(font)
+    out = BytesIO()
+    font.save(out, reorderTables=False)
+    return out.getvalue()
+
+
+@cache
+def header(bold: bool) -> dict[str, tuple[int, ...]]:
+    """What a PDF font descriptor tells of the face. [1000 units an em]"""
+    font = _opened(bold)
+    head, across, os2 = font["head"], font["hhea"], font["OS/2"]
+    return {
+        "box": (head.xMin, head.yMin, head.xMax, head.yMax),
+        "ascent": (across.ascent,),
+        "descent": (across.descent,),
+        "capital": (os2.sCapHeight,),
+    }
