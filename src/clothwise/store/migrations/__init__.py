@@ -1,0 +1,1 @@
+"""How a store of any age is brought to the newest tables: forward only, each in one transaction."""
