@@ -421,6 +421,26 @@ def test_flipped_bytes_bring_a_clear_refusal_or_nothing(store: Store, place: Pat
             left.unlink()
 
 
+@pytest.mark.parametrize(
+    "change",
+    [
+        "UPDATE tickets SET text = replace(text, '1', '2')",
+        "UPDATE bodies SET figure = 'wombat'",
+        "UPDATE bodies SET notes = '[unfinished'",
+        "UPDATE measures SET source = 'guessed'",
+        "UPDATE cloths SET make = 'poured'",
+    ],
+)
+def test_a_row_that_no_clothwise_wrote_is_not_believed(store: Store, place: Path, change: str) -> None:
+    store.keep_body(ADA)
+    store.keep_cloth(GINGHAM)
+    store.keep_ticket(TICKET)
+    with closing(sqlite3.connect(place)) as raw, raw:
+        raw.execute(change)
+    with pytest.raises(StoreError, match=r"What the store holds about .* is damaged"):
+        _ = store.bodies(), store.cloths(), store.tickets()
+
+
 def test_a_backup_is_whole_and_overwrites_nothing(store: Store, tmp_path: Path) -> None:
     store.keep_body(ADA)
     copy = tmp_path / "copy.sqlite"
