@@ -2,7 +2,7 @@
 
 The steps of the job, left to right; a step imports the floor and the steps to its left:
 
-    units tolerance errors curve | body cloth garment draft lay paper sew | ticket suggest store cli
+    errors tolerance units curve | body cloth garment draft lay paper sew | ticket suggest store cli
 """
 
 __version__ = "0.1.0"
