@@ -20,7 +20,7 @@ SOURCE = ROOT / "src" / "clothwise"
 MODULES = sorted(SOURCE.rglob("*.py"))
 
 JOB = (
-    "units tolerance errors fonts curve "
+    "errors tolerance units fonts curve "
     "body cloth garment draft alter fit lay paper sew ticket suggest store cli web"
 ).split()
 CORE = JOB[: JOB.index("sew") + 1]
