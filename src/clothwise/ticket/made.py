@@ -17,7 +17,7 @@ from clothwise.garment.haberdashery import haberdashery
 from clothwise.lay.from_garment import lay_pieces
 from clothwise.lay.nofit import NoFits
 from clothwise.lay.plan import LayPlan
-from clothwise.lay.planning import fits
+from clothwise.lay.planning import best_plan, fits
 from clothwise.lay.problem import LayCloth, LayProblem
 from clothwise.sew import Minutes, Step, minutes, order_of_work
 from clothwise.ticket.ticket import Ticket
@@ -63,7 +63,7 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
         plan=plan,
         notions=haberdashery(garment),
         steps=steps,
-        minutes=minutes(garment, ticket.cloth, ticket.sewer, steps),
+        minutes=minutes(garment, steps, ticket.cloth, ticket.sewer, cuts=plan.cuts),
     )
 
 
@@ -94,7 +94,11 @@ def lay_problem(garment: Garment, cloth: Cloth) -> LayProblem:
 
 def laid(garment: Garment, cloth: Cloth, *, effort: str, known: NoFits | None = None) -> LayPlan:
     """A verified lay on this cloth. ClothError when there is none, with what would do."""
-    answer = fits(lay_problem(garment, cloth), effort=effort, known=known)
+    problem = lay_problem(garment, cloth)
+    shortest = best_plan(problem, effort=effort, known=known)
+    if shortest.length <= cloth.usable_length:
+        return shortest
+    answer = fits(problem, effort=effort, known=known)
     if answer.plan is not None:
         return answer.plan
     need = f" The shortest lay found needs {answer.shortest.length:.0f} cm." if answer.shortest else ""

@@ -152,7 +152,9 @@ def _cloth(table: dict[str, Any]) -> Cloth | None:
     for name in _CLOTH_LENGTHS:
         if name not in table:
             raise TicketError(
-                f"The cloth's {name} is missing.", where=f"ticket, cloth.{name}", mend=f"Add '{name} = …' in cm."
+                f"The cloth's {name} is missing.",
+                where=f"ticket, cloth.{name}",
+                mend=f"Add '{name} = …' in cm.",
             )
         given[name] = _length(table[name], f"cloth.{name}")
     for name in _CLOTH_WORDS:
@@ -223,7 +225,7 @@ def _word(table: dict[str, Any], name: str, place: str, default: str | None = No
     full = f"{place}.{name}" if place else name
     value = table.get(name, default)
     if value is None:
-        raise TicketError(f"'{name}' is missing.", where=f"ticket, {full}", mend=f'Add \'{name} = "…"\'.')
+        raise TicketError(f"'{name}' is missing.", where=f"ticket, {full}", mend=f"Add '{name} = \"…\"'.")
     if not isinstance(value, str) or not value.strip():
         raise _wrong(full, value, "a word in quotes")
     possible = _WORDS.get(full)

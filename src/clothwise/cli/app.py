@@ -1,0 +1,271 @@
+"""The commands. Each prints for people, and with --json for programs."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from clothwise.errors import ChoiceError, WorkroomError
+from clothwise.store import Store, open_store, seed_demo
+
+if TYPE_CHECKING:
+    from clothwise.ticket import Ticket
+
+app = typer.Typer(
+    help="What can I make, that will fit, from what I have, in the time I've got?",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+)
+
+Json = Annotated[bool, typer.Option("--json", help="Print for programs.")]
+For = Annotated[str, typer.Option("--for", help="The body's name, as in `clothwise bodies`.")]
+Settings = Annotated[
+    list[str] | None, typer.Option("--set", help="A choice of the draft, KEY=VALUE; may be given again.")
+]
+
+
+def _store() -> Store:
+    """The store of this person; a new one begins with the Tide Mill scenario."""
+    store = open_store()
+    seed_demo(store)
+    return store
+
+
+def _print_json(figures: Any) -> None:
+    from clothwise.ticket.figures import as_json
+
+    typer.echo(as_json(figures), nl=False)
+
+
+def _choices(settings: list[str] | None) -> dict[str, float | str]:
+    """KEY=VALUE pairs; a value that reads as a number is one."""
+    wish: dict[str, float | str] = {}
+    for setting in settings or []:
+        key, equals, value = setting.partition("=")
+        if not equals or not key.strip():
+            raise ChoiceError(f"'{setting}' is not a choice.", where="--set", mend="Write it as KEY=VALUE.")
+        try:
+            wish[key.strip()] = float(value)
+        except ValueError:
+            wish[key.strip()] = value.strip()
+    return wish
+
+
+@app.command()
+def start() -> None:
+    """From nothing to a packet: what can Marit make this evening? Writes the best answer to ./packet/."""
+    from clothwise.cli.evening import best_packet
+
+    best_packet(_store, Path("packet"))
+
+
+@app.command()
+def suggest(
+    name: For,
+    hours: Annotated[float, typer.Option(help="How long the evening is.")] = 3.0,
+    skill: Annotated[str, typer.Option(help="beginner, practised or expert")] = "practised",
+    overlocker: Annotated[bool, typer.Option("--overlocker", help="There is an overlocker.")] = False,
+    most: Annotated[int, typer.Option(help="How many answers to print.")] = 8,
+    json: Json = False,
+) -> None:
+    """What can be made: ranked, each with its lay, minutes, and why."""
+    from clothwise.cli.evening import answer_figures, answers_for, print_answers
+
+    if not 0 < hours <= 48:
+        raise ChoiceError(
+            f"An evening of {hours:g} hours is not possible.", where="--hours", mend="Give 0.5 to 48."
+        )
+    with _store() as store:
+        found = answers_for(store, name, hours, skill, overlocker)
+    if json:
+        _print_json(
+            {
+                "for": name,
+                "hours": hours,
+                "answers": [answer_figures(a) for a in found.answers],
+                "refusals": [{"pattern": r.pattern, "cloth": r.cloth, "why": r.why} for r in found.refusals],
+            }
+        )
+    else:
+        print_answers(found, name, hours, most)
+    if not found.answers:
+        raise typer.Exit(1)
+
+
+@app.command()
+def make(
+    ticket: Annotated[Path, typer.Argument(help="A work ticket, TOML.")],
+    out: Annotated[Path, typer.Option(help="The folder for the packet.")],
+    json: Json = False,
+) -> None:
+    """The whole packet of a ticket: pattern, lay, booklet, lists, every figure."""
+    from clothwise.cli.files import write_all
+    from clothwise.ticket.made import work_out
+    from clothwise.ticket.packet import packet
+
+    made = work_out(_whole(ticket))
+    files = packet(made)
+    write_all(files, out)
+    if json:
+        typer.echo(files["packet.json"].decode(), nl=False)
+        return
+    from clothwise.cli.evening import print_made
+
+    print_made(made, files, out)
+
+
+@app.command()
+def draft(
+    pattern: Annotated[str, typer.Argument(help="A draft of `clothwise patterns`.")],
+    name: For,
+    out: Annotated[Path, typer.Option(help="A file ending in .svg or .pdf.")],
+    settings: Settings = None,
+    sheet: Annotated[str, typer.Option(help="For .pdf: A4, Letter, A3 ...")] = "A4",
+    json: Json = False,
+) -> None:
+    """The pieces of one draft for one body."""
+    from clothwise.cli.drafting import drawn_for, piece_file
+
+    with _store() as store:
+        body = store.body(name)
+    garment = drawn_for(body, pattern, _choices(settings))
+    piece_file(garment, body.name, out, sheet)
+    if json:
+        from clothwise.ticket.figures import garment_figures
+
+        _print_json({**garment_figures(garment), "file": str(out)})
+        return
+    typer.echo(f"{garment.title} for {body.name}: {len(garment.pieces)} pieces, written to {out}.")
+    for note in garment.notes:
+        typer.echo(f"  Note: {note.text}")
+
+
+@app.command()
+def check(
+    pattern: Annotated[str, typer.Argument(help="A draft of `clothwise patterns`.")],
+    name: For,
+    settings: Settings = None,
+    json: Json = False,
+) -> None:
+    """Runs every invariant on a draft for one body; exit 1 when one is broken."""
+    from clothwise.body import estimate
+    from clothwise.draft import pattern as house_draft
+    from clothwise.garment.check import check as faults_of
+
+    with _store() as store:
+        body = store.body(name)
+    garment = house_draft(pattern).make(estimate(body), _choices(settings))
+    faults = faults_of(garment)
+    if json:
+        _print_json({"pattern": pattern, "for": name, "faults": [str(fault) for fault in faults]})
+    elif not faults:
+        typer.echo(f"{garment.title} for {name}: every rule holds.")
+    else:
+        for fault in faults:
+            typer.echo(str(fault))
+    if faults:
+        raise typer.Exit(1)
+
+
+@app.command()
+def lay(
+    ticket: Annotated[Path, typer.Argument(help="A work ticket, TOML.")],
+    out: Annotated[Path | None, typer.Option(help="A file for the lay plan, .svg or .pdf.")] = None,
+    json: Json = False,
+) -> None:
+    """The lay of a ticket: how to fold, the length it takes, what is left."""
+    from clothwise.cli.drafting import lay_file
+    from clothwise.ticket.figures import lay_figures
+    from clothwise.ticket.made import work_out
+
+    made = work_out(_whole(ticket))
+    if out is not None:
+        lay_file(made.plan, made.ticket.name, out)
+    if json:
+        _print_json(lay_figures(made.plan))
+        return
+    plan = made.plan
+    typer.echo(
+        f"{made.ticket.name} on {made.cloth.name}: {plan.layering}, {plan.length:.0f} cm of "
+        f"{plan.problem.cloth.width:.0f} cm wide cloth, {plan.waste:.0%} falls away; "
+        f"{made.cloth.usable_length - plan.length:.0f} cm left over."
+    )
+
+
+@app.command()
+def patterns(json: Json = False) -> None:
+    """The house drafts and their choices."""
+    from clothwise.cli.shelf import pattern_figures, print_patterns
+
+    if json:
+        _print_json(pattern_figures())
+    else:
+        print_patterns()
+
+
+@app.command()
+def bodies(json: Json = False) -> None:
+    """The people in the store, their measures, and slips of the tape worth asking about."""
+    from clothwise.cli.shelf import print_bodies
+    from clothwise.ticket.figures import body_figures
+
+    with _store() as store:
+        kept = store.bodies()
+    if json:
+        _print_json([body_figures(body) for body in kept])
+    else:
+        print_bodies(kept)
+
+
+@app.command()
+def cupboard(json: Json = False) -> None:
+    """The cloths in the store."""
+    from clothwise.cli.shelf import print_cloths
+    from clothwise.ticket.figures import cloth_figures
+
+    with _store() as store:
+        kept = store.cloths()
+    if json:
+        _print_json([cloth_figures(cloth) for cloth in kept])
+    else:
+        print_cloths(kept)
+
+
+@app.command()
+def backup(
+    out: Annotated[Path | None, typer.Option(help="The file to write.")] = None, json: Json = False
+) -> None:
+    """A copy of the whole store in one file."""
+    target = out or Path(f"clothwise-{date.today().isoformat()}.sqlite")
+    with _store() as store:
+        store.back_up(target)
+    if json:
+        _print_json({"file": str(target)})
+    else:
+        typer.echo(f"The store is copied to {target}.")
+
+
+def _whole(file: Path) -> Ticket:
+    """The ticket in a file; a body or cloth it only names is taken from the store."""
+    from clothwise.ticket import read_ticket
+
+    given = read_ticket(_read(file))
+    if given.whole:
+        return given
+    with _store() as store:
+        return given.filled(
+            given.body or store.body(given.body_name), given.cloth or store.cloth(given.cloth_name)
+        )
+
+
+def _read(file: Path) -> bytes:
+    try:
+        return file.read_bytes()
+    except OSError as fault:
+        raise WorkroomError(
+            f"The ticket cannot be read: {fault.strerror}.", where=str(file), mend="Name a ticket file."
+        ) from fault

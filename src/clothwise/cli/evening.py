@@ -1,0 +1,133 @@
+"""This evening at the terminal: what can be made, and the packet of the best of it."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Callable, Mapping
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import typer
+
+from clothwise.cli import words
+from clothwise.cli.files import write_all
+from clothwise.errors import StoreError
+from clothwise.sew import Sewer
+from clothwise.store import Store
+from clothwise.store.lays import LayMemory
+from clothwise.suggest.answer import Answer, Suggestions
+from clothwise.suggest.suggest import Evening, suggest
+from clothwise.ticket.figures import lay_figures, minutes_figures, plain
+from clothwise.ticket.made import Made, work_out
+from clothwise.ticket.packet import packet
+
+WIDTH = 78  # columns of a terminal, less a margin
+DEMO, EVENING = "Marit", 3.0  # for whom and how long `start` asks
+
+
+def answers_for(store: Store, name: str, hours: float, skill: str, overlocker: bool) -> Suggestions:
+    """All makes for a person of the store from all cloths of the store."""
+    body, cloths = store.body(name), store.cloths()
+    if not cloths:
+        raise StoreError(
+            "There is no cloth in the cupboard.",
+            where="clothwise cupboard",
+            mend="Keep a cloth in the store, or write a ticket with its own cloth.",
+        )
+    sewer = Sewer(name=name, skill=skill, overlocker=overlocker)  # type: ignore[arg-type]  # Sewer checks it
+    evening = Evening(body, sewer, hours, made_on=date.today().isoformat())
+    with LayMemory.beside(store.place) as memory:
+        return suggest(evening, cloths, memory.plan)
+
+
+def best_packet(open_demo: Callable[[], Store], folder: Path) -> None:
+    """Prints what can be made, writes the packet of the best answer, and says where."""
+    with open_demo() as store:
+        found = answers_for(store, DEMO, EVENING, "practised", False)
+    print_answers(found, DEMO, EVENING, 5)
+    if not found.answers:
+        raise typer.Exit(1)
+    made = work_out(found.answers[0].ticket)
+    files = packet(made)
+    write_all(files, folder)
+    typer.echo("")
+    print_made(made, files, folder)
+
+
+def print_answers(found: Suggestions, name: str, hours: float, most: int) -> None:
+    """The best answers with their reasons, then how many more there are and what fell out."""
+    if not found.answers:
+        typer.echo(f"Nothing can be made for {name} from this cupboard:")
+    else:
+        typer.echo(f"For {name}, {words.duration(hours * 60)} this evening:")
+    for rank, answer in enumerate(found.answers[:most], 1):
+        typer.echo("")
+        for line in _answer_lines(rank, answer):
+            typer.echo(line)
+    more = len(found.answers) - most
+    if more > 0:
+        typer.echo(f"\n{more} more can be had; --most {most + more} prints all.")
+    if found.refusals:
+        typer.echo("")
+    for refusal in found.refusals:
+        on = f" from {refusal.cloth}" if refusal.cloth else ""
+        _wrapped(f"- Not {refusal.pattern.replace('_', ' ')}{on}: {refusal.why}")
+
+
+def _answer_lines(rank: int, answer: Answer) -> list[str]:
+    time = answer.minutes
+    plan = answer.plan
+    head = f"{rank}. {answer.title}: {words.choices(answer)}, from {answer.ticket.cloth_name}"
+    facts = (
+        f"{words.duration(time.likely)} ({words.duration(time.low)} to {words.duration(time.high)}), "
+        f"{plan.length / 100:.2f} m of {plan.problem.cloth.width:.0f} cm, {plan.layering}"
+    )
+    lines = _folded(head, 3)
+    if answer.change:
+        lines += _folded(f"{words.change(answer)}.", 3, first=3)
+    lines += _folded(facts, 3, first=3)
+    lines += [line for reason in answer.reasons for line in _folded(f"- {words.reason(reason)}", 5, first=3)]
+    if answer.stop_after:
+        lines += _folded(f"- a good place to stop: after '{answer.stop_after}'", 5, first=3)
+    return lines
+
+
+def _folded(text: str, indent: int, first: int = 0) -> list[str]:
+    return textwrap.wrap(text, WIDTH, initial_indent=" " * first, subsequent_indent=" " * indent)
+
+
+def _wrapped(text: str) -> None:
+    for line in _folded(text, 2):
+        typer.echo(line)
+
+
+def answer_figures(answer: Answer) -> dict[str, Any]:
+    """One answer for programs; its ticket is enough to make it."""
+    return {
+        "title": answer.title,
+        "pattern": answer.ticket.pattern,
+        "choices": dict(answer.ticket.choices),
+        "cloth": answer.ticket.cloth_name,
+        "verdict": answer.verdict,
+        "change": plain(answer.change) if answer.change else None,
+        "score": round(answer.score, 4),
+        "minutes": minutes_figures(answer.minutes),
+        "stop_after": answer.stop_after or None,
+        "reasons": [{**plain(reason), "words": words.reason(reason)} for reason in answer.reasons],
+        "lay": lay_figures(answer.plan),
+    }
+
+
+def print_made(made: Made, files: Mapping[str, bytes], folder: Path) -> None:
+    """What the packet is and where it lies."""
+    plan, time = made.plan, made.minutes
+    typer.echo(
+        f"{made.ticket.name}: {plan.length:.0f} cm of {made.cloth.name}, {plan.layering}; "
+        f"about {words.duration(time.likely)} ({words.duration(time.low)} to {words.duration(time.high)})."
+    )
+    for note in made.garment.notes:
+        _wrapped(f"- {note.text}")
+    typer.echo(f"The packet is in {folder}/:")
+    for name in sorted(files):
+        typer.echo(f"  {name}")

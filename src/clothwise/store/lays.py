@@ -1,0 +1,110 @@
+"""Lays found before, kept beside the store so that the same question is answered at once.
+
+Only a memory: deleting the file loses nothing but time. A remembered lay is proved anew by the independent
+verifier before it is handed out, so a damaged memory can never reach the scissors.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import sqlite3
+from dataclasses import astuple, replace
+from pathlib import Path
+from types import TracebackType
+
+from clothwise import __version__
+from clothwise.errors import WorkroomError
+from clothwise.lay.nofit import NoFits
+from clothwise.lay.plan import LayPlan, Placement
+from clothwise.lay.planning import best_plan
+from clothwise.lay.problem import Layering, LayProblem
+from clothwise.lay.verify import faults
+from clothwise.store.place import file_of
+
+EFFORT = "quick"  # for suggestions: a lay within some tens of milliseconds; the packet plans anew with more
+ENDING = ".lays"
+
+
+class LayMemory:
+    """Plans lays and remembers them. Without a file (a store that is not one) it remembers while it lives."""
+
+    def __init__(self, file: Path | None) -> None:
+        self._known = NoFits()
+        self._rows = _opened(file)
+
+    @classmethod
+    def beside(cls, place: str) -> LayMemory:
+        """The memory that belongs to the store at this place."""
+        store = file_of(place)
+        return cls(None if store is None else store.with_name(store.name + ENDING))
+
+    def __enter__(self) -> LayMemory:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, wrong: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self._rows.commit()
+        self._rows.close()
+
+    def plan(self, problem: LayProblem) -> LayPlan:
+        """The shortest lay for the cloth's width. Raises LayError when a piece is wider than the cloth."""
+        free = replace(problem, cloth=replace(problem.cloth, length=None))
+        key = _key(free)
+        plan = self._remembered(key, free)
+        if plan is None:
+            plan = best_plan(free, effort=EFFORT, known=self._known)
+            self._rows.execute("insert or replace into lays values (?, ?)", (key, _written(plan)))
+        return replace(plan, problem=problem)
+
+    def _remembered(self, key: str, problem: LayProblem) -> LayPlan | None:
+        row = self._rows.execute("select plan from lays where key = ?", (key,)).fetchone()
+        if row is None:
+            return None
+        try:
+            plan = _read(row[0], problem)
+            return None if faults(plan) else replace(plan, verified=True)
+        except (ValueError, TypeError, KeyError, WorkroomError):
+            return None  # a damaged row: planned anew and overwritten
+
+
+def _opened(file: Path | None) -> sqlite3.Connection:
+    if file is not None:
+        try:
+            return _with_table(sqlite3.connect(file, timeout=5))
+        except sqlite3.Error:
+            pass  # not writable or damaged: a memory is never worth a refusal
+    return _with_table(sqlite3.connect(":memory:"))
+
+
+def _with_table(rows: sqlite3.Connection) -> sqlite3.Connection:
+    rows.execute("create table if not exists lays (key text primary key, plan text not null)")
+    return rows
+
+
+def _key(problem: LayProblem) -> str:
+    """All that decides the lay: pieces, cloth, gap, effort, and the version of the engine."""
+    return hashlib.sha256(f"{__version__} {EFFORT} {problem!r}".encode()).hexdigest()
+
+
+def _written(plan: LayPlan) -> str:
+    return json.dumps(
+        {
+            "layering": [plan.layering.name, plan.layering.depth],
+            "placements": [astuple(placement) for placement in plan.placements],
+            "length": plan.length,
+            "optimal": plan.optimal,
+        }
+    )
+
+
+def _read(text: str, problem: LayProblem) -> LayPlan:
+    kept = json.loads(text)
+    return LayPlan(
+        problem=problem,
+        layering=Layering(*kept["layering"]),
+        placements=tuple(Placement(*placement) for placement in kept["placements"]),
+        length=float(kept["length"]),
+        optimal=bool(kept["optimal"]),
+    )

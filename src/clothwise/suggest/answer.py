@@ -1,0 +1,77 @@
+"""What `suggest` hands out. Reasons are data; the words are made at the faces."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Literal
+
+from clothwise.lay.plan import LayPlan
+from clothwise.sew import Minutes
+from clothwise.ticket import Ticket
+
+ReasonKind = Literal[
+    "suits",  # share 0-1: the cloth's weight lies in what the draft is meant for
+    "too light",  # grams, wanted: below what the draft is meant for
+    "too heavy",  # grams, wanted
+    "in time",  # spare: minutes left of the evening, likely
+    "over time",  # over: minutes beyond the evening, likely
+    "may run over",  # over: minutes beyond the evening if it goes slowly
+    "uses cloth",  # share: of the length, left: cm
+    "draft note",  # text: what the draft changed
+]
+Verdict = Literal["can be made", "with a change", "cannot be made"]
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """One reason with its figures, and how much it counts towards the score (-1 to 1)."""
+
+    kind: ReasonKind
+    counts: float
+    figures: Mapping[str, float | str] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "figures", MappingProxyType(dict(self.figures)))
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """The least change of one choice that makes it possible. `by` in cm, negative is less."""
+
+    choice: str
+    value: float
+    by: float
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One make that was really drafted, really laid and timed."""
+
+    ticket: Ticket
+    title: str
+    verdict: Verdict
+    score: float  # 0 to 1
+    reasons: tuple[Reason, ...]
+    plan: LayPlan
+    minutes: Minutes
+    stop_after: str = ""  # where to leave off if the evening ends first
+    change: Change | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """Something that cannot be made, and the sentence that says why."""
+
+    pattern: str
+    cloth: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Suggestions:
+    """All answers, best first, and what fell out with its reason."""
+
+    answers: tuple[Answer, ...]
+    refusals: tuple[Refusal, ...]

@@ -1,0 +1,264 @@
+"""What can I make, that will fit, from what I have, in the time I've got?
+
+Every house draft with every option of its main choices is drawn for the body, laid on every cloth and timed.
+Where none of a draft's makes can be cut from a cloth, the least shortening that makes it possible is searched.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import product
+
+from clothwise.body import Body, estimate
+from clothwise.cloth import Cloth
+from clothwise.draft import PATTERNS, HouseDraft
+from clothwise.errors import WorkroomError
+from clothwise.garment import Garment
+from clothwise.lay.nofit import NoFits
+from clothwise.lay.plan import LayPlan
+from clothwise.lay.problem import LayProblem
+from clothwise.sew import Minutes, Sewer, Step, minutes, order_of_work
+from clothwise.suggest.answer import Answer, Change, Refusal, Suggestions
+from clothwise.suggest.weighing import in_time, notes_of, score, suits, use_of
+from clothwise.ticket import Ticket
+from clothwise.ticket.made import drawn, lay_problem
+
+SAME_AGAIN = 0.06  # off the score, for ranking only, each time a draft or a cloth already stands above
+
+Wish = dict[str, float | str]
+Planner = Callable[
+    [LayProblem], LayPlan
+]  # the shortest lay for a cloth's width; LayError when a piece is too wide
+
+
+@dataclass(frozen=True, slots=True)
+class Evening:
+    """For whom, by whom, how long."""
+
+    body: Body
+    sewer: Sewer
+    hours: float
+    made_on: str = ""
+    sheet: str = "A4"
+
+
+@dataclass(frozen=True, slots=True)
+class Make:
+    """A draft with its main choices settled, drawn for the body."""
+
+    draft: HouseDraft
+    wish: Wish
+    garment: Garment
+
+
+def suggest(
+    evening: Evening, cloths: Sequence[Cloth], planner: Planner, drafts: Sequence[HouseDraft] = PATTERNS
+) -> Suggestions:
+    """All that can be made, best first, near misses after."""
+    body = estimate(evening.body)
+    answers: list[Answer] = []
+    refusals: list[Refusal] = []
+    for draft in drafts:
+        makes, refused = _makes(draft, body)
+        refusals += refused
+        for cloth in cloths:
+            found, why = _on_cloth(evening, body, draft, makes, cloth, planner)
+            answers += found
+            refusals += why
+    return Suggestions(_ranked(answers), tuple(refusals))
+
+
+def _wishes(draft: HouseDraft) -> Iterator[Wish]:
+    """Every option of the main choices, the others left at their defaults."""
+    main = [choice for choice in draft.choices if choice.main and choice.options]
+    for options in product(*(choice.options for choice in main)):
+        yield {choice.name: option for choice, option in zip(main, options, strict=True)}
+
+
+def _makes(draft: HouseDraft, body: Body) -> tuple[list[Make], list[Refusal]]:
+    makes: list[Make] = []
+    refused: dict[str, Refusal] = {}
+    if body.age_years is not None and body.age_years < draft.least_age:
+        why = f"It is meant for {draft.least_age:g} years and older."
+        return [], [Refusal(draft.name, "", why)]
+    for wish in _wishes(draft):
+        try:
+            makes.append(Make(draft, wish, drawn(body, draft.name, wish)))
+        except WorkroomError as refusal:
+            refused[refusal.what] = Refusal(draft.name, "", str(refusal))
+    return makes, list(refused.values())
+
+
+def _on_cloth(
+    evening: Evening, body: Body, draft: HouseDraft, makes: list[Make], cloth: Cloth, planner: Planner
+) -> tuple[list[Answer], list[Refusal]]:
+    if cloth.make not in draft.makes:
+        why = f"It is drafted for {' or '.join(draft.makes)} cloth; this one is {cloth.make}."
+        return [], [Refusal(draft.name, cloth.name, why)]
+    answers: list[Answer] = []
+    short: list[Make] = []
+    for make in makes:
+        plan = _plan(make.garment, cloth, planner)
+        if plan is None:
+            short.append(make)
+        else:
+            answers.append(_answer(evening, make, cloth, plan))
+    if answers or not short:
+        return answers, []
+    near = _near_miss(evening, body, short, cloth, planner)
+    if near is not None:
+        return [near], []
+    return [], [Refusal(draft.name, cloth.name, _why_not(short, cloth))]
+
+
+def _plan(garment: Garment, cloth: Cloth, planner: Planner) -> LayPlan | None:
+    """A lay that goes onto the cloth, or None. The area alone rules out most without a lay."""
+    problem = lay_problem(garment, cloth)
+    if problem.area_cm2 > cloth.usable_width * cloth.usable_length:
+        return None
+    try:
+        plan = planner(problem)
+    except WorkroomError:  # a piece is wider than the cloth: the sentence is made by _why_not
+        return None
+    return plan if plan.length <= cloth.usable_length else None
+
+
+def _near_miss(
+    evening: Evening, body: Body, short: list[Make], cloth: Cloth, planner: Planner
+) -> Answer | None:
+    """The make that must be shortened least to go onto this cloth, shortened by whole centimetres."""
+    best: tuple[int, Make, LayPlan] | None = None
+    for make in sorted(short, key=lambda m: lay_problem(m.garment, cloth).area_cm2):
+        most = best[0] - 1 if best else most_shorter(make.draft)
+        found = _least_shorter(body, make, cloth, planner, most)
+        if found is not None:
+            best = found
+    if best is None:
+        return None
+    by, make, plan = best
+    change = Change(make.draft.shortened_by, float(-by), float(-by))
+    return _answer(evening, make, cloth, plan, change)
+
+
+def most_shorter(draft: HouseDraft) -> int:
+    """How many whole centimetres the draft can be shortened; 0 when it has no such choice."""
+    if not draft.shortened_by:
+        return 0
+    return int(-draft.choice(draft.shortened_by).low)
+
+
+def _least_shorter(
+    body: Body, make: Make, cloth: Cloth, planner: Planner, most: int
+) -> tuple[int, Make, LayPlan] | None:
+    """Halving over whole centimetres; what is handed out was drawn and laid at exactly that length."""
+
+    def tried(by: int) -> tuple[int, Make, LayPlan] | None:
+        wish: Wish = {**make.wish, make.draft.shortened_by: float(-by)}
+        try:
+            garment = drawn(body, make.draft.name, wish)
+        except WorkroomError:  # too short to be drawn: so this cannot be the change
+            return None
+        plan = _plan(garment, cloth, planner)
+        return (by, Make(make.draft, wish, garment), plan) if plan else None
+
+    if most < 1:
+        return None
+    best = tried(most)
+    low, high = 0, most
+    while best is not None and high - low > 1:
+        middle = (low + high) // 2
+        found = tried(middle)
+        if found is None:
+            low = middle
+        else:
+            best, high = found, middle
+    return best
+
+
+def _why_not(short: list[Make], cloth: Cloth) -> str:
+    problems = [lay_problem(make.garment, cloth) for make in short]
+    least = min(problem.area_cm2 for problem in problems) / 10_000
+    have = cloth.usable_width * cloth.usable_length / 10_000
+    if least > have:
+        return f"Its pieces need {least:.2f} m2 and the cloth has {have:.2f} m2."
+    return f"No lay was found on {cloth.usable_width:.0f} x {cloth.usable_length:.0f} cm, even shortened."
+
+
+def _answer(evening: Evening, make: Make, cloth: Cloth, plan: LayPlan, change: Change | None = None) -> Answer:
+    steps = order_of_work(make.garment, cloth, evening.sewer)
+    time = minutes(make.garment, steps, cloth, evening.sewer, cuts=plan.cuts)
+    reasons = (
+        suits(make.draft, cloth),
+        in_time(time, evening.hours * 60),
+        use_of(cloth, plan),
+        *notes_of(make.garment),
+    )
+    return Answer(
+        ticket=Ticket(
+            name=f"{make.garment.title} for {evening.body.name}",
+            pattern=make.draft.name,
+            choices=make.wish,
+            body=evening.body,
+            cloth=cloth,
+            sewer=evening.sewer,
+            sheet=evening.sheet,
+            made_on=evening.made_on,
+            body_name=evening.body.name,
+            cloth_name=cloth.name,
+        ),
+        title=make.garment.title,
+        verdict="with a change" if change else "can be made",
+        score=score(reasons),
+        reasons=reasons,
+        plan=plan,
+        minutes=time,
+        stop_after=_stop(steps, time, evening.hours * 60),
+        change=change,
+    )
+
+
+def _stop(steps: tuple[Step, ...], time: Minutes, evening: float) -> str:
+    """The last good place to leave off within the evening, when it will not suffice."""
+    if time.likely <= evening:
+        return ""
+    spent = time.likely - sum(step.minutes.likely for step in steps)
+    last = ""
+    for step in steps:
+        spent += step.minutes.likely
+        if spent > evening:
+            break
+        if step.stop:
+            last = step.title
+    return last
+
+
+def _ranked(answers: list[Answer]) -> tuple[Answer, ...]:
+    """What can be made before what needs a change; then by score, a draft or cloth seen above giving way."""
+    rest = sorted(answers, key=lambda a: (-a.score, a.ticket.name, a.ticket.cloth_name))
+    ranked: list[Answer] = []
+    seen: dict[str, int] = {}
+    while rest:
+        best = max(
+            rest,
+            key=lambda a: (
+                a.change is None,
+                a.score
+                - SAME_AGAIN * (seen.get(a.ticket.pattern, 0) + seen.get("cloth " + a.ticket.cloth_name, 0)),
+            ),
+        )
+        rest.remove(best)
+        ranked.append(best)
+        for key in (best.ticket.pattern, "cloth " + best.ticket.cloth_name):
+            seen[key] = seen.get(key, 0) + 1
+    return tuple(ranked)
+
+
+def planner(known: NoFits, *, effort: str = "quick") -> Planner:
+    """Plans a lay each time it is asked; `known` spares making the no-fit polygons anew."""
+    from clothwise.lay.planning import best_plan
+
+    def plan(problem: LayProblem) -> LayPlan:
+        return best_plan(problem, effort=effort, known=known)
+
+    return plan

@@ -1,0 +1,154 @@
+"""The work ticket: what a person writes is read as meant, written back whole, or refused in one sentence."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from clothwise.body import Body, Measure, estimate
+from clothwise.cloth import Cloth
+from clothwise.errors import WorkroomError
+from clothwise.sew import Sewer
+from clothwise.ticket import Ticket, read_ticket, write_ticket
+
+SHORT = """
+ticket = 1
+name = "Linen trousers"
+[pattern]
+name = "pull_on_trousers"
+[body]
+name = "Marit"
+[cloth]
+name = "Undyed linen"
+"""
+
+WHOLE = """
+ticket = 1
+name = "Linen trousers"
+made_on = 2026-11-25
+[pattern]
+name = "pull_on_trousers"
+choices = { leg = "wide" }
+[body]
+name = "Marit"
+figure = "woman"
+measures = { height = "5 ft 6", waist_girth = "31 1/2 in", hip_girth = 102 }
+confirmed = ["hip_girth"]
+[cloth]
+name = "Undyed linen"
+width = "1.4 m"
+length = 210.5
+[sewer]
+skill = "beginner"
+"""
+
+
+def test_a_short_ticket_holds_names_to_be_filled_by_the_store():
+    ticket = read_ticket(SHORT)
+    assert (ticket.body_name, ticket.cloth_name, ticket.whole) == ("Marit", "Undyed linen", False)
+
+
+def test_lengths_are_read_as_people_type_them():
+    ticket = read_ticket(WHOLE)
+    assert ticket.body is not None
+    assert ticket.cloth is not None
+    assert ticket.body["height"] == pytest.approx(66 * 2.54)
+    assert ticket.body["waist_girth"] == pytest.approx(31.5 * 2.54)
+    assert ticket.cloth.width == pytest.approx(140)
+    assert ticket.body.measures["hip_girth"].confirmed
+    assert ticket.made_on == "2026-11-25"
+    assert ticket.sewer.skill == "beginner"
+
+
+letters = st.characters(exclude_categories=("C", "Z"))
+names = st.text(letters, min_size=1, max_size=20) | st.sampled_from(['a "b" \\ c', "Çağla's Leinen", "布 1"])
+lengths = st.floats(1.0, 300.0)
+
+
+@st.composite
+def tickets(draw: st.DrawFn) -> Ticket:
+    measures = draw(
+        st.dictionaries(st.sampled_from(["height", "hip_girth", "thigh_girth"]), lengths, min_size=1)
+    )
+    kept = {name: Measure(cm, confirmed=draw(st.booleans())) for name, cm in measures.items()}
+    kept["inside_leg"] = Measure(80.0, "estimated", 76.0, 84.0)
+    body = Body(draw(names), "woman", kept, age_years=draw(st.none() | st.floats(2, 90)))
+    cloth = Cloth(draw(names), draw(lengths), draw(lengths), colour=draw(names), nap="one-way", washed=False)
+    return Ticket(
+        name=draw(names),
+        pattern="pull_on_trousers",
+        choices=draw(st.dictionaries(names, names | st.floats(-5, 5), max_size=3)),
+        body=body,
+        cloth=cloth,
+        sewer=Sewer(draw(names), "expert", True, times_made=3, pace=0.9),
+        sheet="Letter",
+        made_on="2026-11-25",
+        body_name=body.name,
+        cloth_name=cloth.name,
+    )
+
+
+@given(tickets())
+@settings(max_examples=60, deadline=None)
+def test_a_ticket_written_and_read_again_is_the_same(ticket: Ticket):
+    assert read_ticket(write_ticket(ticket)) == ticket
+
+
+def test_estimates_keep_their_interval_through_the_file():
+    body = estimate(
+        Body(
+            "Pilar",
+            "woman",
+            {
+                n: Measure(v)
+                for n, v in (
+                    ("height", 183.0),
+                    ("bust_girth", 98.0),
+                    ("waist_girth", 81.0),
+                    ("hip_girth", 107.0),
+                )
+            },
+        )
+    )
+    ticket = Ticket("x", "p", body=body, cloth=Cloth("c", 140, 200), body_name="Pilar", cloth_name="c")
+    again = read_ticket(write_ticket(ticket)).body
+    assert again is not None
+    assert again.measures["inside_leg"] == body.measures["inside_leg"]
+
+
+@pytest.mark.parametrize(
+    ("was", "becomes", "where"),
+    [
+        ('name = "pull_on_trousers"', "name = 7", "pattern.name"),
+        ("[pattern]", "[patern]", "patern"),
+        ("hip_girth = 102", "hip_girth = -102", "body.measures.hip_girth"),
+        ("hip_girth = 102", "hip_girth = true", "body.measures.hip_girth"),
+        ("hip_girth = 102", 'hip_girth = "wide"', "wide"),
+        ("length = 210.5", "", "cloth.length"),
+        ("length = 210.5", "length = 0", "cloth.length"),
+        ('figure = "woman"', 'figure = "lady"', "body.figure"),
+        ('skill = "beginner"', 'skill = "god"', "sewer.skill"),
+        ("ticket = 1", "ticket = 9", "ticket"),
+        ("ticket = 1", "", "ticket"),
+        ('"31 1/2 in"', '"31 1/2 in', "line"),
+        ('leg = "wide"', "leg = [1]", "pattern.choices.leg"),
+        ('width = "1.4 m"', 'width = "1.4 m"\nweidth = 3', "cloth.weidth"),
+    ],
+)
+def test_a_slip_in_a_ticket_is_answered_by_what_and_where(was: str, becomes: str, where: str):
+    assert was in WHOLE
+    with pytest.raises(WorkroomError) as refused:
+        read_ticket(WHOLE.replace(was, becomes))
+    assert where in str(refused.value)
+    assert refused.value.mend
+
+
+@given(st.binary(max_size=200), st.integers(0, len(WHOLE)))
+@settings(max_examples=200, deadline=None)
+def test_damage_never_escapes_as_anything_but_a_refusal(noise: bytes, cut: int):
+    for text in (noise, WHOLE.encode()[:cut] + noise, WHOLE.encode()[:cut] + noise + WHOLE.encode()[cut:]):
+        try:
+            read_ticket(text)
+        except WorkroomError:
+            continue
