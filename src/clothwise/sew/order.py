@@ -26,7 +26,7 @@ from clothwise.sew.manners import Manners, manners
 from clothwise.sew.minutes import step_minutes
 from clothwise.sew.operations import Operation, operations
 from clothwise.sew.sewer import Sewer
-from clothwise.sew.step import Step
+from clothwise.sew.step import Step, Tube
 
 LEAN_HANG_DEG = 12.0  # degrees off grain from which a seam's end drops by itself: hang before hemming (T)
 LEAN_HANG_LOOSE_DEG = 6.0  # the same for cloth that grows
@@ -58,6 +58,7 @@ class _Lying:
     def __init__(self, garment: Garment) -> None:
         self.garment = garment
         self.lot: dict[tuple[str, str], tuple[str, str]] = {}
+        self.tubes: set[tuple[str, str]] = set()
 
     def _body(self, run: Run) -> tuple[str, str]:
         piece = self.garment.piece(run.piece)
@@ -68,21 +69,33 @@ class _Lying:
             body = up
         return body
 
-    def join(self, seam: Seam) -> bool:
-        """Sew all copies of the seam; whether one of them closed a tube."""
-        closed = False
+    def join(self, seam: Seam) -> Tube:
+        """Sew all copies of the seam, and what that did to the shape."""
+        found: Tube = ""
         for number in range(seam.times):
             one, other = copy(seam.a, number), copy(seam.b, number)
             roots = [self._root(self._body(run)) for run in (*one, *other)]
             across = self._root(self._body(one[0])), self._root(self._body(other[0]))
-            closed = closed or across[0] == across[1]
+            if across[0] == across[1]:
+                found = "closes" if number and not found else "closes each"
+                self.tubes.add(across[0])
+            elif across[0] in self.tubes and across[1] in self.tubes:
+                found = "nested"
             for root in roots[1:]:
+                if root in self.tubes:
+                    self.tubes.add(self._root(roots[0]))
                 self.lot[self._root(root)] = self._root(roots[0])
-        return closed
+        return found
 
-    def would_close(self, seam: Seam) -> bool:
+    def joined(self, runs: tuple[Run, ...]) -> bool:
+        """Whether the first run's copy hangs together with another copy already."""
+        mine = self._root(self._body(runs[0]))
+        return any(self._root(one) == mine and one != mine for one in self.lot) or mine in self.tubes
+
+    def would(self, seam: Seam) -> Tube:
+        """What sewing it would do to the shape."""
         trial = _Lying(self.garment)
-        trial.lot = dict(self.lot)
+        trial.lot, trial.tubes = dict(self.lot), set(self.tubes)
         return trial.join(seam)
 
 
@@ -108,7 +121,7 @@ def _sorted(garment: Garment, found: Sequence[Operation]) -> list[Step]:
         if seam is None or op.step.kind != "seam":
             return (_rank(op.step),)
         once = op.step.length / op.step.rows / op.step.times
-        return (_rank(op.step), lying.would_close(seam), not own_mirror(seam), -once)
+        return (_rank(op.step), lying.would(seam) != "", not own_mirror(seam), -once)
 
     while waiting:
         ready = [op for op in waiting if not (op.needs & names) - done]
@@ -116,10 +129,13 @@ def _sorted(garment: Garment, found: Sequence[Operation]) -> list[Step]:
             raise _circular(garment, waiting)
         chosen = min(ready, key=key)
         waiting.remove(chosen)
-        ordered.append(chosen.step)
-        done.add(chosen.step.name)
-        if chosen.step.joins and chosen.step.kind == "seam":
-            lying.join(seams[chosen.step.name])
+        step = chosen.step
+        if step.joins and step.kind == "seam":
+            seam = seams[step.name]
+            joined = lying.joined(seam.a) and lying.joined(seam.b)
+            step = replace(step, joined=joined, tube=lying.join(seam))
+        ordered.append(step)
+        done.add(step.name)
     return ordered
 
 

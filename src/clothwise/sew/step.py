@@ -22,6 +22,10 @@ Kind = Literal[
 # press    the whole, at the end
 
 Finish = Literal["overlocked", "zigzagged", "pinked", "enclosed", "folded in", "none needed"]
+Tube = Literal["", "closes", "closes each", "nested"]
+# closes       all copies together shut flat work into one tube (a skirt)
+# closes each  each copy shuts a tube of its own (a leg)
+# nested       it joins two tubes, one slipped inside the other
 How = Literal["alone", "together", "in the seam"]
 Facing = Literal["right sides together", "wrong sides together", "wrong side up", "right side up", "inside out"]
 
@@ -80,6 +84,8 @@ class Step:
     edges       free edges turned, stayed or folded in, as copies
     notches     signs matched along the joins
     crossings   titles of the seams it is sewn across
+    tube        what the seam does to the shape of the work; round: stitched round and round
+    joined      both sides of the seam are already joined to something of their own
     rows        lines of stitching: 2 where it takes the strain
     allowance   from the stitching to the raw edge [cm]; trim_to what is left after trimming, 0 = not trimmed
     turn        whole depth folded to the wrong side [cm], of it fold_in first
@@ -105,6 +111,8 @@ class Step:
     stitch: Stitch | None = None
     needle: str = ""
     rows: int = 1
+    tube: Tube = ""
+    joined: bool = False
     round: bool = False
     allowance: float = 0.0
     trim_to: float = 0.0

@@ -1,0 +1,479 @@
+"""The wording of the booklet, all in this one file: step data in, English out.
+
+A sentence never holds a figure of its own: lengths, stitches and names come from the step. Said to one person,
+in the imperative, first what to do, then how to see that it is right.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from clothwise.garment import Garment, Run
+from clothwise.sew.sewer import Units
+from clothwise.sew.step import Neatening, Span, Step
+from clothwise.units import format_length
+
+SMALL = 1.0  # cm: below, centimetres are said in millimetres
+NOTCH_DEEP = 0.3  # cm: a snip that stays well clear of the seam
+LAP = 2.5  # cm: elastic ends laid over one another
+SECOND_ROW = 0.3  # cm: second line of a seam under strain, outside the first
+FRENCH_TRIM, FRENCH_SECOND, FRENCH_CLOTH = 0.3, 0.6, 0.1  # cm: trimmed to; second row; taken by the fold
+FROM_NEATENED = 0.5  # cm: hem stitching inside a neatened edge
+ASIDE = "Press it to one side."
+ROUND_TO = 5.0  # minutes: nobody sews by the single minute
+
+
+@dataclass(frozen=True, slots=True)
+class StepWords:
+    """One step as it is printed.
+
+    do     sentences to follow, in order
+    facts  (what, figure): stitch, needle, allowance...
+    """
+
+    title: str
+    do: tuple[str, ...]
+    facts: tuple[tuple[str, str], ...]
+    why: str = ""
+    stop: str = ""
+    time: str = ""
+
+
+# ---- names -------------------------------------------------------------------------------------
+
+EDGE_NAMES = {
+    "side": "side",
+    "side_seam": "side",
+    "inseam": "inside leg",
+    "inside_leg": "inside leg",
+    "crotch": "crotch",
+    "crotch_curve": "crotch",
+    "centre": "centre",
+    "centre_front": "centre front",
+    "centre_back": "centre back",
+    "waist": "waist",
+    "hem": "hem",
+    "top": "top",
+    "base": "base",
+}
+
+FINISHES = {
+    "overlocked": "overlock",
+    "zigzagged": "zigzag",
+    "pinked": "pink",
+    "enclosed": "close the edges inside the seam",
+    "folded in": "fold the edge in",
+    "none needed": "leave the edges as they are",
+}
+
+STOP = "A good place to stop for today."
+
+WHY = {
+    "mark": "Pieces of one make look alike once they are cut, and a left can pass for a right.",
+    "stay": "Curves stretch while they wait; a line of stitches holds them to the length of the paper.",
+    "neaten flat": "Now every edge is flat and single. Later it would be a tube.",
+    "dart": "Pressed over a curve, the dart's tip melts into the cloth.",
+    "crotch": "This seam takes all the strain of sitting, so it gets two rows. Sewn last of the seams and in "
+    "one go, it crosses the inside legs smoothly.",
+    "fold in": "Edges pressed first need no holding while you sew.",
+    "patch flat": "A pocket is far easier to set while its ground is one flat piece.",
+    "pocket top": "The opening takes the wear, and can no longer be reached once the pocket is on.",
+    "casing": "",
+    "elastic": "Elastic differs. Only on the body do you know how tight it should be.",
+    "hem": "",
+    "try on": "Until it is hemmed, the length is free.",
+    "hang": "Parts cut off the straight grain drop by themselves, some more than others.",
+    "press": "Half of what makes a garment look well made is done with the iron.",
+}
+
+
+def edge_name(line: str) -> str:
+    """The plain name of an edge or placement line."""
+    return EDGE_NAMES.get(line, line.replace("_", " "))
+
+
+def piece_title(garment: Garment, name: str) -> str:
+    """The piece's title in running text: 'front leg'."""
+    title = garment.piece(name).title
+    return title[:1].lower() + title[1:]
+
+
+def length(cm: float, units: Units) -> str:
+    """A length as the sewer reads it: '1.5 cm', '2 mm', '5/8 in'."""
+    if units == "inch":
+        return format_length(cm, "in")
+    if cm < SMALL:
+        return format_length(cm, "mm")
+    text = format_length(cm, "cm", with_unit=False)
+    return f"{text.removesuffix('.0')} cm"
+
+
+def about(span: Span) -> str:
+    """'about 25 minutes', rounded to five; below five to the minute."""
+    return f"about {_round(span.likely)} min"
+
+
+def _round(minutes: float) -> int:
+    step = ROUND_TO if minutes >= ROUND_TO else 1.0
+    return max(1, round(math.floor(minutes / step + 0.5) * step))
+
+
+def hours(minutes: float) -> str:
+    """'2 h 30 min', '45 min'."""
+    whole = _round(minutes)
+    if whole < 60:
+        return f"{whole} min"
+    h, rest = divmod(whole, 60)
+    return f"{h} h {rest} min" if rest else f"{h} h"
+
+
+def listed(items: Sequence[str]) -> str:
+    """'a', 'a and b', 'a, b and c'."""
+    if len(items) < 2:
+        return "".join(items)
+    return f"{', '.join(items[:-1])} and {items[-1]}"
+
+
+def _edges_by_piece(garment: Garment, runs: Sequence[Run]) -> list[str]:
+    """'front leg: side, inside leg' for every piece, each edge once."""
+    found: dict[str, list[str]] = {}
+    for run in runs:
+        lines = found.setdefault(run.piece, [])
+        if run.line not in lines:
+            lines.append(run.line)
+    return [
+        f"{piece_title(garment, piece)}: {', '.join(edge_name(line) for line in lines)}"
+        for piece, lines in found.items()
+    ]
+
+
+# ---- a step ------------------------------------------------------------------------------------
+
+
+def step_words(step: Step, garment: Garment, units: Units = "cm") -> StepWords:
+    """What the booklet says of one step."""
+    say = {
+        "mark": _mark, "stay": _stay, "neaten": _neaten, "fold in": _fold_in, "seam": _seam, "patch": _patch,
+        "turn": _turn, "elastic": _elastic, "try on": _try_on, "hang": _hang, "press": _press,
+    }[step.kind]  # fmt: skip
+    return StepWords(
+        title=_title(step),
+        do=tuple(say(step, garment, units)),
+        facts=tuple(_facts(step, units)),
+        why=WHY.get(step.why, ""),
+        stop=STOP if step.stop else "",
+        time=about(step.minutes),
+    )
+
+
+def _title(step: Step) -> str:
+    return {
+        "fold in": f"{step.title}: press the edges in",
+        "patch": f"{step.title}: set them on",
+    }.get(step.kind, step.title)
+
+
+def _facts(step: Step, units: Units) -> list[tuple[str, str]]:
+    facts: list[tuple[str, str]] = []
+    if step.stitch:
+        size = f", {step.stitch.length_mm:g} mm long" if step.stitch.length_mm else ""
+        wide = f", {step.stitch.width_mm:g} mm wide" if step.stitch.width_mm else ""
+        facts.append(("Stitch", f"{step.stitch.name}{size}{wide} (ISO 4915 class {step.stitch.iso})"))
+    if step.seam_type:
+        facts.append(("Seam", f"{step.seam_type.name} (ISO 4916 class {step.seam_type.iso})"))
+    if step.kind == "seam" and step.allowance:
+        facts.append(("Allowance", length(step.allowance, units)))
+    if step.needle and step.stitch:
+        facts.append(("Needle", step.needle))
+    if step.notches:
+        facts.append(("Notches", ", ".join(step.notches)))
+    return facts
+
+
+# ---- before any seam ---------------------------------------------------------------------------
+
+
+def _mark(step: Step, garment: Garment, units: Units) -> list[str]:
+    pieces = [f"{p.title} × {p.copies}" for p in garment.pieces]
+    said = [
+        f"Lay out all the cut pieces: {listed(pieces)}.",
+        "On the wrong side of each, chalk its name and an arrow that points to the waist. If both sides of the "
+        "cloth look alike, choose one now and keep to it.",
+    ]
+    pairs = [piece_title(garment, p.name) for p in garment.pieces if p.cutting == "pair"]
+    if pairs:
+        said.append(
+            f"Check the pairs: the two pieces of {listed([f'the {p}' for p in pairs])} must be mirror images, "
+            "a left and a right."
+        )
+    said.append(f"Snip each notch no deeper than {length(NOTCH_DEEP, units)}, or chalk it.")
+    return said
+
+
+def _stay(step: Step, garment: Garment, units: Units) -> list[str]:
+    return [
+        f"On each single piece, right side up, stitch {length(step.allowance, units)} from the raw edge along: "
+        f"{'; '.join(_edges_by_piece(garment, step.edges))}.",
+        "Start at the wider end each time, let the machine feed, and do not pull. Lay the piece on its paper: "
+        "the curve must still be as long.",
+    ]
+
+
+def _neaten(step: Step, garment: Garment, units: Units) -> list[str]:
+    verb = FINISHES[step.neatenings[0].finish]
+    said = [
+        f"With each piece single and flat, right side up, {verb} these edges:",
+        *[f"– {text}" for text in _edges_by_piece(garment, step.edges)],
+    ]
+    if verb == "overlock":
+        said.append("Let the knife take off no more than the fluff: the seams are measured from this edge.")
+    else:
+        said.append("The needle should fall just off the edge on its outer swing. Do not stretch the edge.")
+    return said
+
+
+# ---- seams -------------------------------------------------------------------------------------
+
+
+def _edge_phrase(garment: Garment, runs: Sequence[Run]) -> str:
+    """'the crotch edges' or 'the side edge of the front leg'."""
+    lines = list(dict.fromkeys(edge_name(r.line) for r in runs))
+    pieces = list(dict.fromkeys(piece_title(garment, r.piece) for r in runs))
+    edges = f"{listed(lines)} edge{'s' if len(runs) > 1 else ''}"
+    return f"the {edges} of the {listed(pieces)}"
+
+
+def _side_words(run: Run) -> str:
+    return "left" if run.side == "as drawn" else "right"
+
+
+def _seam(step: Step, garment: Garment, units: Units) -> list[str]:
+    if not step.joins:
+        return _dart(step)
+    join = step.joins[0]
+    if step.tube == "nested":
+        said = _nested_start(step, garment, join.a)
+    else:
+        said = _flat_start(step, garment, join.a, join.b)
+    said += _matching(step)
+    said += _stitching(step, units)
+    said += [_finish_words(n, step, units) for n in step.neatenings if n.finish != "enclosed"]
+    said += _pressing(step, garment, join.a, join.b)
+    if step.times > 1:
+        said.append("Sew the other one the same way, as its mirror image.")
+    return said
+
+
+def _flat_start(step: Step, garment: Garment, a: Sequence[Run], b: Sequence[Run]) -> list[str]:
+    one, other = piece_title(garment, a[0].piece), piece_title(garment, b[0].piece)
+    same = a[0].piece == b[0].piece
+    together = step.facing
+    if same:
+        start = f"Lay the two {one} pieces on each other, {together}, {edge_name(a[0].line)} edges together."
+    elif step.tube == "closes each":
+        start = (
+            f"Fold each joined part so that the {one} lies on the {other}, {together}, "
+            f"and the {edge_name(a[0].line)} edges meet."
+        )
+    elif step.joined:
+        start = (
+            f"Lay the joined {one} on the joined {other}, {together}, so that the {edge_name(a[0].line)} edges "
+            "meet at both sides."
+        )
+    else:
+        start = (
+            f"Lay the {one} on the {other}, {together}, and bring {_edge_phrase(garment, a)} to "
+            f"{_edge_phrase(garment, b)}."
+        )
+    return [start]
+
+
+def _nested_start(step: Step, garment: Garment, a: Sequence[Run]) -> list[str]:
+    lines = listed(list(dict.fromkeys(edge_name(r.line) for r in a)))
+    return [
+        "Turn one of the two right side out and leave the other inside out. Slip the first into the second, so "
+        f"that right side lies on right side and the {lines} edges lie together in one long U.",
+        f"Match the {listed([c.lower() for c in step.crossings])} first, allowances lying as they were "
+        "pressed; "
+        "then the two ends at the waist, front on front and back on back.",
+    ]
+
+
+def _matching(step: Step) -> list[str]:
+    if step.tube == "nested":
+        more = f" Then match the notches {listed(step.notches)}." if step.notches else ""
+        return [f"Pin across the seam at each match.{more}".strip()]
+    if not step.notches:
+        return ["Match the two ends and pin, then pin the rest between them."]
+    several = "notches" if len(step.notches) > 1 else "notch"
+    return [f"Match the two ends, then {several} {listed(step.notches)}; pin there, then between."]
+
+
+def _stitching(step: Step, units: Units) -> list[str]:
+    allowance = length(step.allowance, units)
+    if step.facing == "wrong sides together":
+        first = step.allowance - FRENCH_SECOND - FRENCH_CLOTH
+        return [
+            f"First row, wrong sides together: stitch {length(first, units)} from the edge. Trim the "
+            "allowance to "
+            f"{length(FRENCH_TRIM, units)}, press it to one side, fold so that right sides lie together, and "
+            "press "
+            "the seam sharply on its fold.",
+            f"Second row: stitch {length(FRENCH_SECOND, units)} from the fold. The raw edges are now shut "
+            "inside; no "
+            "thread may show on the right side.",
+        ]
+    once = f"Stitch {allowance} from the edge, from end to end, with a few stitches back at both ends."
+    if step.rows == 1:
+        return [once]
+    return [
+        once,
+        f"Stitch a second row {length(SECOND_ROW, units)} outside the first, in the allowance.",
+    ]
+
+
+def _finish_words(neatening: Neatening, step: Step, units: Units) -> str:
+    if neatening.finish == "none needed":
+        return "The cloth does not fray: leave the edges as they are."
+    verb = FINISHES[neatening.finish].capitalize()
+    trim = f"Trim the curved part to {length(step.trim_to, units)}. " if step.trim_to else ""
+    if neatening.how == "in the seam" and neatening.finish == "overlocked":
+        return "The overlocker sews and neatens in one: guide it so that the needle falls on the seam line."
+    return f"{trim}{verb} both edges together."
+
+
+def _pressing(step: Step, garment: Garment, a: Sequence[Run], b: Sequence[Run]) -> list[str]:
+    same = {r.piece for r in a} == {r.piece for r in b}
+    towards = {
+        "open": "Press the seam as it was sewn, then press it open.",
+        "to a": f"Press it towards the {piece_title(garment, a[0].piece)}.",
+        "to b": f"Press it towards the {piece_title(garment, b[0].piece)}.",
+        "up": "Press it upwards.",
+        "down": "Press it downwards.",
+    }
+    if same and step.pressed in ("to a", "to b"):
+        curved = step.rows > 1 and step.seam_type is not None and step.seam_type.name != "French seam"
+        return ["Press the straight parts to one side; leave the curve as it falls."] if curved else [ASIDE]
+    return [towards[step.pressed]] if step.pressed in towards else []
+
+
+def _dart(step: Step) -> list[str]:
+    return [
+        "Fold the piece along the middle of the dart, right sides together, so that its two legs meet; pin.",
+        "Stitch from the edge to the tip, running out along the fold; leave long threads and knot them.",
+        "Press the dart towards the centre, over something rounded.",
+    ]
+
+
+# ---- patches -----------------------------------------------------------------------------------
+
+
+def _fold_in(step: Step, garment: Garment, units: Units) -> list[str]:
+    piece = garment.piece(step.edges[0].piece)
+    return [
+        f"Lay each {piece.title.lower()} wrong side up and press {length(step.allowance, units)} to the wrong "
+        "side all round, except at the finished top: first the base, then the sides.",
+        "A card cut to the finished shape and laid inside gives sharp corners. Fold the surplus of each "
+        "corner in "
+        "so that nothing peeps out.",
+    ]
+
+
+def _patch(step: Step, garment: Garment, units: Units) -> list[str]:
+    join = step.joins[0]
+    patch, ground = piece_title(garment, join.a[0].piece), piece_title(garment, join.b[0].piece)
+    said = [
+        f"Lay the {ground} flat, right side up. Put the {patch} on its marked place, right side up, its "
+        "pressed "
+        "edges on the line; pin at the corners, then between.",
+        f"Stitch {length(step.allowance, units)} inside the folded edge: down one side, along the base, up the "
+        "other, turning at the corners with the needle down.",
+        "At both upper corners stitch a small triangle, or several times back and forth: that is where "
+        "pockets tear.",
+    ]
+    if step.times > 1:
+        said.append("Before you stitch the other, lay both grounds on each other: they must sit at one height.")
+    return said
+
+
+# ---- turned edges ------------------------------------------------------------------------------
+
+
+def _folding(step: Step, units: Units) -> list[str]:
+    if step.fold_in == 0:
+        return [f"Fold the edge {length(step.turn, units)} to the wrong side all along, and press."]
+    rest = step.turn - step.fold_in
+    return [
+        f"Fold the raw edge {length(step.fold_in, units)} to the wrong side and press.",
+        f"Fold again, {length(rest, units)}, measuring as you go, press and pin.",
+    ]
+
+
+def _turn(step: Step, garment: Garment, units: Units) -> list[str]:
+    near = f"{length(step.allowance, units)} from the inner fold"
+    if not step.fold_in:
+        near = f"{length(FROM_NEATENED, units)} from the neatened edge"
+    if step.why == "casing":
+        return [
+            "Leave the work inside out, waist up.",
+            *_folding(step, units),
+            f"Stitch {near}, all round, starting beside the back seam. Stop {length(step.opening, units)} "
+            "before "
+            "you come round: through this gap goes the elastic.",
+        ]
+    if step.why == "pocket top":
+        return [
+            f"Lay each {piece_title(garment, step.edges[0].piece)} wrong side up.",
+            *_folding(step, units),
+            f"Stitch {near} and press.",
+        ]
+    said = [
+        "Turn the work inside out." if step.round else "Lay the work wrong side up.",
+        *_folding(step, units),
+        f"Stitch {near}, {'starting and ending at a seam' if step.round else 'from end to end'}; press.",
+    ]
+    if step.times > 1:
+        said.append("Before you stitch the second, lay both on each other: they must be of one length.")
+    return said
+
+
+def _elastic(step: Step, garment: Garment, units: Units) -> list[str]:
+    cut = (
+        f"Cut the elastic {length(step.elastic_length, units)} long, the lap of {length(LAP, units)} included."
+        if step.elastic_length
+        else "Cut the elastic as long as feels right round the body, and a lap more."
+    )
+    return [
+        cut,
+        "Pin one end beside the gap. With a safety pin in the other, push the elastic "
+        f"({length(step.elastic_width, units)} wide) through the casing all round, flat, without a twist.",
+        f"Lap the ends {length(LAP, units)} and pin. Try on: it should hold and not bite. Shorten it if need "
+        "be.",
+        "Sew the lap with a square of zigzag, let it slip into the casing, and close the gap in the line of "
+        "the rest, with the elastic pulled out of the way.",
+        "Spread the gathers evenly. Stitch through the elastic in the side seams, so that it cannot turn.",
+    ]
+
+
+def _try_on(step: Step, garment: Garment, units: Units) -> list[str]:
+    return [
+        "Try it on with the shoes you will wear. Have the hem turned up and pinned, or pin, take off and look.",
+        "Sit down, walk, lift a knee. Mark the length where you want it; even on all sides, from the floor up.",
+    ]
+
+
+def _hang(step: Step, garment: Garment, units: Units) -> list[str]:
+    return [
+        f"Hang it up by the waist for at least {step.wait_hours:g} hours.",
+        "Then put it on and have the hem marked at one height from the floor all round; trim to the turn below "
+        "the marks.",
+    ]
+
+
+def _press(step: Step, garment: Garment, units: Units) -> list[str]:
+    return [
+        "Take out every pin and thread; count the pins.",
+        "Press the whole from the wrong side, seams first, then hems. Let it cool on the hanger.",
+    ]
