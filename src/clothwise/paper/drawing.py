@@ -5,10 +5,10 @@ A drawing knows no paper. The writers (PDF, SVG, ...) decide what each pen looks
 
 from __future__ import annotations
 
-import itertools
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Literal
 
 from clothwise.curve import Curve, Line, Point, Vector
@@ -94,6 +94,9 @@ class Carry:
         return Point(c * p.x - s * p.y + self.dx, s * p.x + c * p.y + self.dy)
 
 
+AS_DRAWN = Carry()
+
+
 @dataclass(frozen=True, slots=True)
 class Drawing:
     """Items drawn in order, the later ones over the earlier."""
@@ -164,7 +167,7 @@ def rectangle(left: float, bottom: float, right: float, top: float) -> Curve:
 def polygon(*points: Point) -> Curve:
     """A closed figure through the points."""
     ring = (*points, points[0])
-    return Curve(tuple(Line(a, b) for a, b in itertools.pairwise(ring)))
+    return Curve(tuple(Line(a, b) for a, b in pairwise(ring)))
 
 
 def arrow_head(tip: Point, way: Vector, size: float) -> Fill:
