@@ -77,7 +77,7 @@ def _bag_side(name: str, title: str, left: tuple[Notch, ...] = (), right: tuple[
 # ---- a skirt: front on the fold with a dart and a patch pocket, back in two halves ------------------------
 
 SKIRT_LENGTH, QUARTER, HIP_DEPTH = 60.0, 25.0, 20.0
-DART_WIDTH, DART_LENGTH, DART_AT = 2.0, 9.0, 10.0
+DART_WIDTH, DART_LENGTH, DART_AT = 1.0, 12.0, 12.0
 
 
 def skirt() -> Garment:
@@ -112,7 +112,7 @@ def skirt() -> Garment:
         ),
         free_edges=(
             FreeEdge("hem", "Hem", (Run("front", "hem"), Run("back", "hem")), "hem", 3.0, 1.0, times=2),
-            FreeEdge("waist", "Waist", waist, "casing", 3.5, 0.5, after=("side",), elastic=2.5),
+            FreeEdge("waist", "Waist", waist, "casing", 2.5, 0.5, after=("side",), elastic=1.5),
             FreeEdge(
                 "pocket_top",
                 "Pocket top",
@@ -157,7 +157,7 @@ def skirt() -> Garment:
                 needs=1.5,
             ),
         ),
-        notions=(Notion("elastic", "Elastic 2.5 cm wide", "waist", 67.0, 2.5),),
+        notions=(Notion("elastic", "Elastic 1.5 cm wide", "waist", 67.0, 1.5),),
     )
 
 
@@ -178,9 +178,9 @@ def _skirt_panel(name: str, on_fold: bool) -> Piece:
             1.5,
             (Notch("H", SKIRT_LENGTH - HIP_DEPTH, 1 + (not on_fold)),),
         ),
-        Edge("waist_1", sweep(waist_side, LEFT, side_leg, heading(180.0 - lean)), "casing", 3.5),
+        Edge("waist_1", sweep(waist_side, LEFT, side_leg, heading(180.0 - lean)), "casing", 2.5),
         Edge("mouth", line(side_leg, centre_leg), "seam", 1.0),
-        Edge("waist_2", sweep(centre_leg, heading(180.0 + lean), waist_centre, LEFT), "casing", 3.5),
+        Edge("waist_2", sweep(centre_leg, heading(180.0 + lean), waist_centre, LEFT), "casing", 2.5),
     )
     marks = [Mark("hip_line", "level", line(O.down(HIP_DEPTH), Point(QUARTER, -HIP_DEPTH)))]
     if on_fold:
@@ -269,21 +269,45 @@ def legs() -> Garment:
     )
 
 
-def _leg(name: str, title: str, count: int) -> Piece:
+def tapered_legs() -> Garment:
+    """The same, 4 cm narrower at the hem on either side; the hem is hollow so as to meet both sides square."""
+    garment = legs()
+    pieces = (_leg("front_leg", "Front leg", 1, 4.0), _leg("back_leg", "Back leg", 2, 4.0))
+    return replace(
+        garment,
+        pieces=tuple(replace(p, marks=()) for p in pieces),
+        levels=tuple(level for level in garment.levels if level.name != "hip"),
+    )
+
+
+def _leg(name: str, title: str, count: int, taper: float = 0.0) -> Piece:
     """Centre line at x = 0, side at x = LEG_QUARTER, waist at y = 0, the crotch point at (-FORK, -RISE)."""
-    crotch_point, hem = Point(-FORK, -RISE), -RISE - LEG_LENGTH
+    crotch_point, waist_side, hem = Point(-FORK, -RISE), Point(LEG_QUARTER, 0.0), -RISE - LEG_LENGTH
+    inner, outer = Point(-FORK + taper, hem), Point(LEG_QUARTER - taper, hem)
+    lean = taper  # degrees: a centimetre of taper leans the lower leg by about one
     straight = O.down(RISE - 10.0)
     crotch = line(O, straight).then(corner(straight, DOWN, crotch_point, LEFT, 0.6, 0.6))
-    side = line(Point(LEG_QUARTER, hem), Point(LEG_QUARTER, 0.0))
     return Piece(
         name,
         title,
         (
             Edge("crotch", crotch, "seam", 1.5),
-            Edge("inseam", line(crotch_point, Point(-FORK, hem)), "seam", 1.5, (Notch("K", 35.0, count),)),
-            Edge("hem", line(Point(-FORK, hem), Point(LEG_QUARTER, hem)), "hem", 3.0),
-            Edge("side", side, "seam", 1.5, (Notch("K", 40.0, count), Notch("H", 85.0, count))),
-            Edge("waist", line(Point(LEG_QUARTER, 0.0), O), "casing", 4.0),
+            Edge(
+                "inseam",
+                sweep(crotch_point, DOWN, inner, heading(lean - 90.0)),
+                "seam",
+                1.5,
+                (Notch("K", 35.0, count),),
+            ),
+            Edge("hem", sweep(inner, heading(lean), outer, heading(-lean)), "hem", 3.0),
+            Edge(
+                "side",
+                sweep(outer, heading(90.0 - lean), waist_side, UP),
+                "seam",
+                1.5,
+                (Notch("K", 40.0, count), Notch("H", 85.0, count)),
+            ),
+            Edge("waist", line(waist_side, O), "casing", 4.0),
         ),
         grain=(Point(10.0, -80.0), Point(10.0, -40.0)),
         marks=(Mark("hip_line", "level", line(O.down(18.0), Point(LEG_QUARTER, -18.0))),),

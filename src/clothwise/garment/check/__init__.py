@@ -12,6 +12,7 @@ Rules, by file (the name is what `Fault.rule` says):
               joint angle, notch pair, notch match, notch near corner, notch sign
   girths      goes round, level across, girth, passage, passage missing, elastic, casing room, turn
   cut         cutting line, allowance, folds flat, folded hem
+  notes       note, finished
   compare     two drafts of one pattern: `same`, `greatest_move`
 """
 
@@ -20,6 +21,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from clothwise.garment.check.compare import greatest_move, same
+from clothwise.garment.check.cut import cut_faults
 from clothwise.garment.check.drawn import seen
 from clothwise.garment.check.fault import Fault
 from clothwise.garment.check.girths import girth_faults
@@ -40,14 +42,22 @@ def check(garment: Garment) -> tuple[Fault, ...]:
     return tuple(_faults(garment))
 
 
+# Without a sound outline there is no cutting line to speak of.
+_NO_OUTLINE = {"closed", "crosses itself", "anticlockwise", "direction"}
+
+
 def _faults(garment: Garment) -> Iterator[Fault]:
     yield from graph_faults(garment)
     yield from note_faults(garment)
     pieces = seen(garment)
-    outlines = [fault for piece in pieces.values() for fault in piece_faults(piece)]
-    yield from outlines
-    if any(fault.rule == "finite" for fault in outlines):
+    drawn = {name: tuple(piece_faults(piece)) for name, piece in pieces.items()}
+    for faults in drawn.values():
+        yield from faults
+    if any(fault.rule == "finite" for faults in drawn.values() for fault in faults):
         return  # nothing can be measured on points that are nowhere
     yield from edge_notch_faults(pieces)
     yield from seam_faults(garment, pieces)
     yield from girth_faults(garment, pieces)
+    for name, piece in pieces.items():
+        if not any(fault.rule in _NO_OUTLINE for fault in drawn[name]):
+            yield from cut_faults(piece)
