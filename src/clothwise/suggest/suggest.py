@@ -15,9 +15,9 @@ from clothwise.cloth import Cloth
 from clothwise.draft import PATTERNS, HouseDraft
 from clothwise.errors import WorkroomError
 from clothwise.garment import Garment
-from clothwise.lay.nofit import NoFits
+from clothwise.lay.from_garment import lay_pieces
 from clothwise.lay.plan import LayPlan
-from clothwise.lay.problem import LayProblem
+from clothwise.lay.problem import LayPiece, LayProblem
 from clothwise.sew import Minutes, Sewer, Step, minutes, order_of_work
 from clothwise.suggest.answer import Answer, Change, Refusal, Suggestions
 from clothwise.suggest.weighing import in_time, notes_of, score, suits, use_of
@@ -50,6 +50,17 @@ class Make:
     draft: HouseDraft
     wish: Wish
     garment: Garment
+    pieces: tuple[LayPiece, ...]  # with their cutting lines: worked out once, laid on many cloths
+
+    @property
+    def area_cm2(self) -> float:
+        return sum(piece.area_cm2 for piece in self.pieces)
+
+
+def _made(draft: HouseDraft, body: Body, wish: Wish) -> Make:
+    """Raises what the draft raises."""
+    garment = drawn(body, draft.name, wish)
+    return Make(draft, wish, garment, lay_pieces(garment))
 
 
 def suggest(
@@ -84,7 +95,7 @@ def _makes(draft: HouseDraft, body: Body) -> tuple[list[Make], list[Refusal]]:
         return [], [Refusal(draft.name, "", why)]
     for wish in _wishes(draft):
         try:
-            makes.append(Make(draft, wish, drawn(body, draft.name, wish)))
+            makes.append(_made(draft, body, wish))
         except WorkroomError as refusal:
             refused[refusal.what] = Refusal(draft.name, "", str(refusal))
     return makes, list(refused.values())
@@ -99,7 +110,7 @@ def _on_cloth(
     answers: list[Answer] = []
     short: list[Make] = []
     for make in makes:
-        plan = _plan(make.garment, cloth, planner)
+        plan = _plan(make, cloth, planner)
         if plan is None:
             short.append(make)
         else:
@@ -112,13 +123,12 @@ def _on_cloth(
     return [], [Refusal(draft.name, cloth.name, _why_not(short, cloth))]
 
 
-def _plan(garment: Garment, cloth: Cloth, planner: Planner) -> LayPlan | None:
+def _plan(make: Make, cloth: Cloth, planner: Planner) -> LayPlan | None:
     """A lay that goes onto the cloth, or None. The area alone rules out most without a lay."""
-    problem = lay_problem(garment, cloth)
-    if problem.area_cm2 > cloth.usable_width * cloth.usable_length:
+    if make.area_cm2 > cloth.usable_width * cloth.usable_length:
         return None
     try:
-        plan = planner(problem)
+        plan = planner(lay_problem(make.pieces, cloth))
     except WorkroomError:  # a piece is wider than the cloth: the sentence is made by _why_not
         return None
     return plan if plan.length <= cloth.usable_length else None
@@ -129,7 +139,7 @@ def _near_miss(
 ) -> Answer | None:
     """The make that must be shortened least to go onto this cloth, shortened by whole centimetres."""
     best: tuple[int, Make, LayPlan] | None = None
-    for make in sorted(short, key=lambda m: lay_problem(m.garment, cloth).area_cm2):
+    for make in sorted(short, key=lambda m: m.area_cm2):
         most = best[0] - 1 if best else most_shorter(make.draft)
         found = _least_shorter(body, make, cloth, planner, most)
         if found is not None:
@@ -156,11 +166,11 @@ def _least_shorter(
     def tried(by: int) -> tuple[int, Make, LayPlan] | None:
         wish: Wish = {**make.wish, make.draft.shortened_by: float(-by)}
         try:
-            garment = drawn(body, make.draft.name, wish)
+            shorter = _made(make.draft, body, wish)
         except WorkroomError:  # too short to be drawn: so this cannot be the change
             return None
-        plan = _plan(garment, cloth, planner)
-        return (by, Make(make.draft, wish, garment), plan) if plan else None
+        plan = _plan(shorter, cloth, planner)
+        return (by, shorter, plan) if plan else None
 
     if most < 1:
         return None
@@ -177,8 +187,7 @@ def _least_shorter(
 
 
 def _why_not(short: list[Make], cloth: Cloth) -> str:
-    problems = [lay_problem(make.garment, cloth) for make in short]
-    least = min(problem.area_cm2 for problem in problems) / 10_000
+    least = min(make.area_cm2 for make in short) / 10_000
     have = cloth.usable_width * cloth.usable_length / 10_000
     if least > have:
         return f"Its pieces need {least:.2f} m2 and the cloth has {have:.2f} m2."
@@ -252,13 +261,3 @@ def _ranked(answers: list[Answer]) -> tuple[Answer, ...]:
         for key in (best.ticket.pattern, "cloth " + best.ticket.cloth_name):
             seen[key] = seen.get(key, 0) + 1
     return tuple(ranked)
-
-
-def planner(known: NoFits, *, effort: str = "quick") -> Planner:
-    """Plans a lay each time it is asked; `known` spares making the no-fit polygons anew."""
-    from clothwise.lay.planning import best_plan
-
-    def plan(problem: LayProblem) -> LayPlan:
-        return best_plan(problem, effort=effort, known=known)
-
-    return plan

@@ -18,7 +18,7 @@ from clothwise.lay.from_garment import lay_pieces
 from clothwise.lay.nofit import NoFits
 from clothwise.lay.plan import LayPlan
 from clothwise.lay.planning import best_plan, fits
-from clothwise.lay.problem import LayCloth, LayProblem
+from clothwise.lay.problem import LayCloth, LayPiece, LayProblem
 from clothwise.sew import Minutes, Step, minutes, order_of_work
 from clothwise.ticket.ticket import Ticket
 
@@ -83,10 +83,10 @@ def drawn(body: Body, name: str, choices: dict[str, float | str]) -> Garment:
     return garment
 
 
-def lay_problem(garment: Garment, cloth: Cloth) -> LayProblem:
-    """The garment's shell on the cloth as it is after washing."""
+def lay_problem(pieces: tuple[LayPiece, ...], cloth: Cloth) -> LayProblem:
+    """The pieces of the shell on the cloth as it is after washing."""
     return LayProblem(
-        lay_pieces(garment),
+        pieces,
         LayCloth(width=cloth.usable_width, length=cloth.usable_length, nap=cloth.nap),
         gap=BLADE_GAP,
     )
@@ -94,7 +94,7 @@ def lay_problem(garment: Garment, cloth: Cloth) -> LayProblem:
 
 def laid(garment: Garment, cloth: Cloth, *, effort: str, known: NoFits | None = None) -> LayPlan:
     """A verified lay on this cloth. ClothError when there is none, with what would do."""
-    problem = lay_problem(garment, cloth)
+    problem = lay_problem(lay_pieces(garment), cloth)
     shortest = best_plan(problem, effort=effort, known=known)
     if shortest.length <= cloth.usable_length:
         return shortest
