@@ -28,3 +28,4 @@ DART_LEGS = 0.1  # the two legs of a dart may differ this much: a millimetre is 
 ON_OUTLINE = 0.05  # a mark's end or a notch this near its place stands on it: half a millimetre, a pencil line
 WAVE_DEG = 0.5  # degrees: a line that bends back by less is straight to the eye
 HEM_FOLDED = 0.25  # a hem turned about its line may stand out this much at its seams (measured: up to 0.22)
+CUT_TRIM = 1e-4  # corners of a cutting line that bend it by less than this (1 micrometre) are dropped

@@ -2,6 +2,7 @@
 
 from clothwise.curve.construct import corner, line, sweep
 from clothwise.curve.curve import Curve, joined, polyline
+from clothwise.curve.nearest import Nearest, nearest
 from clothwise.curve.point import DOWN, LEFT, RIGHT, UP, Point, Vector, heading, meeting
 from clothwise.curve.segment import Cubic, Line, Segment
 from clothwise.curve.solve import NoSolution, solve
@@ -14,6 +15,7 @@ __all__ = [
     "Cubic",
     "Curve",
     "Line",
+    "Nearest",
     "NoSolution",
     "Point",
     "Segment",
@@ -23,6 +25,7 @@ __all__ = [
     "joined",
     "line",
     "meeting",
+    "nearest",
     "polyline",
     "solve",
     "sweep",

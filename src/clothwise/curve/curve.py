@@ -109,9 +109,7 @@ class Curve:
         if high - low <= SAME_POINT:
             raise ValueError(f"nothing lies between {low:.3f} and {high:.3f} cm of a curve of {whole:.3f} cm")
         i, t = (0, 0.0) if low <= SAME_POINT else self._find(low, sizes, tolerance)
-        j, u = (
-            (len(sizes) - 1, 1.0) if high >= whole - SAME_POINT else self._find(high, sizes, tolerance)
-        )
+        j, u = (len(sizes) - 1, 1.0) if high >= whole - SAME_POINT else self._find(high, sizes, tolerance)
         if i == j:
             return joined((_between(self.strokes[i], t, u),))
         first, last = _between(self.strokes[i], t, 1.0), _between(self.strokes[j], 0.0, u)

@@ -194,16 +194,21 @@ class Cubic:
             + x3 * (-y0 - 3 * y1 - 6 * y2)
         ) / 20
 
+    def steps(self, *, tolerance: float) -> int:
+        """How many even steps in t keep the chords within the tolerance, by the greatest second difference
+        (the classical chord bound: 6/8 of it over the steps squared)."""
+        (x0, y0), (x1, y1), (x2, y2), (x3, y3) = self.start, self.first, self.second, self.end
+        way = max(
+            math.hypot(x0 - 2 * x1 + x2, y0 - 2 * y1 + y2), math.hypot(x1 - 2 * x2 + x3, y1 - 2 * y2 + y3)
+        )
+        return max(1, math.ceil(math.sqrt(0.75 * way / tolerance)))
+
     def flattened(self, *, tolerance: float) -> list[Point]:
         """Points after the start, the end included, whose chords leave the stroke by no more.
 
-        Even steps in t; their number from the greatest second difference (the classical chord bound).
+        Even steps in t.
         """
-        way = max(
-            self.start.to(self.first).minus(self.first.to(self.second)).length,
-            self.first.to(self.second).minus(self.second.to(self.end)).length,
-        )
-        steps = max(1, math.ceil(math.sqrt(0.75 * way / tolerance)))
+        steps = self.steps(tolerance=tolerance)
         return [*(self.at(i / steps) for i in range(1, steps)), self.end]
 
     def cubic(self) -> Cubic:

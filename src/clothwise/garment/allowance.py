@@ -1,0 +1,324 @@
+"""Cutting lines: what is cut outside the finished edges, so that seams join cleanly and turns lie flat.
+
+The cut shape is the union of the piece, one band per side, a wedge per outward corner, and the mirror image
+of the piece beyond each edge that is folded back. Hollow corners and tight curves need no case of their own.
+Source: drafting method, rule 9 (seam allowance).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+from shapely import union_all
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+from shapely.geometry.polygon import orient
+
+from clothwise.curve import Point, Vector, meeting
+from clothwise.errors import GarmentError
+from clothwise.garment.piece import Edge, Piece
+from clothwise.garment.sides import STEP_OUT, Side, sides_of
+from clothwise.garment.turning import can_turn, rails, turned
+from clothwise.tolerance import CUT_TRIM, FLATTEN, LAY_FOLD, PARAMETER, SAME_POINT
+
+LONGEST_MITRE = 2.5  # times the allowance: a corner's tip reaches no farther, it is cut square across there
+ACUTE_DEG = 85.0  # degrees: a seam pressed open is mirrored at corners sharper than this
+BLUNT_DEG = (
+    150.0  # degrees: at corners blunter than this a turn just ends square, there is no neighbour to lie on
+)
+RUN_ON = 0.2  # times the allowance: bands run on this much past a fold line before they are clipped to it
+REACH = 3.0  # times depth + allowance: how far the fold line is run on to catch the neighbour's cutting line
+
+
+@dataclass(frozen=True, slots=True)
+class NotchMark:
+    """A match mark as it is drawn and snipped.
+
+    on_seam   on the seam line, where it was measured; on_cut  straight out from there on the cutting line
+    outward   unit direction from the one to the other
+    """
+
+    sign: str
+    count: int
+    edge: str
+    on_seam: Point
+    on_cut: Point
+    outward: Vector
+
+
+def cutting_line(piece: Piece, *, pressed_open: Sequence[str] = ()) -> tuple[Point, ...]:
+    """The closed line to cut along, anticlockwise, the last point not repeated; chords within FLATTEN.
+
+    On the fold it is that of the half, and runs exactly along the fold.
+    pressed_open  edges whose seam is sewn and pressed open before its neighbours are sewn across its ends,
+                  in that order; at sharp corners their allowance is mirrored like a hem's
+    Raises        GarmentError: a turn too deep for its curve, a fold that is not straight, no single outline
+    """
+    whole, fold = _whole(piece, pressed_open), piece.fold
+    return _thinned(whole) if fold is None else _half(whole, fold, piece.name)
+
+
+def unfolded_cutting_line(piece: Piece, *, pressed_open: Sequence[str] = ()) -> tuple[Point, ...]:
+    """As cutting_line, but of the whole shape when the piece is cut on the fold: the half and its image."""
+    half, fold = cutting_line(piece, pressed_open=pressed_open), piece.fold
+    if fold is None:
+        return half
+    at, way = fold.curve.start, fold.curve.start.to(fold.curve.end)
+    start = next(i for i, p in enumerate(half) if _on_fold(p, fold) and not _on_fold(half[i - 1], fold))
+    open_half = [p for p in (*half[start:], *half[:start]) if not _on_fold(p, fold)]
+    first = next(p for p in (*half[start + 1 :], *half[:start]) if _on_fold(p, fold))
+    image = [p.mirrored(at, way) for p in reversed(open_half)]
+    return (first, *open_half, half[start], *image)
+
+
+def _whole(piece: Piece, pressed_open: Sequence[str]) -> Polygon:
+    """The whole cut shape, the half on the fold laid open."""
+    for name in pressed_open:
+        piece.edge(name)
+    sides = sides_of(piece)
+    corners = [_Corner.between(sides, i, pressed_open) for i in range(len(sides))]
+    parts: list[BaseGeometry] = [Polygon(np.concatenate([side.points[:-1] for side in sides]))]
+    for i, side in enumerate(sides):
+        before, after = corners[i - 1], corners[i]
+        if not _folded_back(side, before, after):
+            parts.extend(_clipped(_band(side), before, after))
+        parts.extend(_clipped(_ends(side, before, after), before, after))
+        if after.owner == "":
+            parts.extend(after.wedge())
+    shape = union_all(parts)
+    for i in _in_order_of_turning(sides, corners, pressed_open):
+        shape = union_all([shape, *_turned(sides[i], corners[i - 1], corners[i], shape, piece.name)])
+    return _ring(shape, piece.name)
+
+
+def notch_marks(piece: Piece, *, cut: Sequence[Point] | None = None) -> tuple[NotchMark, ...]:
+    """All notches of the piece, edge by edge. `cut` is its cutting line, if the caller already has it."""
+    cut = cutting_line(piece) if cut is None else cut
+    marks = []
+    for edge in piece.edges:
+        for notch in edge.notches:
+            at = edge.curve.at_length(notch.at)
+            outward = edge.curve.tangent_at_length(notch.at).right()
+            out = at.go(outward, _way_out(at, outward, cut, edge.allowance))
+            marks.append(NotchMark(notch.sign, notch.count, edge.name, at, out, outward))
+    return tuple(marks)
+
+
+# ---- corners -------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Corner:
+    """Where the side `before` ends and the side `after` begins.
+
+    owner  '' plain; 'before', 'after', 'both': that side is folded back here, so it takes the mirror image
+           of the other side's cutting line, and the other runs on to its fold line
+    """
+
+    before: Side
+    after: Side
+    bend_deg: float  # to the left; 180 minus the inside angle
+    owner: str
+
+    @staticmethod
+    def between(sides: Sequence[Side], i: int, pressed_open: Sequence[str]) -> _Corner:
+        before, after = sides[i], sides[(i + 1) % len(sides)]
+        one, other = before.last_way, after.first_way
+        bend = math.degrees(math.atan2(one.cross(other), one.dot(other)))
+        return _Corner(before, after, bend, _owner(before, after, 180 - bend, pressed_open))
+
+    @property
+    def at(self) -> Point:
+        return self.before.end
+
+    def run_on(self, allowance: float) -> float:
+        """How far a band must go on past the corner to reach the fold line over its whole width."""
+        sharp = math.radians(self.bend_deg - 90)
+        return allowance * (min(max(0.0, math.tan(sharp)), LONGEST_MITRE) + RUN_ON)
+
+    def beyond(self) -> Polygon:
+        """What lies near the corner beyond the fold line of its owner, run on straight."""
+        fold, out, way = (
+            (self.before, self.before.last_way.right(), self.before.last_way)
+            if self.owner == "before"
+            else (self.after, self.after.first_way.right(), self.after.first_way.back())
+        )
+        other = self.after if fold is self.before else self.before
+        far = 2 * (self.run_on(other.allowance) + other.allowance)
+        near, end = self.at.go(way, -far), self.at.go(way, far)
+        return Polygon([near, end, end.go(out, far), near.go(out, far)])
+
+    def wedge(self) -> list[Polygon]:
+        """The mitre of an outward corner; cut square across where its tip would reach too far."""
+        one, other = self.before, self.after
+        if self.bend_deg <= 0 or max(one.allowance, other.allowance) <= 0:
+            return []
+        a = self.at.go(one.last_way.right(), one.allowance)
+        b = self.at.go(other.first_way.right(), other.allowance)
+        tip = meeting(a, one.last_way, b, other.first_way)
+        if tip is None or a.to(tip).dot(one.last_way) < 0 or tip.to(b).dot(other.first_way) < 0:
+            return _real([Polygon([self.at, a, b])])  # allowances too unlike for a mitre: a step
+        way, reach = self.at.to(tip), LONGEST_MITRE * max(one.allowance, other.allowance)
+        if way.length <= reach:
+            return _real([Polygon([self.at, a, tip, b])])
+        square, level = way.unit().left(), self.at.go(way.unit(), reach)
+        c = meeting(a, one.last_way, level, square) or tip
+        d = meeting(b, other.first_way, level, square) or tip
+        return _real([Polygon([self.at, a, c, d, b])])
+
+
+def _owner(before: Side, after: Side, inside_deg: float, pressed_open: Sequence[str]) -> str:
+    if inside_deg >= BLUNT_DEG:
+        return ""
+    if before.turned or after.turned:
+        return "both" if before.turned and after.turned else "before" if before.turned else "after"
+    if inside_deg >= ACUTE_DEG or before.edge == after.edge:
+        return ""
+    names = [n for n in pressed_open if n in (before.edge, after.edge)]  # the first of them is crossed later
+    return "" if not names else "before" if names[0] == before.edge else "after"
+
+
+# ---- bands ---------------------------------------------------------------------------------------
+
+
+def _band(side: Side) -> list[Polygon]:
+    """The allowance beside a side, square at both ends. [cm]"""
+    if side.allowance <= 0:
+        return []
+    out = side.points + side.allowance * side.outward
+    along = np.diff(side.points, axis=0)
+    if np.all(np.sum(along * np.diff(out, axis=0), axis=1) > 0):
+        band = Polygon(np.concatenate([side.points, out[::-1]]))
+        if band.is_valid:
+            return [band]
+    # the allowance is wider than a hollow of the curve: chord by chord, what overlaps is cut once
+    corners = [Point(*p) for p in side.points.tolist()]
+    planks = [_plank(p, q, side.allowance) for p, q in pairwise(corners)]
+    gaps = [
+        Polygon([q, one.exterior.coords[2], out[i + 1], other.exterior.coords[3]])
+        for i, (one, other, q) in enumerate(zip(planks, planks[1:], corners[1:], strict=False))
+    ]
+    return _real([*planks, *gaps])
+
+
+def _plank(p: Point, q: Point, width: float) -> Polygon:
+    out = p.to(q).unit().right()
+    return Polygon([p, q, q.go(out, width), p.go(out, width)])
+
+
+def _ends(side: Side, before: _Corner, after: _Corner) -> list[Polygon]:
+    """Where a neighbour is folded back: the band run on past the corner as far as the neighbour's fold line."""
+    found: list[Polygon] = []
+    if side.allowance <= 0 or side.turned:
+        return found
+    if after.owner == "after":
+        run = side.end.go(side.last_way, after.run_on(side.allowance))
+        found.append(_plank(side.end, run, side.allowance))
+    if before.owner == "before":
+        run = side.start.go(side.first_way, -before.run_on(side.allowance))
+        found.append(_plank(run, side.start, side.allowance))
+    return found
+
+
+def _clipped(bands: Sequence[Polygon], before: _Corner, after: _Corner) -> list[BaseGeometry]:
+    """Bands without what lies beyond the fold line of a neighbour that is folded back."""
+    zones = [c.beyond() for c, owner in ((before, "before"), (after, "after")) if c.owner == owner]
+    return [band.difference(union_all(zones)) for band in bands] if zones else list(bands)
+
+
+def _real(shapes: Sequence[Polygon]) -> list[Polygon]:
+    return [shape for shape in shapes if shape.area > 0 and shape.is_valid]
+
+
+# ---- what is folded back -------------------------------------------------------------------------
+
+
+def _folded_back(side: Side, before: _Corner, after: _Corner) -> bool:
+    return side.turned or before.owner == "after" or after.owner == "before"
+
+
+def _in_order_of_turning(
+    sides: Sequence[Side], corners: Sequence[_Corner], pressed_open: Sequence[str]
+) -> list[int]:
+    """Indices of the sides folded back: what is folded first lies under what is folded later, so it is the
+    mirror image of that and comes after it here. Hems and casings are turned when all seams are sewn, and
+    take in the ends of them: they come last."""
+    back = [i for i, side in enumerate(sides) if _folded_back(side, corners[i - 1], corners[i])]
+    seams = [i for i in back if not sides[i].turned]
+    seams.sort(key=lambda i: -pressed_open.index(sides[i].edge))
+    return seams + [i for i in back if sides[i].turned]
+
+
+def _turned(side: Side, before: _Corner, after: _Corner, shape: BaseGeometry, name: str) -> list[Polygon]:
+    """The side's allowance as the mirror image of what it comes to lie on."""
+    reach = REACH * (side.allowance + max(before.before.allowance, after.after.allowance))
+    at_start = reach if before.owner in ("after", "both") else 0.0
+    at_end = reach if after.owner in ("before", "both") else 0.0
+    line = rails(side.points, side.outward, at_start, at_end)
+    if not can_turn(line, side.allowance):
+        raise GarmentError(
+            f"The edge '{side.edge}' of '{name}' is too curved to be turned {side.allowance:g} cm.",
+            where=f"piece '{name}', edge '{side.edge}'",
+            mend="Turn it less, straighten the edge, or finish it with a facing or a band.",
+        )
+    return turned(shape, line, side.allowance)
+
+
+# ---- one line ------------------------------------------------------------------------------------
+
+
+def _ring(shape: BaseGeometry, name: str) -> Polygon:
+    """The union without holes; hairlines between parts that only touch are closed."""
+    closed = shape.buffer(SAME_POINT, join_style="mitre", mitre_limit=LONGEST_MITRE).buffer(
+        -SAME_POINT, join_style="mitre", mitre_limit=LONGEST_MITRE
+    )
+    if not isinstance(closed, Polygon) or closed.is_empty:
+        raise GarmentError(
+            f"The cutting line of '{name}' is not one closed line.",
+            where=f"piece '{name}'",
+            mend="Check that its edges follow one another anticlockwise and do not cross.",
+        )
+    return Polygon(closed.exterior)
+
+
+def _thinned(shape: Polygon) -> tuple[Point, ...]:
+    """Its corners anticlockwise, without those that bend it by less than a pen's width."""
+    clean = orient(shape.simplify(FLATTEN / STEP_OUT))
+    return tuple(Point(x, y) for x, y in clean.exterior.coords[:-1])
+
+
+def _half(whole: Polygon, fold: Edge, name: str) -> tuple[Point, ...]:
+    """The part of the whole on the drawn side of the fold, its points set exactly onto the fold."""
+    at, way = fold.curve.start, fold.curve.start.to(fold.curve.end).unit()
+    far = 2 * at.distance(Point(*whole.bounds[:2])) + 2 * at.distance(Point(*whole.bounds[2:]))
+    low, high = at.go(way, -far), at.go(way, far)
+    drawn = Polygon([low, high, high.go(way.left(), far), low.go(way.left(), far)])
+    half = whole.intersection(drawn)
+    if not isinstance(half, Polygon):
+        raise GarmentError(
+            f"The cutting line of '{name}' crosses its fold more than twice.",
+            where=f"piece '{name}', edge '{fold.name}'",
+            mend="Let the piece lie on one side of its fold only.",
+        )
+    return tuple(at.go(way, at.to(p).dot(way)) if _on_fold(p, fold) else p for p in _thinned(half))
+
+
+def _on_fold(place: Point, fold: Edge) -> bool:
+    at = fold.curve.start
+    return abs(at.to(place).cross(at.to(fold.curve.end).unit())) <= CUT_TRIM
+
+
+def _way_out(at: Point, outward: Vector, cut: Sequence[Point], allowance: float) -> float:
+    """How far the cutting line lies from a point of the seam line, straight out. [cm]"""
+    ways = []
+    for p, q in pairwise([*cut, cut[0]]):
+        along, to = p.to(q), at.to(p)
+        turn = outward.cross(along)
+        if abs(turn) > PARAMETER and -PARAMETER <= to.cross(outward) / turn <= 1 + PARAMETER:
+            ways.append(to.cross(along) / turn)
+    beyond = [way for way in ways if way >= -LAY_FOLD]
+    return max(min(beyond, default=allowance), 0.0)
