@@ -1,0 +1,98 @@
+"""Bad input to the lay gets one clear sentence with where and how to mend, never a hang or a wrong lay."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from clothwise.errors import ClothError, LayError, WorkroomError
+from clothwise.lay.planning import best_plan, fits, plan
+from clothwise.lay.problem import FOLDED, SINGLE, LayCloth, LayPiece, LayProblem, partial_fold
+
+from .laid_by_hand import TROUSERS, problem, rectangle
+
+BAD_OUTLINES = {
+    "crosses itself": ((0, 0), (10, 10), (10, 0), (0, 10.5)),
+    "encloses no area": ((0, 0), (10, 0), (20, 0)),
+    "points encloses nothing": ((0, 0), (10, 0)),
+    "not a number": ((0, 0), (10, 0), (math.nan, 10)),
+    "not a number ": ((0, 0), (10, 0), (math.inf, 10)),
+    "longer than a roll": ((0, 0), (1e6, 0), (0, 10)),
+    "has 5000 points": tuple((math.cos(k / 795.8), math.sin(k / 795.8)) for k in range(5000)),
+}
+
+
+@pytest.mark.parametrize("said", BAD_OUTLINES)
+def test_a_bad_outline_is_refused_with_its_name(said):
+    with pytest.raises(LayError, match=said.strip()) as caught:
+        LayPiece("cuff", "Cuff", BAD_OUTLINES[said])
+    assert "Cuff" in caught.value.where
+    assert caught.value.mend
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        ({"count": 0}, "0 copies"),
+        ({"count": 3, "mirrored_pair": True}, "do not make pairs"),
+        ({"on_fold": True}, "fold edge is not named"),
+        ({"on_fold": True, "fold_edge": ((0, 0), (10, 0))}, "must run with the grain"),
+        ({"on_fold": True, "fold_edge": ((5, 0), (5, 20))}, "both sides"),
+        ({"count": 2, "on_fold": True, "mirrored_pair": True}, "on the fold and as a mirrored pair"),
+        ({"angles": ()}, "No angle"),
+    ],
+)
+def test_contradictions_of_a_piece_are_refused(change, said):
+    with pytest.raises(LayError, match=said):
+        LayPiece("cuff", "Cuff", rectangle(10, 20), **change)
+
+
+@pytest.mark.parametrize("width", [0, -140, math.nan, math.inf, 1e9])
+def test_an_impossible_cloth_is_refused(width):
+    with pytest.raises(ClothError, match="not a cloth"):
+        LayCloth(width)
+
+
+def test_nothing_and_five_hundred_pieces_are_refused():
+    with pytest.raises(LayError, match="nothing to lay"):
+        LayProblem((), LayCloth(140))
+    with pytest.raises(LayError, match="500 copies"):
+        LayProblem((LayPiece("dot", "Dot", rectangle(5, 5), 500),), LayCloth(140))
+    with pytest.raises(LayError, match="Two pieces are called"):
+        LayProblem((TROUSERS[0], TROUSERS[0]), LayCloth(140))
+    with pytest.raises(LayError, match="gap"):
+        LayProblem(TROUSERS, LayCloth(140), gap=-1)
+
+
+def test_a_piece_wider_than_the_cloth_is_refused_with_both_widths():
+    wide = LayPiece("cape", "Cape", rectangle(160, 80))
+    with pytest.raises(LayError, match=r"'Cape' is 160.0 cm wide; .* only 140.0 cm"):
+        plan(problem((wide,), 140), SINGLE)
+    with pytest.raises(LayError, match="Cape"):
+        best_plan(problem((wide,), 140))
+    assert fits(problem((wide,), 140, length=500)).verdict == "impossible"
+
+
+def test_a_pair_too_wide_for_the_folded_half_is_refused_only_folded():
+    pair = (LayPiece("panel", "Panel", rectangle(80, 60), 2, mirrored_pair=True),)
+    with pytest.raises(LayError, match=r"80.0 cm wide; .* folded lengthwise, gives it only 70.0 cm"):
+        plan(problem(pair, 140), FOLDED)
+    assert plan(problem(pair, 140), SINGLE).length == pytest.approx(120, abs=0.05)
+
+
+def test_unknown_effort_fold_and_missing_length_are_refused():
+    with pytest.raises(LayError, match="effort"):
+        plan(problem(TROUSERS), SINGLE, effort="heroic")
+    with pytest.raises(LayError, match="cannot be made"):
+        plan(problem(TROUSERS), partial_fold(90))
+    with pytest.raises(ClothError, match="no length"):
+        fits(problem(TROUSERS))
+
+
+def test_refusals_are_of_the_one_family_and_one_sentence_long():
+    with pytest.raises(WorkroomError) as caught:
+        plan(problem(TROUSERS, 30), FOLDED)
+    assert caught.value.what.count(". ") == 0
+    assert caught.value.where
+    assert caught.value.mend
