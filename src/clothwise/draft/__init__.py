@@ -1,5 +1,22 @@
 """The house drafts: patterns drawn to a body."""
 
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
+from clothwise.draft.trousers import PULL_ON_TROUSERS
+from clothwise.errors import ChoiceError
 
-__all__ = ["Choice", "HouseDraft", "Wish"]
+PATTERNS: tuple[HouseDraft, ...] = (PULL_ON_TROUSERS,)
+
+
+def pattern(name: str) -> HouseDraft:
+    """The house draft of that name. ChoiceError when there is none."""
+    for draft in PATTERNS:
+        if draft.name == name:
+            return draft
+    raise ChoiceError(
+        f"There is no pattern '{name}'.",
+        where="patterns of the house",
+        mend=f"There are: {', '.join(draft.name for draft in PATTERNS)}.",
+    )
+
+
+__all__ = ["PATTERNS", "Choice", "HouseDraft", "Wish", "pattern"]
