@@ -50,7 +50,7 @@ class Caption:
 
 def short_cm(length: float) -> str:
     """A length as on a tape, to the millimetre: '1.5 cm', '4 cm'."""
-    return f"{length:.1f}".removesuffix(".0") + " cm"
+    return f"{length:.1f}".removesuffix(".0") + font.NO_BREAK + "cm"
 
 
 def spoken(name: str) -> str:
@@ -191,7 +191,7 @@ def broken(text: str, size: float, *, longest: float = LONGEST_LINE, bold: bool 
     """Lines no longer than `longest`. [cm]"""
     lines: list[str] = []
     line = ""
-    for word in font.tidy(text).split():
+    for word in font.tidy(text).split(" "):
         longer = f"{line} {word}".strip()
         if font.width(longer, size, bold=bold) <= longest:
             line = longer

@@ -22,14 +22,26 @@ FAMILY = "Noto Sans"
 ASCENT = 0.76  # em above the baseline that letters and figures use: ascender of b, d, l
 CAPITAL = 0.714  # em: height of capitals and figures, from the font's OS/2 table
 DESCENT = 0.24  # em below the baseline: tail of g, p, y
+NO_BREAK = "\u00a0"  # the space that keeps '100 %' on one line
 NOTHING = 0  # glyph 0 of every font: the box for a letter it lacks
 
 
 def tidy(text: str) -> str:
-    """Text as it is set: accents composed, every run of spaces, tabs and line ends one space."""
+    """Text as it is set: accents composed, every run of spaces, tabs and line ends one space.
+
+    A no-break space stays what it is.
+    """
     composed = unicodedata.normalize("NFC", text)
-    kept = "".join(" " if c.isspace() else c for c in composed if c.isspace() or _printable(c))
-    return " ".join(kept.split())
+    kept = "".join(_set_as(letter) for letter in composed)
+    return " ".join(part for part in kept.split(" ") if part)
+
+
+def _set_as(letter: str) -> str:
+    if letter == NO_BREAK:
+        return letter
+    if letter.isspace():
+        return " "
+    return letter if _printable(letter) else ""
 
 
 def _printable(letter: str) -> bool:

@@ -98,10 +98,19 @@ def room_inside(ring: Sequence[Point], lines: Iterable[Sequence[Point]], cell: f
     columns, rows = math.ceil((right - left) / cell) + 1, math.ceil((top - bottom) / cell) + 1
     free = _inside(ring, left, bottom, cell, rows, columns)
     for line in [[*ring, ring[0]], *lines]:
-        _bar(free, line, left, bottom, cell)
+        bar(free, line, left, bottom, cell)
     padded = np.pad(free, 1)
     distance = distance_transform_edt(padded)[1:-1, 1:-1] * cell
     return Room(left, bottom, cell, np.asarray(distance, dtype=np.float64))
+
+
+def raster(ring: Sequence[Point]) -> NDArray[np.bool_]:
+    """Every cell of side 1 that the ring's inside touches; the ring lies against both axes."""
+    _, _, right, top = box_of(ring)
+    rows, columns = math.floor(top) + 1, math.floor(right) + 1
+    clear = np.ones((rows, columns), dtype=bool)
+    bar(clear, [*ring, ring[0]], 0.0, 0.0, 1.0)
+    return np.asarray(_inside(ring, 0.0, 0.0, 1.0, rows, columns) | ~clear)
 
 
 def _inside(
@@ -123,7 +132,7 @@ def _inside(
     return (np.cumsum(flips, axis=1)[:, :columns] % 2).astype(bool)
 
 
-def _bar(free: NDArray[np.bool_], line: Sequence[Point], left: float, bottom: float, cell: float) -> None:
+def bar(free: NDArray[np.bool_], line: Sequence[Point], left: float, bottom: float, cell: float) -> None:
     """Takes every cell a line runs through; steps of half a cell cannot jump over one by more than a corner."""
     points = np.asarray(line, dtype=np.float64)
     if len(points) < 2:

@@ -1,0 +1,185 @@
+"""A garment's pattern on paper: tiled sheets as one PDF, or all pieces side by side as one SVG.
+
+Pure: what is printed follows from the arguments alone; the same garment gives the same bytes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from clothwise.garment import Garment
+from clothwise.paper import font
+from clothwise.paper.arrange import TRIES, Arrangement, arranged
+from clothwise.paper.caption import Caption
+from clothwise.paper.cover import cover_drawing
+from clothwise.paper.drawing import Carry
+from clothwise.paper.grid import Tile
+from clothwise.paper.pdf import Book, Page, Placed, write_pdf
+from clothwise.paper.pens import PRINT, Pens
+from clothwise.paper.piece import DrawnPiece, draw_pieces
+from clothwise.paper.sheets import Sheet, sheet
+from clothwise.paper.squares import ink_map
+from clothwise.paper.svg import Hung, write_svg
+from clothwise.paper.tiles import chosen_tiles, joins, moved, row_names, tile_drawing, to_page
+
+BETWEEN = 2.0  # cm between pieces side by side in an SVG
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """A printed pattern and what is worth saying about it.
+
+    sheets    of paper, the first sheet with the page map included
+    plain     tiles that the pieces would need side by side, for comparison with len(tiles)
+    problems  what could not be printed as wished, in sentences
+    """
+
+    data: bytes
+    sheets: int
+    tiles: tuple[str, ...]
+    plain: int
+    rows: int
+    columns: int
+    problems: tuple[str, ...]
+
+
+def pattern_pdf(
+    garment: Garment,
+    *,
+    paper: Sheet | None = None,
+    body_name: str = "",
+    made_on: str = "",
+    ticket_id: str = "",
+    size: str = "",
+    pieces: Sequence[str] = (),
+    only: Sequence[str] = (),
+    pens: Pens = PRINT,
+) -> bytes:
+    """The pattern tiled on sheets. As `print_pattern`, bytes alone."""
+    return print_pattern(
+        garment,
+        paper=paper,
+        body_name=body_name,
+        made_on=made_on,
+        ticket_id=ticket_id,
+        size=size,
+        pieces=pieces,
+        only=only,
+        pens=pens,
+    ).data
+
+
+def print_pattern(
+    garment: Garment,
+    *,
+    paper: Sheet | None = None,
+    body_name: str = "",
+    made_on: str = "",
+    ticket_id: str = "",
+    size: str = "",
+    pieces: Sequence[str] = (),
+    only: Sequence[str] = (),
+    pens: Pens = PRINT,
+    tries: int = TRIES,
+) -> Printed:
+    """The pattern tiled on sheets, with a first sheet that proves the scale and shows the page map.
+
+    paper    from `sheet(...)`; default A4
+    pieces   names of the pieces to print; empty: all
+    only     names of the sheets to print again ('B3' tore); empty: all, and the first sheet
+    made_on  'YYYY-MM-DD'
+    Raises   PaperError: an unknown piece or sheet, nothing to print
+    """
+    paper = paper or sheet()
+    caption = Caption(garment.title, body_name or garment.body_name, made_on, ticket_id, size)
+    drawn = draw_pieces(garment, caption, pieces)
+    arrangement = arranged([piece.outline for piece in drawn], paper, tries=tries)
+    tiles = chosen_tiles(arrangement.grid, only)
+    pages = [] if only else [_first_page(arrangement, drawn, caption, tiles)]
+    pages += _tile_pages(arrangement, drawn, caption, tiles)
+    book = Book(
+        title=_title(caption),
+        pages=tuple(pages),
+        forms={piece.piece.name: piece.drawing for piece in drawn},
+        made_on=made_on,
+        ident=ticket_id,
+        pens=pens,
+    )
+    return Printed(
+        data=write_pdf(book),
+        sheets=len(pages),
+        tiles=tuple(tile.label for tile in tiles),
+        plain=arrangement.plain,
+        rows=arrangement.grid.rows,
+        columns=arrangement.grid.columns,
+        problems=(*(said for piece in drawn for said in piece.problems), *_lacking(caption)),
+    )
+
+
+def pattern_svg(
+    garment: Garment,
+    *,
+    body_name: str = "",
+    made_on: str = "",
+    ticket_id: str = "",
+    size: str = "",
+    pieces: Sequence[str] = (),
+    pens: Pens = PRINT,
+) -> str:
+    """All pieces side by side in true size. Raises PaperError: an unknown piece, nothing to print."""
+    caption = Caption(garment.title, body_name or garment.body_name, made_on, ticket_id, size)
+    hung: list[Hung] = []
+    x = 0.0
+    for piece in draw_pieces(garment, caption, pieces):
+        left, bottom, right, _ = piece.drawing.bounds()
+        hung.append(Hung(piece.drawing, Carry(0, x - left, -bottom)))
+        x += right - left + BETWEEN
+    what = f"Millimetres, true to scale. {made_on} {ticket_id}"
+    return write_svg(hung, title=_title(caption), what=what, pens=pens)
+
+
+def _title(caption: Caption) -> str:
+    return f"{caption.garment} for {caption.body}" if caption.body else caption.garment
+
+
+def _lacking(caption: Caption) -> tuple[str, ...]:
+    """Letters of the names that the printing face lacks; also told when no piece has room for them."""
+    letters = font.missing(f"{caption.garment} {caption.body} {caption.size} {caption.ticket}")
+    return (f"First sheet: the printing face has no letter for {' '.join(letters)}.",) if letters else ()
+
+
+def _first_page(
+    arrangement: Arrangement, drawn: Sequence[DrawnPiece], caption: Caption, tiles: Sequence[Tile]
+) -> Page:
+    paper = arrangement.grid.sheet
+    drawing = cover_drawing(arrangement, drawn, caption, tiles)
+    return Page(paper.width, paper.height, "Map", drawing, bookmark="Scale, page map and how to tape")
+
+
+def _tile_pages(
+    arrangement: Arrangement, drawn: Sequence[DrawnPiece], caption: Caption, tiles: Sequence[Tile]
+) -> list[Page]:
+    grid = arrangement.grid
+    laid = [(piece.drawing, carry) for piece, carry in zip(drawn, arrangement.carries, strict=True)]
+    boxes = [drawing.carried(carry).bounds() for drawing, carry in laid]
+    ink = ink_map(grid.size, laid)
+    all_joins = joins(grid)
+    whose = " · ".join(part for part in (caption.garment, caption.body) if part)
+    firsts = {row[0]: row for row in row_names(grid).values()}
+    m = grid.sheet.margin
+    across, up = grid.sheet.window
+    pages = []
+    for tile in tiles:
+        left, bottom, right, top = grid.window(tile)
+        way = to_page(grid, tile)
+        placed = tuple(
+            Placed(piece.piece.name, moved(carry, way), (m, m, m + across, m + up))
+            for piece, (_, carry), box in zip(drawn, laid, boxes, strict=True)
+            if box[0] < right and box[2] > left and box[1] < top and box[3] > bottom
+        )
+        row = firsts.get(tile)
+        mark = "" if row is None else f"Row {tile.label[:-1]}: {row[0].label} to {row[-1].label}"
+        drawing = tile_drawing(grid, tile, all_joins, ink, whose)
+        pages.append(Page(grid.sheet.width, grid.sheet.height, tile.label, drawing, placed, mark))
+    return pages

@@ -1,0 +1,132 @@
+"""Test squares in cm and inches, set on every sheet where they cover the least."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.ndimage import uniform_filter
+
+from clothwise.curve import Point
+from clothwise.paper.drawing import Box, Carry, Drawing, Item, Stroke, Words, rectangle
+from clothwise.paper.room import bar
+from clothwise.units import INCH
+
+CM_SQUARE = 5.0  # cm
+INCH_SQUARE = 2 * INCH  # cm
+CELL = 0.25  # cm: raster on which ink is counted
+ON_WORDS = 12.0  # times worse to cover a cell of words than a cell of a line
+ON_RIM = 3.0  # cost of a cell near the window's edge, where the join marks are
+RIM = 0.7  # cm: that near
+NEVER = 1e6  # cost of a cell that must stay free
+CLEAR = 0.5  # cm round a line that a square had better not enter
+CLOSE = 0.3  # of a line's cost falls there
+APART = 0.4  # cm between the two squares
+FLAT = 0.05  # cm: lines are flattened this coarsely for counting ink
+
+Ink = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class InkMap:
+    """How much is printed in each cell of the taped paper: [row, column] from its lower left corner."""
+
+    ink: Ink
+
+    def of(self, window: Box, overlap: float) -> Ink:
+        """The cells of one window, edges dearer; the strips that neighbours cover dearer too."""
+        left, bottom = round(window[0] / CELL), round(window[1] / CELL)
+        part = np.zeros((int((window[3] - window[1]) / CELL), int((window[2] - window[0]) / CELL)))
+        top, right = bottom + part.shape[0], left + part.shape[1]
+        held = self.ink[max(bottom, 0) : top, max(left, 0) : right]
+        part[: held.shape[0], : held.shape[1]] = held
+        n, covered = round(RIM / CELL), round((RIM + overlap) / CELL)
+        for strip in (np.s_[:covered, :], np.s_[-n:, :], np.s_[:, :n], np.s_[:, -covered:]):
+            part[strip] += ON_RIM
+        return part
+
+
+def ink_map(size: tuple[float, float], placed: Iterable[tuple[Drawing, Carry]]) -> InkMap:
+    """Counts what the placed drawings print. size of the taped paper [cm]"""
+    rows, columns = (int(v / CELL) + 2 for v in (size[1], size[0]))
+    free, quiet = np.ones((rows, columns), dtype=bool), np.ones((rows, columns), dtype=bool)
+    for drawing, carry in placed:
+        for item in drawing:
+            if isinstance(item, Words):
+                for line in _hatched(item):
+                    bar(quiet, [carry(p) for p in line], 0.0, 0.0, CELL)
+            else:
+                bar(free, [carry(p) for p in item.path.flattened(tolerance=FLAT)], 0.0, 0.0, CELL)
+    return InkMap((~free).astype(np.float64) + ON_WORDS * ~quiet)
+
+
+def _hatched(words: Words) -> Iterator[list[Point]]:
+    """Lines that run through all of a text's box, one a cell."""
+    a, b, c, d = words.corners(CELL / 2)
+    n = max(2, int(a.distance(d) / CELL) + 2)
+    for k in range(n):
+        yield [a.between(d, k / (n - 1)), b.between(c, k / (n - 1))]
+
+
+def square_places(ink: Ink) -> tuple[Point, Point]:
+    """Lower left corners of the cm and the inch square, from the window's own: least ink, side by side."""
+    one = _least(_spread(ink), CM_SQUARE)
+    rest = _spread(ink)
+    n, gap = _cells(CM_SQUARE), round(APART / CELL)
+    rest[max(one[0] - gap, 0) : one[0] + n + gap, max(one[1] - gap, 0) : one[1] + n + gap] += NEVER
+    other = _least(rest, INCH_SQUARE, near=one)
+    return tuple(Point(column * CELL, row * CELL) for row, column in (one, other))  # type: ignore[return-value]
+
+
+def _spread(ink: Ink) -> Ink:
+    """Ink that also weighs a little on the cells round it: a square close beside a line is hard to measure."""
+    n = 2 * round(CLEAR / CELL) + 1
+    return ink + CLOSE * uniform_filter(ink, size=n, mode="constant") * n
+
+
+def _cells(side: float) -> int:
+    """Cells that hold a square of this side."""
+    return int(-(-side // CELL))
+
+
+def _least(ink: Ink, side: float, near: tuple[int, int] | None = None) -> tuple[int, int]:
+    """Row and column where a square covers the least; among equals the nearest to `near`, or the lowest."""
+    n = _cells(side)
+    sums = np.zeros((ink.shape[0] + 1, ink.shape[1] + 1))
+    sums[1:, 1:] = ink.cumsum(axis=0).cumsum(axis=1)
+    cost = sums[n:, n:] - sums[:-n, n:] - sums[n:, :-n] + sums[:-n, :-n]
+    if near is not None:
+        row, column = np.indices(cost.shape)
+        cost = cost + (np.abs(row - near[0]) + np.abs(column - near[1])) / sum(ink.shape)
+    place = int(np.argmin(np.round(cost, 6)))
+    row_, column_ = divmod(place, cost.shape[1])
+    return row_, column_
+
+
+def square(corner: Point, side: float, lines: Sequence[tuple[str, float, bool]]) -> Iterator[Item]:
+    """A square with lines of words in its middle: (text, size, bold), downwards."""
+    yield Stroke(rectangle(corner.x, corner.y, corner.x + side, corner.y + side), "square", closed=True)
+    high = sum(size * 1.35 for _, size, _ in lines)
+    y = corner.y + side / 2 + high / 2
+    for text, size, bold in lines:
+        y -= size * 1.35
+        fit = Words(text, Point(0, 0), size, bold=bold).width
+        small = size * min(1.0, (side - 0.4) / fit) if fit else size
+        yield Words(text, Point(corner.x + side / 2, y + size * 0.35), small, 0.0, "middle", "square", bold)
+
+
+def both_squares(ink: Ink, origin: Point, sheet_name: str, whose: str) -> list[Item]:
+    """Both squares of a sheet, the sheet's name in the inch square. origin: the window's corner on the page"""
+    one, other = square_places(ink)
+    cm = Point(origin.x + one.x, origin.y + one.y)
+    inch = Point(origin.x + other.x, origin.y + other.y)
+    return [
+        *square(
+            cm,
+            CM_SQUARE,
+            (("5 cm", 0.5, False), ("measure both ways,", 0.25, False), ("print at 100 %", 0.25, False)),
+        ),
+        *square(inch, INCH_SQUARE, ((sheet_name, 1.5, True), ("2 in", 0.35, False), (whose, 0.25, False))),
+    ]
