@@ -33,16 +33,33 @@ def _leg(name: str, title: str, width: float, fork: float, count: int) -> Piece:
     )
 
 
+def turned_over(piece: Piece) -> Piece:
+    """The piece mirrored, its edges travelled anticlockwise again: starts become ends, order is reversed."""
+
+    def over(p: Point) -> Point:
+        return Point(-p.x, p.y)
+
+    edges = tuple(
+        replace(
+            e,
+            curve=e.curve.mapped(over).reversed(),
+            notches=tuple(replace(n, at=e.curve.length() - n.at) for n in e.notches),
+        )
+        for e in reversed(piece.edges)
+    )
+    return replace(piece, edges=edges, grain=(over(piece.grain[0]), over(piece.grain[1])))
+
+
 def trousers(elastic: float = 3.0) -> Garment:
     """Two front legs, two back legs, a casing, hems."""
     front = _leg("front_leg", "Front leg", 26.0, 5.0, 1)
     back = _leg("back_leg", "Back leg", 27.0, 11.0, 2)
-    back = _same_inseam(front, back)
-    crotch_a = (Run("front_leg", "crotch", True), Run("back_leg", "crotch"))
+    back = turned_over(_same_inseam(front, back))
+    crotch_a = (Run("front_leg", "crotch", True), Run("back_leg", "crotch", True))
     crotch_b = tuple(replace(run, side="mirrored") for run in crotch_a)
     waist = (
-        Run("front_leg", "waist"), Run("back_leg", "waist", True),
-        Run("back_leg", "waist", False, "mirrored"), Run("front_leg", "waist", True, "mirrored"),
+        Run("front_leg", "waist"), Run("back_leg", "waist"),
+        Run("back_leg", "waist", True, "mirrored"), Run("front_leg", "waist", True, "mirrored"),
     )  # fmt: skip
     return Garment(
         "pull_on_trousers",
@@ -50,12 +67,12 @@ def trousers(elastic: float = 3.0) -> Garment:
         (front, back),
         (
             Seam("crotch_seam", "Crotch seam", crotch_a, crotch_b, pressed="to b"),
-            Seam("inseam", "Inseams", (Run("front_leg", "inseam"),), (Run("back_leg", "inseam"),), times=2),
-            Seam("side_seam", "Side seams", (Run("front_leg", "side"),), (Run("back_leg", "side"),), times=2),
+            Seam("inseam", "Inseams", (Run("front_leg", "inseam"),), (Run("back_leg", "inseam", True),), times=2),
+            Seam("side_seam", "Side seams", (Run("front_leg", "side"),), (Run("back_leg", "side", True),), times=2),
         ),
         (
             FreeEdge(
-                "hem", "Hems", (Run("front_leg", "hem"), Run("back_leg", "hem", True)), "hem", 4.0, 1.0, times=2
+                "hem", "Hems", (Run("front_leg", "hem"), Run("back_leg", "hem")), "hem", 4.0, 1.0, times=2
             ),
             FreeEdge("waist", "Waist casing", waist, "casing", 4.6, 1.0, elastic=elastic),
         ),
@@ -122,10 +139,10 @@ def _pocket() -> Piece:
 def skirt(flare: float = 0.0, pockets: bool = True) -> Garment:
     """Four panels, two patch pockets, a casing, one hem all round."""
     front = _panel("front_panel", "Front panel", flare, pockets)
-    back = _panel("back_panel", "Back panel", flare, False)
+    back = turned_over(_panel("back_panel", "Back panel", flare, False))
     pieces: tuple[Piece, ...] = (front, back)
     seams = [
-        Seam("side_seam", "Side seams", (Run("front_panel", "side"),), (Run("back_panel", "side"),), times=2),
+        Seam("side_seam", "Side seams", (Run("front_panel", "side"),), (Run("back_panel", "side", True),), times=2),
         *(
             Seam(
                 f"centre_{where}",
@@ -160,6 +177,6 @@ def _round(edge: str) -> tuple[Run, ...]:
     """Front, back, the other back, the other front: once round."""
     out = edge == "waist"
     return (
-        Run("front_panel", edge, out), Run("back_panel", edge, not out),
-        Run("back_panel", edge, out, "mirrored"), Run("front_panel", edge, not out, "mirrored"),
+        Run("front_panel", edge, out), Run("back_panel", edge, out),
+        Run("back_panel", edge, not out, "mirrored"), Run("front_panel", edge, not out, "mirrored"),
     )  # fmt: skip

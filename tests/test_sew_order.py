@@ -150,7 +150,7 @@ def test_the_other_right_order_of_trousers_passes_too() -> None:
     whole = replace(
         inseam,
         a=(left, replace(right, backwards=True)),
-        b=(other, replace(other, backwards=True, side="mirrored")),
+        b=(other, replace(other, backwards=not other.backwards, side="mirrored")),
         times=1,
     )
     sides = next(s for s in garment.seams if s.name == "side_seam")

@@ -110,7 +110,8 @@ def finish_of(bench: Bench, seam: Seam) -> tuple[Finish, How]:
         return ("overlocked", "in the seam") if bench.sewer.overlocker else ("none needed", "in the seam")
     if bench.manners.fine and not bench.sewer.overlocker and _can_be_french(bench.garment, seam):
         return "enclosed", "in the seam"
-    return machine, "alone" if seam.pressed == "open" else "together"
+    curved = turning_of(bench.garment, (*seam.a, *seam.b)) >= CURVED_DEG
+    return machine, "alone" if seam.pressed == "open" and not curved else "together"
 
 
 def _can_be_french(garment: Garment, seam: Seam) -> bool:

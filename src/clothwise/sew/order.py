@@ -20,7 +20,7 @@ from dataclasses import replace
 
 from clothwise.cloth import Cloth
 from clothwise.errors import GarmentError
-from clothwise.garment import Garment, Run, Seam
+from clothwise.garment import Edge, Garment, Piece, Run, Seam
 from clothwise.sew.graph import copy, neighbour, own_mirror
 from clothwise.sew.manners import Manners, manners
 from clothwise.sew.minutes import step_minutes
@@ -169,19 +169,24 @@ def hangs(garment: Garment, cloth_manners: Manners) -> bool:
 
 
 def greatest_lean_deg(garment: Garment) -> float:
-    """The furthest that a seam running down to a hem leaves the grain, end to end. [degrees]"""
+    """The most that a seam running down to a hem spreads away from the grain, end to end. [degrees]"""
     leans = [0.0]
     for free in garment.free_edges:
         for run in free.runs if free.kind == "hem" else ():
             piece = garment.piece(run.piece)
-            grain = piece.grain[0].to(piece.grain[1])
             for at_end in (False, True):
                 edge = neighbour(piece, run.line, at_end=at_end)
                 if edge and edge.kind == "seam":
-                    way = edge.curve.start.to(edge.curve.end)
-                    turn = abs(math.degrees(math.atan2(grain.cross(way), grain.dot(way))))
-                    leans.append(min(turn, 180.0 - turn))
+                    leans.append(_flare_deg(piece, edge, foot_first=at_end))
     return max(leans)
+
+
+def _flare_deg(piece: Piece, edge: Edge, *, foot_first: bool) -> float:
+    """How far an edge spreads from the grain on its way down; negative where the piece narrows. [degrees]"""
+    foot, head = (edge.curve.start, edge.curve.end) if foot_first else (edge.curve.end, edge.curve.start)
+    grain = piece.grain[0].to(piece.grain[1]).unit()
+    out = abs(piece.grain[0].to(foot).cross(grain)) - abs(piece.grain[0].to(head).cross(grain))
+    return math.degrees(math.asin(max(-1.0, min(1.0, out / max(foot.distance(head), 1.0)))))
 
 
 def _with_stops(steps: Sequence[Step]) -> list[Step]:
