@@ -221,24 +221,26 @@ LEG_QUARTER, RISE, FORK, LEG_LENGTH = 26.0, 28.0, 7.0, 75.0
 
 
 def legs() -> Garment:
-    front, back = _leg("front_leg", "Front leg", 1), _leg("back_leg", "Back leg", 2)
+    front, back = _leg("front_leg", "Front leg", 1), turned_over(_leg("back_leg", "Back leg", 2))
     crotch = 2 * front.line("crotch").length()
     hem = tuple(Run(name, "hem") for name in ("front_leg", "back_leg"))
     waist = tuple((name, "waist", 2) for name in ("front_leg", "back_leg"))
     around = (
         Run("front_leg", "waist"),
-        Run("back_leg", "waist", backwards=True),
-        Run("back_leg", "waist", side="mirrored"),
         Run("front_leg", "waist", backwards=True, side="mirrored"),
+        Run("back_leg", "waist", backwards=True, side="mirrored"),
+        Run("back_leg", "waist"),
     )
-    halves = (Run("front_leg", "crotch"), Run("back_leg", "crotch", backwards=True))
+    halves = (Run("front_leg", "crotch"), Run("back_leg", "crotch"))
     return Garment(
         name="legs",
         title="Legs",
         pieces=(front, back),
         seams=(
-            Seam("inseam", "Inseam", (Run("front_leg", "inseam"),), (Run("back_leg", "inseam"),), times=2),
-            Seam("side", "Side seam", (Run("front_leg", "side"),), (Run("back_leg", "side"),), times=2),
+            Seam(
+                "inseam", "Inseam", (Run("front_leg", "inseam"),), (Run("back_leg", "inseam", True),), times=2
+            ),
+            Seam("side", "Side seam", (Run("front_leg", "side"),), (Run("back_leg", "side", True),), times=2),
             Seam(
                 "crotch",
                 "Crotch seam",
@@ -254,9 +256,9 @@ def legs() -> Garment:
         joints=(
             Joint(
                 "crotch_at_inseam",
-                (Corner("front_leg", "crotch", "inseam"), Corner("back_leg", "crotch", "inseam")),
+                (Corner("front_leg", "crotch", "inseam"), Corner("back_leg", "inseam", "crotch")),
             ),
-            Joint("hem_at_side", (Corner("front_leg", "hem", "side"), Corner("back_leg", "hem", "side"))),
+            Joint("hem_at_side", (Corner("front_leg", "hem", "side"), Corner("back_leg", "side", "hem"))),
         ),
         levels=(
             Level("hip", "Hip", (("front_leg", "hip_line", 2), ("back_leg", "hip_line", 2)), 98.0, 6.0),
@@ -272,7 +274,10 @@ def legs() -> Garment:
 def tapered_legs() -> Garment:
     """The same, 4 cm narrower at the hem on either side; the hem is hollow so as to meet both sides square."""
     garment = legs()
-    pieces = (_leg("front_leg", "Front leg", 1, 4.0), _leg("back_leg", "Back leg", 2, 4.0))
+    pieces = (
+        _leg("front_leg", "Front leg", 1, 4.0),
+        turned_over(_leg("back_leg", "Back leg", 2, 4.0)),
+    )
     return replace(
         garment,
         pieces=tuple(replace(p, marks=()) for p in pieces),
@@ -311,6 +316,25 @@ def _leg(name: str, title: str, count: int, taper: float = 0.0) -> Piece:
         ),
         grain=(Point(10.0, -80.0), Point(10.0, -40.0)),
         marks=(Mark("hip_line", "level", line(O.down(18.0), Point(LEG_QUARTER, -18.0))),),
+    )
+
+
+def turned_over(piece: Piece) -> Piece:
+    """Its mirror image: drawn as the front is, a back is the wearer's other half until it is turned over."""
+
+    def over(curve: Curve) -> Curve:
+        return curve.mirrored(O, UP)
+
+    def edge(e: Edge) -> Edge:
+        length = e.curve.length()
+        marks = tuple(replace(n, at=length - n.at) for n in reversed(e.notches))
+        return replace(e, curve=over(e.curve).reversed(), notches=marks)
+
+    return replace(
+        piece,
+        edges=tuple(edge(e) for e in reversed(piece.edges)),
+        marks=tuple(replace(m, curve=over(m.curve)) for m in piece.marks),
+        grain=(piece.grain[0].mirrored(O, UP), piece.grain[1].mirrored(O, UP)),
     )
 
 

@@ -10,6 +10,7 @@ Letters: B the Bernstein weights of the samples, D those of the first and E of t
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -18,6 +19,7 @@ import shapely
 from numpy.typing import NDArray
 
 from clothwise.curve import Cubic, Curve, Segment
+from clothwise.garment.check.graph import lines_of
 from clothwise.garment.garment import Garment, Run
 from clothwise.garment.piece import Piece
 
@@ -114,24 +116,21 @@ class Seen:
 
 
 def seen(garment: Garment) -> dict[str, Seen]:
-    """All pieces measured, by name. Of two pieces with one name the first is taken."""
-    found: dict[str, Seen] = {}
-    for piece in garment.pieces:
-        found.setdefault(piece.name, _seen(piece))
-    return found
+    """All pieces measured, by name. Of two pieces, or lines of a piece, with one name the first is taken."""
+    pieces = {piece.name: piece for piece in reversed(garment.pieces)}
+    places = [(p.name, line.name, line.curve) for p in pieces.values() for line in lines_of(p)]
+    lines: dict[str, dict[str, Drawn]] = {name: {} for name in pieces}
+    for (piece, line, _), found in zip(places, measured([curve for _, _, curve in places]), strict=True):
+        lines[piece].setdefault(line, found)
+    return {p.name: _seen(p, lines[p.name]) for p in garment.pieces}
 
 
 def has_line(pieces: dict[str, Seen], run: Run) -> bool:
     return run.piece in pieces and run.line in pieces[run.piece].lines
 
 
-def _seen(piece: Piece) -> Seen:
-    lines: dict[str, Drawn] = {}
-    for edge in piece.edges:
-        lines.setdefault(edge.name, drawn(edge.curve))
+def _seen(piece: Piece, lines: dict[str, Drawn]) -> Seen:
     ring = np.concatenate([lines[e.name].points[:-1] for e in piece.edges])
-    for mark in piece.marks:
-        lines.setdefault(mark.name, drawn(mark.curve))
     if not np.isfinite(ring).all() or len(ring) < 3:
         return Seen(piece, lines, ring, math.nan, False, None)
     x, y = ring[:, 0], ring[:, 1]
@@ -145,34 +144,46 @@ def _seen(piece: Piece) -> Seen:
 
 def drawn(curve: Curve) -> Drawn:
     """One line measured from its raw control points."""
-    controls = [_control_points(stroke) for stroke in curve.strokes]
-    cubics = np.array([c for c in controls if len(c) == 4], dtype=np.float64).reshape(-1, 4, 2)
+    return measured([curve])[0]
+
+
+def measured(curves: Sequence[Curve]) -> list[Drawn]:
+    """Lines measured from their raw control points, all at once."""
+    lines = [[_control_points(stroke) for stroke in curve.strokes] for curve in curves]
+    cubics = np.array([c for line in lines for c in line if len(c) == 4], dtype=np.float64).reshape(-1, 4, 2)
     rounds = np.matmul(_B, cubics)
-    lengths = iter(_lengths(rounds))
-    samples = iter(rounds)
     bends, steps = _bends(cubics)
-    points: list[Floats] = []
-    length = gap = 0.0
-    for control in controls:
-        run = np.array(control) if len(control) == 2 else next(samples)
-        length += math.dist(*control) if len(control) == 2 else next(lengths)
-        if points:
-            gap = max(gap, math.dist(points[-1][-1], run[0]))
-            run = run[1:]
-        points.append(run)
-    walked = np.concatenate(points)
-    chords = np.hypot(*np.diff(walked, axis=0).T)
-    headings = [(_heading(control), _heading(control[::-1])) for control in controls]
+    found = []
+    first = 0
+    lengths = _lengths(rounds)
+    for line in lines:
+        last = first + sum(len(c) == 4 for c in line)
+        found.append(_line(line, rounds[first:last], lengths[first:last], bends[first:last], steps[first:last]))
+        first = last
+    return found
+
+
+def _line(
+    strokes: list[list[tuple[float, float]]], rounds: Floats, lengths: Floats, bends: Floats, steps: Floats
+) -> Drawn:
+    """One line from its control points, and the samples, lengths and bends of its cubics in order."""
+    samples = iter(rounds)
+    parts = [np.array(c) if len(c) == 2 else next(samples) for c in strokes]
+    walked = np.concatenate([parts[0], *(part[1:] for part in parts[1:])])
+    way = walked[1:] - walked[:-1]
+    along = np.zeros(len(walked))
+    np.cumsum(np.hypot(way[:, 0], way[:, 1]), out=along[1:])
+    headings = [(_heading(c), _turned_back(_heading(c[::-1]))) for c in strokes]
     return Drawn(
         points=walked,
-        along=np.concatenate([[0.0], np.cumsum(chords)]),
-        length=float(length),
+        along=along,
+        length=float(lengths.sum()) + sum(math.dist(*c) for c in strokes if len(c) == 2),
         leaves=headings[0][0],
-        arrives=_turned_back(headings[-1][1]),
-        kinks=tuple(_turn_deg(_turned_back(one[1]), other[0]) for one, other in pairwise(headings)),
-        bends=bends,
-        steps=steps,
-        gap=gap,
+        arrives=headings[-1][1],
+        kinks=tuple(_turn_deg(one[1], other[0]) for one, other in pairwise(headings)),
+        bends=bends.ravel(),
+        steps=steps.ravel(),
+        gap=max((math.dist(one[-1], other[0]) for one, other in pairwise(strokes)), default=0.0),
     )
 
 
@@ -189,22 +200,22 @@ def _lengths(rounds: Floats) -> Floats:
 
 
 def _chord_sums(rounds: Floats) -> Floats:
-    way = np.diff(rounds, axis=1)
+    way = rounds[:, 1:] - rounds[:, :-1]
     return np.asarray(np.hypot(way[..., 0], way[..., 1]).sum(axis=1))
 
 
 def _bends(cubics: Floats) -> tuple[Floats, Floats]:
-    """Curvature [1/cm] at the samples of all cubics one after another, and the length each stands for [cm]."""
-    first = np.diff(cubics, axis=1)
+    """Curvature [1/cm] at the samples of each cubic, and the length each sample stands for [cm]."""
+    first = cubics[:, 1:] - cubics[:, :-1]
     slope = np.matmul(_D, first)
-    bend = np.matmul(_E, np.diff(first, axis=1))
+    bend = np.matmul(_E, first[:, 1:] - first[:, :-1])
     speed = np.hypot(slope[..., 0], slope[..., 1])
     cross = slope[..., 0] * bend[..., 1] - slope[..., 1] * bend[..., 0]
     still = speed <= VISIBLE_HANDLE  # the end of an empty handle: no direction there, no bend to speak of
     curvature = np.where(still, 0.0, cross / np.where(still, 1.0, speed) ** 3)
     weights = np.full(STEPS + 1, 1.0 / STEPS)
     weights[[0, -1]] /= 2
-    return curvature.ravel(), (speed * weights).ravel()
+    return curvature, np.asarray(speed * weights)
 
 
 def _heading(control: list[tuple[float, float]]) -> tuple[float, float]:

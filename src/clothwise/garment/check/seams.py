@@ -119,19 +119,20 @@ def _same_end(pieces: Pieces, seam: Seam) -> Iterator[Fault]:
 
 
 def _face_to_face(pieces: Pieces, seam: Seam) -> Iterator[Fault]:
-    """Outlines run anticlockwise, so laid right sides together two edges run against each other.
+    """Outlines run anticlockwise, so laid right sides together two edges run against each other; an edge
+    and one of a mirrored piece run along with each other.
 
-    Asked only of pieces that are not cut with their mirror image: of a pair one half always fits.
+    Not asked of pieces on the fold, which are there both ways, nor of what lies flat on another piece.
     """
     if seam.kind in ("patch", "applied"):
         return
-    a, b = seam.a[0], seam.b[0]
-    lone = all(pieces[run.piece].piece.cutting == "single" for run in (a, b))
-    if lone and a.backwards == b.backwards:
-        what = (
-            f"'{a.line}' of '{a.piece}' and '{b.line}' of '{b.piece}' fit only with one piece wrong side out."
-        )
-        yield Fault("face to face", _on_seam(seam), what)
+    for a, b in zip(seam.a, seam.b, strict=False):
+        if "on fold" in (pieces[a.piece].piece.cutting, pieces[b.piece].piece.cutting):
+            continue
+        if (a.backwards != b.backwards) == (a.side != b.side):
+            what = f"'{a.line}' of '{a.piece}' and '{b.line}' of '{b.piece}' fit only with one wrong side out."
+            yield Fault("face to face", _on_seam(seam), what)
+            return
 
 
 def _chains(pieces: Pieces, seam: Seam) -> Iterator[Fault]:
