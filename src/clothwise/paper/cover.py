@@ -9,6 +9,9 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from shapely import Point as ShapelyPoint
+from shapely import Polygon
+
 from clothwise.curve import Curve, Point, polyline
 from clothwise.garment import Piece
 from clothwise.paper import font
@@ -29,6 +32,7 @@ TEXT_SIZES = (0.31, 0.28, 0.25, 0.22, 0.19)  # cm, type: the largest that fits
 LEADING = 1.36  # em
 GUTTER = 0.7  # cm between columns
 UNIT = re.compile(r"(?<=\d) (?=%|cm\b|in\b)")  # a number and its unit stay on one line
+NUMBER = 0.5  # cm: type of the piece numbers on the map
 SMALLEST_MAP = 3.0  # cm: a smaller one says nothing
 
 
@@ -70,7 +74,7 @@ def cover_drawing(
         items += square(inch, INCH_SQUARE, _inch_words())
         left = inner[0] + (side + GUTTER if not beside else 0.0)
         high = top if not beside else min(square_at.y, inch.y) - GUTTER
-        middle = left + 0.5 * (inner[2] - left)
+        middle = left + 0.44 * (inner[2] - left)
         words = (left, inner[1], middle, high)
         chart = (middle + GUTTER, inner[1], inner[2], high)
     items += _flow(paragraphs, words)
@@ -264,9 +268,19 @@ def page_map(
         size = min(0.34, 0.3 * (b.x - a.x), 0.3 * (b.y - a.y))
         items.append(Words(tile.label, Point(a.x + 0.25 * size, b.y - size), size, pen="square"))
     for drawn, carry in zip(pieces, carries, strict=True):
-        at = small(carry(_title_place(drawn)))
-        items.append(Words(str(drawn.number), at, 0.5, 0.0, "middle", "square", bold=True))
+        at = small(_number_place(grid, drawn, carry)).down(0.35 * NUMBER)
+        items.append(Words(str(drawn.number), at, NUMBER, 0.0, "middle", "square", bold=True))
     return items
+
+
+def _number_place(grid: Grid, drawn: DrawnPiece, carry: Carry) -> Point:
+    """Middle of the sheet nearest to the piece's own number, clear of the sheets' names."""
+    own = carry(_title_place(drawn))
+    shape = Polygon([carry(p) for p in drawn.outline])
+    boxes = [_seen(grid, tile) for tile in grid.tiles]
+    middles = [Point((left + right) / 2, (bottom + top) / 2) for left, bottom, right, top in boxes]
+    inside = [p for p in middles if shape.contains(ShapelyPoint(p.x, p.y))]
+    return min(inside, key=own.distance, default=own)
 
 
 def _seen(grid: Grid, tile: Tile) -> Box:

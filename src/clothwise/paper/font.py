@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterable
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from io import BytesIO
 
@@ -26,6 +26,7 @@ NO_BREAK = "\u00a0"  # the space that keeps '100 %' on one line
 NOTHING = 0  # glyph 0 of every font: the box for a letter it lacks
 
 
+@lru_cache(maxsize=4096)
 def tidy(text: str) -> str:
     """Text as it is set: accents composed, every run of spaces, tabs and line ends one space.
 

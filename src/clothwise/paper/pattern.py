@@ -14,7 +14,7 @@ from clothwise.paper.arrange import TRIES, Arrangement, arranged
 from clothwise.paper.caption import Caption
 from clothwise.paper.cover import cover_drawing
 from clothwise.paper.drawing import Carry
-from clothwise.paper.grid import Tile
+from clothwise.paper.grid import Tile, row_letters
 from clothwise.paper.pdf import Book, Page, Placed, write_pdf
 from clothwise.paper.pens import PRINT, Pens
 from clothwise.paper.piece import DrawnPiece, draw_pieces
@@ -179,7 +179,13 @@ def _tile_pages(
             if box[0] < right and box[2] > left and box[1] < top and box[3] > bottom
         )
         row = firsts.get(tile)
-        mark = "" if row is None else f"Row {tile.label[:-1]}: {row[0].label} to {row[-1].label}"
+        mark = "" if row is None else _row_mark(row)
         drawing = tile_drawing(grid, tile, all_joins, ink, whose)
         pages.append(Page(grid.sheet.width, grid.sheet.height, tile.label, drawing, placed, mark))
     return pages
+
+
+def _row_mark(row: Sequence[Tile]) -> str:
+    """How a row is listed in the outline: 'Row B: B1 to B4'."""
+    only = row[0].label
+    return f"Row {row_letters(row[0].row)}: {only}" + (f" to {row[-1].label}" if len(row) > 1 else "")
