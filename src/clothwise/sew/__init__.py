@@ -1,4 +1,7 @@
-"""Sewing: the order of work from the seam graph, minutes, and the booklet with her own pieces."""
+"""Sewing: the order of work from the seam graph, minutes, and the booklet with her own pieces.
+
+`booklet` is imported from its own module: it brings the typesetter, which planning an evening does not need.
+"""
 
 from clothwise.sew.minutes import Minutes, minutes
 from clothwise.sew.order import order_of_work

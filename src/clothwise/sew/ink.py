@@ -220,7 +220,9 @@ def _item(item: Item, scale: float, x0: float, y0: float) -> str:
     face = f'<path d="{d}" fill="{FILLS[item.face]}" fill-rule="evenodd"/>'
     if item.face in HATCHED:
         lines = _hatch(shape, HATCH / scale)
-        face += f'<path d="{"".join(f"M{place(line)}" for line in lines)}" stroke="#9a927f" stroke-width="0.13"/>'
+        face += (
+            f'<path d="{"".join(f"M{place(line)}" for line in lines)}" stroke="#9a927f" stroke-width="0.13"/>'
+        )
     return face + (f'<path d="{d}" {stroke}/>' if stroke else "")
 
 

@@ -114,7 +114,8 @@ TIPS: dict[Tip, str] = {
     "press cloth": "Press through a cloth, or the iron leaves a shine.",
     "walking foot": "If the upper layer creeps, use a walking foot or less pressure on the foot.",
     "shrinks": "It shrinks: wash and iron it before you cut, just as you will wash the finished garment.",
-    "weighty": "It is heavy: hold the weight up with your lap or a table, so that it does not drag at the needle.",
+    "weighty": "It is heavy: hold the weight up with your lap or a table, so that it does not drag at the "
+    "needle.",
 }
 
 IRONS: dict[Iron, str] = {

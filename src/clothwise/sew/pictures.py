@@ -191,7 +191,10 @@ def _seam(garment: Garment, done: Done, step: Step) -> Picture:
         for one in step.joins:
             for run in one.a:
                 if (laid.piece.name, laid.side) == (run.piece, run.side):
-                    items += [Path(laid.line(run.line), "seam"), *_notches(laid, [run.line], step.notches, unit)]
+                    items += [
+                        Path(laid.line(run.line), "seam"),
+                        *_notches(laid, [run.line], step.notches, unit),
+                    ]
     items += [_name(laid) for laid in over]
     items += _edge_words(over[0], unit)
     return Picture(tuple(items), f"{step.title}: {_faces(step)}, stitched along the heavy line.")
@@ -375,7 +378,9 @@ def _small_piece(garment: Garment, done: Done, step: Step) -> Picture:
         edge = piece.edge(name)
         depth = step.turn - step.fold_in if name in folded and step.kind == "turn" else edge.allowance
         if name not in folded:
-            depth = next((f.turn - f.fold_in for f in garment.free_edges if any(r.line == name for r in f.runs)), depth)
+            depth = next(
+                (f.turn - f.fold_in for f in garment.free_edges if any(r.line == name for r in f.runs)), depth
+            )
         flap = strip(edge, depth).intersection(shape(piece, gone))
         items.append(Area(laid.lie.shape(flap), "right"))
     for name in sorted(folded):
@@ -439,7 +444,9 @@ def _round(garment: Garment, step: Step) -> Picture:
     low, high = (v.top - SHOWN_TURN, v.top + 3) if top else (v.bottom - 3, v.bottom + SHOWN_TURN)
     picture = cropped(Picture(tuple(items)), low, high)
     words: list[Item] = [Label("inside out, back uppermost", (0.0, low - 2.5 if top else high + 1.0), 2.5)]
-    return Picture((*picture.items, *words), f"{step.title}: turned to the inside, stitched along the heavy line.")
+    return Picture(
+        (*picture.items, *words), f"{step.title}: turned to the inside, stitched along the heavy line."
+    )
 
 
 def _casing_depth(garment: Garment, step: Step) -> float:
@@ -463,7 +470,10 @@ def _elastic(step: Step, x0: float, x1: float, y: float, depth: float) -> list[I
     half = step.elastic_width / 2
     band = Area(shapely.box(x0 + 0.4, y - half, x1 - 0.4, y + half), "elastic", "hidden")
     lap = Area(shapely.box(2.0, y - half, 4.5, y + half), "elastic", "outline")
-    cross = [Path(((2.2, y - half + 0.3), (4.3, y + half - 0.3)), "seam"), Path(((2.2, y + half - 0.3), (4.3, y - half + 0.3)), "seam")]
+    cross = [
+        Path(((2.2, y - half + 0.3), (4.3, y + half - 0.3)), "seam"),
+        Path(((2.2, y + half - 0.3), (4.3, y - half + 0.3)), "seam"),
+    ]
     return [band, lap, *cross]
 
 

@@ -76,18 +76,14 @@ def flat(side: str, *, right_side_up: bool, angle: float = 0.0) -> Lie:
     return Lie(right_side_up == (side == "mirrored"), angle)
 
 
-def aligned(
-    mine: tuple[Point, Point], theirs: tuple[Point, Point], *, flipped: bool
-) -> Lie:
+def aligned(mine: tuple[Point, Point], theirs: tuple[Point, Point], *, flipped: bool) -> Lie:
     """The lie that brings my two points onto theirs, middle on middle."""
     f = -1.0 if flipped else 1.0
     a, b = Point(mine[0].x * f, mine[0].y), Point(mine[1].x * f, mine[1].y)
     turn = theirs[0].to(theirs[1]).angle_deg - a.to(b).angle_deg
     c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
     middle, goal = a.between(b), theirs[0].between(theirs[1])
-    return Lie(
-        flipped, turn, goal.x - (c * middle.x - s * middle.y), goal.y - (s * middle.x + c * middle.y)
-    )
+    return Lie(flipped, turn, goal.x - (c * middle.x - s * middle.y), goal.y - (s * middle.x + c * middle.y))
 
 
 def walked(garment: Garment, run: Run) -> Curve:
@@ -174,8 +170,7 @@ def beyond(edge: Edge) -> BaseGeometry:
 def strip(edge: Edge, depth: float) -> BaseGeometry:
     """The strip inside an edge: what a turn of that depth covers."""
     line = LineString(edge.curve.flattened(tolerance=DRAW))
-    inside = line.buffer(depth, single_sided=True, join_style="mitre")
-    return inside
+    return line.buffer(depth, single_sided=True, join_style="mitre")
 
 
 def net(piece: Piece) -> Polygon:

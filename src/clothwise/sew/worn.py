@@ -75,7 +75,8 @@ class View:
 
 
 def view(garment: Garment, *, front: bool, drawn_in: bool = True) -> View:
-    """The front or the back, with its elastic in or not yet. The garment's first two shell pieces that run from waist to hem make it."""
+    """The front or the back, with its elastic in or not yet. The garment's first two shell pieces that run "
+    "from waist to hem make it."""
     one, other = _panels(garment)
     piece = one if front else other
     fork = _fork(garment, one)
@@ -124,9 +125,7 @@ def _centre_edges(garment: Garment, piece: Piece) -> set[str]:
 def _fork(garment: Garment, piece: Piece) -> float | None:
     """Height of the crotch point: where the centre edge ends above another seam, not at the hem."""
     centre = _centre_edges(garment, piece)
-    low = min(
-        (min(e.curve.start.y, e.curve.end.y) for e in piece if e.name in centre), default=-math.inf
-    )
+    low = min((min(e.curve.start.y, e.curve.end.y) for e in piece if e.name in centre), default=-math.inf)
     foot = min(y for _, y in net(piece).exterior.coords)
     return low if low > foot + 3 * STEP else None
 

@@ -1,0 +1,1 @@
+"""Templates of the booklet, set by typst. Data only."""

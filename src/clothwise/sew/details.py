@@ -1,0 +1,159 @@
+"""Small pictures besides the steps' own: folds and seams cut through, the key, all pieces in a row.
+
+A fold is drawn as it would be seen on its cut edge: a line for each layer of cloth, the stitching across.
+Depths are to scale with one another, gaps between layers are not.
+"""
+
+from __future__ import annotations
+
+import shapely
+from shapely.geometry import Polygon
+
+from clothwise.garment import Garment, Piece
+from clothwise.garment.allowance import notch_marks
+from clothwise.sew.ink import XY, Area, Item, Label, Path, Picture, beside
+from clothwise.sew.placing import shape
+from clothwise.sew.sewer import Units
+from clothwise.sew.step import Step
+from clothwise.sew.words import length
+
+GAP = 0.35  # cm between layers drawn apart
+TAIL = 2.2  # cm of cloth shown beyond the fold
+
+
+def detail_picture(step: Step, units: Units) -> Picture | None:
+    """The step cut through, where that tells more than words."""
+    if step.kind == "turn":
+        return _turned(step, units)
+    if step.kind == "seam" and step.joins and step.seam_type and step.seam_type.name == "French seam":
+        return _french()
+    if step.kind == "seam" and step.joins and step.allowance:
+        return _plain(step, units)
+    return None
+
+
+def _turned(step: Step, units: Units) -> Picture:
+    """Lying on its side: the fold at the left, the garment running off to the right."""
+    depth, inner = step.turn - step.fold_in, step.fold_in
+    outside = ((depth + TAIL, 0.0), (0.15, 0.0), (0.0, GAP / 2), (0.15, GAP))
+    path: tuple[XY, ...] = (*outside, (depth - 0.1, GAP))
+    if inner:
+        path = (*path, (depth, 1.5 * GAP), (depth - 0.1, 2 * GAP), (depth - inner, 2 * GAP))
+    at = depth - step.allowance if inner else depth - 0.5
+    top = (2 if inner else 1) * GAP + 0.35
+    items: list[Item] = [
+        Path(path, "outline"),
+        Path(((at, -0.35), (at, top)), "seam"),
+        *_measure(0.0, depth, -0.8, length(depth, units)),
+    ]
+    if inner:
+        items += _measure(depth - inner, depth, top + 0.35, length(inner, units), above=True)
+    return Picture(
+        tuple(items), f"Cut through: folded {length(depth, units)} deep, stitched near the inner fold."
+    )
+
+
+def _measure(x0: float, x1: float, y: float, text: str, *, above: bool = False) -> list[Item]:
+    """A little dimension line with its figure."""
+    ends = [Path(((x, y - 0.15), (x, y + 0.15)), "hair") for x in (x0, x1)]
+    place = ((x0 + x1) / 2, y + 0.25 if above else y - 0.75)
+    return [Path(((x0, y), (x1, y)), "hair"), *ends, Label(text, place, 2.4)]
+
+
+def _plain(step: Step, units: Units) -> Picture:
+    """Two layers face to face, stitched; then opened out and pressed."""
+    a = step.trim_to or step.allowance
+    flat: list[Item] = [
+        Path(((0.0, 0.0), (step.allowance + TAIL, 0.0)), "outline"),
+        Path(((0.0, GAP), (step.allowance + TAIL, GAP)), "outline"),
+        Path(((step.allowance, -0.35), (step.allowance, GAP + 0.35)), "seam"),
+        *_measure(0.0, step.allowance, -0.8, length(step.allowance, units)),
+    ]
+    if step.rows == 2:
+        second = step.allowance - 0.3
+        flat.append(Path(((second, -0.3), (second, GAP + 0.3)), "seam"))
+    opened: list[Item] = [
+        Path(((-TAIL - a, 0.0), (-0.12, 0.0), (-0.02, GAP)), "outline"),
+        Path(((TAIL + a, 0.0), (0.12, 0.0), (0.02, GAP)), "outline"),
+    ]
+    if step.pressed == "open":
+        opened = [
+            Path(((-TAIL - a, 0.0), (-0.05, 0.0), (-0.1, GAP), (-a, GAP)), "outline"),
+            Path(((TAIL + a, 0.0), (0.05, 0.0), (0.1, GAP), (a, GAP)), "outline"),
+            Path(((0.0, -0.3), (0.0, GAP + 0.1)), "seam"),
+        ]
+    else:
+        opened = [
+            Path(((-TAIL - a, 0.0), (-0.05, 0.0), (0.05, 2 * GAP), (a, 2 * GAP)), "outline"),
+            Path(((TAIL + a, 0.0), (0.1, 0.0), (0.15, GAP), (a, GAP)), "outline"),
+            Path(((0.06, -0.3), (0.06, GAP * 2)), "seam"),
+        ]
+    words = "stitched, then pressed open" if step.pressed == "open" else "stitched, then pressed to one side"
+    return beside([Picture(tuple(flat)), Picture(tuple(opened))], 1.2, f"Cut through: {words}.")
+
+
+def _french() -> Picture:
+    """The first row, and the second that shuts the edges in."""
+    first: list[Item] = [
+        Path(((0.0, 0.0), (3.2, 0.0)), "outline"),
+        Path(((0.0, GAP), (3.2, GAP)), "outline"),
+        Path(((0.8, -0.35), (0.8, GAP + 0.35)), "seam"),
+    ]
+    second: list[Item] = [
+        Path(((3.4, 0.0), (0.12, 0.0), (0.0, GAP * 0.8), (0.3, GAP * 1.0), (0.55, GAP)), "outline"),
+        Path(((3.4, 3 * GAP), (0.12, 3 * GAP), (0.0, GAP * 2.2), (0.3, GAP * 2.0), (0.55, GAP * 2)), "outline"),
+        Path(((0.75, -0.3), (0.75, 3 * GAP + 0.3)), "seam"),
+    ]
+    return beside(
+        [Picture(tuple(first)), Picture(tuple(second))],
+        1.2,
+        "Cut through: first row wrong sides together, second row with the raw edges inside.",
+    )
+
+
+def key_pictures() -> dict[str, Picture]:
+    """What each kind of face and line means."""
+    box = shapely.box(0, 0, 2.2, 1.2)
+    return {
+        "right": Picture((Area(box, "right"),), "hatched"),
+        "wrong": Picture((Area(box, "wrong"),), "plain white"),
+        "joined": Picture(
+            (Area(box, "joined wrong"), Area(shapely.box(1.1, 0, 2.2, 1.2), "joined right")), "grey"
+        ),
+        "seam": Picture((Path(((0, 0.6), (2.2, 0.6)), "seam"),), "heavy dashed line"),
+        "notch": Picture(
+            (
+                Path(((0, 0.5), (2.2, 0.5)), "outline"),
+                Path(((1.1, 0.5), (1.1, 0.2)), "arrow"),
+                Label("knee", (1.1, 0.7), 2.3),
+            ),
+            "a short stroke with its sign",
+        ),
+    }
+
+
+def pieces_picture(garment: Garment) -> Picture:
+    """All pieces in a row, as cut, right side up, with grain and notches."""
+    return beside([_one(piece) for piece in garment.pieces], 9.0, "All pattern pieces with grain and notches.")
+
+
+def _one(piece: Piece) -> Picture:
+    cut = shape(piece)
+    items: list[Item] = [Area(cut, "wrong")]
+    inside = Polygon(piece.polygon(tolerance=0.05))
+    items.append(Path((*inside.exterior.coords,), "hidden"))
+    low, high = piece.grain
+    items.append(Path(((low.x, low.y), (high.x, high.y)), "hair"))
+    way = low.to(high).unit()
+    for side in (way.turned(150), way.turned(-150)):
+        end = high.go(side, 3.0)
+        items.append(Path(((high.x, high.y), (end.x, end.y)), "hair"))
+    for mark in notch_marks(piece):
+        tip = mark.on_cut.go(mark.outward, -2.0)
+        items.append(Path(((mark.on_cut.x, mark.on_cut.y), (tip.x, tip.y)), "arrow"))
+    for drawn in piece.marks:
+        if drawn.kind == "placement":
+            items.append(Path(tuple((p.x, p.y) for p in drawn.curve.flattened(tolerance=0.05)), "hidden"))
+    x, _, right, _ = cut.bounds
+    items.append(Label(piece.title, ((x + right) / 2, cut.bounds[1] - 6.0), 2.6))
+    return Picture(tuple(items))
