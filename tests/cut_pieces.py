@@ -28,11 +28,15 @@ def leg(
     waist_front, fork = Point(4.0, -1.5), Point(-3.0, -26.0)
     waist_side = Point(26.0, -1.5 + 22 * math.tan(math.radians(waist_slope_deg)))
     bottom = (
-        corner(inner_hem, heading(-sag_deg), side_hem, heading(sag_deg)) if sag_deg else line(inner_hem, side_hem)
+        corner(inner_hem, heading(-sag_deg), side_hem, heading(sag_deg))
+        if sag_deg
+        else line(inner_hem, side_hem)
     )
     side = sweep(side_hem, heading(90 - lean_deg), waist_side, heading(95), 0.4, 0.3)
     waist = sweep(waist_side, heading(180 + waist_slope_deg), waist_front, LEFT, 0.3, 0.3)
-    centre = line(waist_front, Point(4.0, -18.0)).then(corner(Point(4.0, -18.0), DOWN, fork, heading(192), 0.55, 0.6))
+    centre = line(waist_front, Point(4.0, -18.0)).then(
+        corner(Point(4.0, -18.0), DOWN, fork, heading(192), 0.55, 0.6)
+    )
     inside = sweep(fork, heading(-80), inner_hem, heading(270 + lean_deg), 0.3, 0.4)
     return Piece(
         "front_leg",

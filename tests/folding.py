@@ -6,17 +6,17 @@ Independent of the code that drew the cutting line: it reflects cut cloth, it ne
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
-from shapely import union_all
+from shapely import distance, get_coordinates, intersection, points, polygons, union_all
 from shapely.affinity import affine_transform
-from shapely.geometry import LineString, MultiPoint, Point, Polygon
+from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from clothwise.curve import Curve
 
-FINE = 0.0005  # cm: how far a chord of the fold line may leave it here
+FINE = 0.0001  # cm: how far a chord of the fold line may leave it here
+SLIT = 0.06  # cm: half the widest slit between two chords' reflections
 FAR = 12.0  # cm: the fold line is creased on past its ends this far
 
 
@@ -32,28 +32,23 @@ class Folded:
     short: float
 
 
-def folded(cut: Polygon, fold: Curve, depth: float, *, fold_line_x: float | None = None) -> Folded:
+def folded(cut: Polygon, fold: Curve, depth: float) -> Folded:
     """Fold what lies beyond `fold` (a run of an anticlockwise outline) back by `depth`."""
-    points = np.array(fold.flattened(tolerance=FINE))
+    line = np.array(fold.flattened(tolerance=FINE))
     first, last = np.array(fold.start_tangent), np.array(fold.end_tangent)
     reach = min(FAR, 3 * depth)
-    points = np.vstack([points[0] - reach * first, points, points[-1] + reach * last])
-    under, laid = [], []
-    ways = np.diff(points, axis=0)
+    line = np.vstack([line[0] - reach * first, line, line[-1] + reach * last])
+    ways = np.diff(line, axis=0)
     ways /= np.hypot(ways[:, 0], ways[:, 1])[:, None]
     turns = np.vstack([ways[:1], ways[:-1] + ways[1:], ways[-1:]])
     turns /= np.hypot(turns[:, 0], turns[:, 1])[:, None]
     outward = np.column_stack([turns[:, 1], -turns[:, 0]])
-    for (i, p), (j, q) in pairwise(enumerate(points)):
-        m, n = outward[i], outward[j]
-        outside = Polygon([p, q, q + 1.5 * depth * n, p + 1.5 * depth * m])
-        inside = Polygon([p, q, q - depth * n, p - depth * m])
-        under.append(cut.intersection(inside))
-        laid.append(_reflected(cut.intersection(outside), p, ways[i]))
-    cloth, turn = _beside(under, fold), _beside(laid, fold)
-    if fold_line_x is not None:  # on the fold of the cloth: the other half continues there
-        away = Polygon([(fold_line_x, -500), (fold_line_x, 500), (500, 500), (500, -500)])
-        cloth, turn = cloth.intersection(away), turn.intersection(away)
+    far, near = line + 1.5 * depth * outward, line - depth * outward
+    outside = polygons(np.stack([line[:-1], line[1:], far[1:], far[:-1]], axis=1))
+    inside = polygons(np.stack([line[:-1], line[1:], near[1:], near[:-1]], axis=1))
+    strips = intersection(cut, outside)
+    laid = [_reflected(strip, at, way) for strip, at, way in zip(strips, line, ways, strict=False)]
+    cloth, turn = _beside(list(intersection(cut, inside)), fold), _beside(laid, fold)
     return Folded(_furthest(turn, cloth), _furthest(cloth, turn))
 
 
@@ -65,8 +60,10 @@ def _reflected(shape: BaseGeometry, at: np.ndarray, way: np.ndarray) -> BaseGeom
 
 
 def _beside(parts: list[BaseGeometry], fold: Curve) -> BaseGeometry:
-    """All parts in one, seams between chords healed, only what touches the fold line."""
-    whole = union_all([p for p in parts if p.area > 0]).buffer(0.002).buffer(-0.002)
+    """All parts in one, only what touches the fold line. Where a hollow fold makes the turn's edge shorter
+    than what it lies on, the cloth is stretched: the slits between chords are closed."""
+    whole = union_all([p for p in parts if p.area > 0])
+    whole = whole.buffer(SLIT).buffer(-SLIT)
     spine = LineString(fold.flattened(tolerance=FINE))
     pieces = getattr(whole, "geoms", [whole])
     return union_all([p for p in pieces if p.distance(spine) < 0.01])
@@ -74,5 +71,4 @@ def _beside(parts: list[BaseGeometry], fold: Curve) -> BaseGeometry:
 
 def _furthest(one: BaseGeometry, other: BaseGeometry) -> float:
     """How far any corner of one lies outside the other."""
-    corners = [c for part in getattr(one, "geoms", [one]) for c in part.exterior.coords]
-    return max(other.distance(Point(c)) for c in MultiPoint(corners).geoms and corners)
+    return float(np.max(distance(other, points(get_coordinates(one)))))

@@ -89,9 +89,12 @@ def _whole(piece: Piece, pressed_open: Sequence[str]) -> Polygon:
         parts.extend(_clipped(_ends(side, before, after), before, after))
         if after.owner == "":
             parts.extend(after.wedge())
-    shape = union_all(parts)
+    # on a grid, so that no hairline is left between parts that only touch
+    shape = union_all(parts, grid_size=SAME_POINT)
     for i in _in_order_of_turning(sides, corners, pressed_open):
-        shape = union_all([shape, *_turned(sides[i], corners[i - 1], corners[i], shape, piece.name)])
+        shape = union_all(
+            [shape, *_turned(sides[i], corners[i - 1], corners[i], shape, piece.name)], grid_size=SAME_POINT
+        )
     return _ring(shape, piece.name)
 
 
@@ -272,17 +275,14 @@ def _turned(side: Side, before: _Corner, after: _Corner, shape: BaseGeometry, na
 
 
 def _ring(shape: BaseGeometry, name: str) -> Polygon:
-    """The union without holes; hairlines between parts that only touch are closed."""
-    closed = shape.buffer(SAME_POINT, join_style="mitre", mitre_limit=LONGEST_MITRE).buffer(
-        -SAME_POINT, join_style="mitre", mitre_limit=LONGEST_MITRE
-    )
-    if not isinstance(closed, Polygon) or closed.is_empty:
+    """The union without holes."""
+    if not isinstance(shape, Polygon) or shape.is_empty:
         raise GarmentError(
             f"The cutting line of '{name}' is not one closed line.",
             where=f"piece '{name}'",
             mend="Check that its edges follow one another anticlockwise and do not cross.",
         )
-    return Polygon(closed.exterior)
+    return Polygon(shape.exterior)
 
 
 def _thinned(shape: Polygon) -> tuple[Point, ...]:
