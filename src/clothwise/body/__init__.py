@@ -1,4 +1,7 @@
-"""The body: measures, how to take them, what the rest is likely to be, and slips of the tape."""
+"""The body: measures, how to take them, what the rest is likely to be, and slips of the tape.
+
+The slips stand in their own module: `from clothwise.body.slips import slips`.
+"""
 
 from clothwise.body.body import Body, Figure, Measure, Source
 from clothwise.body.population import estimate, sample
