@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from clothwise.body import Body, Measure
 from clothwise.curve import LEFT, UP, Point, Vector, corner, line
 from clothwise.garment import Edge, FreeEdge, Garment, Mark, Notch, Notion, Piece, Run, Seam
 
@@ -67,8 +68,16 @@ def trousers(elastic: float = 3.0) -> Garment:
         (front, back),
         (
             Seam("crotch_seam", "Crotch seam", crotch_a, crotch_b, pressed="to b"),
-            Seam("inseam", "Inseams", (Run("front_leg", "inseam"),), (Run("back_leg", "inseam", True),), times=2),
-            Seam("side_seam", "Side seams", (Run("front_leg", "side"),), (Run("back_leg", "side", True),), times=2),
+            Seam(
+                "inseam", "Inseams", (Run("front_leg", "inseam"),), (Run("back_leg", "inseam", True),), times=2
+            ),
+            Seam(
+                "side_seam",
+                "Side seams",
+                (Run("front_leg", "side"),),
+                (Run("back_leg", "side", True),),
+                times=2,
+            ),
         ),
         (
             FreeEdge(
@@ -142,7 +151,13 @@ def skirt(flare: float = 0.0, pockets: bool = True) -> Garment:
     back = turned_over(_panel("back_panel", "Back panel", flare, False))
     pieces: tuple[Piece, ...] = (front, back)
     seams = [
-        Seam("side_seam", "Side seams", (Run("front_panel", "side"),), (Run("back_panel", "side", True),), times=2),
+        Seam(
+            "side_seam",
+            "Side seams",
+            (Run("front_panel", "side"),),
+            (Run("back_panel", "side", True),),
+            times=2,
+        ),
         *(
             Seam(
                 f"centre_{where}",
@@ -180,3 +195,14 @@ def _round(edge: str) -> tuple[Run, ...]:
         Run("front_panel", edge, out), Run("back_panel", edge, out),
         Run("back_panel", edge, not out, "mirrored"), Run("front_panel", edge, not out, "mirrored"),
     )  # fmt: skip
+
+
+def marit() -> Body:
+    """An adult of middling size, of the evenings at the Tide Mill."""
+    cm = {
+        "height": 168.0, "bust_girth": 94.0, "waist_girth": 78.0, "hip_girth": 104.0, "waist_to_hip": 21.0,
+        "body_rise": 28.0, "crotch_length_total": 72.0, "thigh_girth": 61.0, "knee_girth": 38.0,
+        "calf_girth": 37.0, "foot_heel_girth": 33.0, "waist_to_knee": 60.0, "waist_to_ankle": 98.0,
+        "inside_leg": 76.0, "waist_to_floor": 105.0,
+    }  # fmt: skip
+    return Body("Marit", "woman", {name: Measure(value) for name, value in cm.items()})

@@ -26,10 +26,11 @@ from clothwise.sew.details import detail_picture, key_pictures, pieces_picture
 from clothwise.sew.ink import Picture, svg
 from clothwise.sew.manners import manners
 from clothwise.sew.minutes import Minutes
+from clothwise.sew.phrases import hours, length
 from clothwise.sew.pictures import step_picture
 from clothwise.sew.sewer import Sewer
 from clothwise.sew.step import Step
-from clothwise.sew.words import hours, length, step_words
+from clothwise.sew.words import step_words
 from clothwise.sew.worn import worn_picture
 
 Sheet = Literal["A4", "Letter"]
@@ -37,6 +38,7 @@ SHEETS: Mapping[str, str] = {"A4": "a4", "Letter": "us-letter"}
 TEMPLATE = "booklet.typ"
 
 STEP_ROOM = (76.0, 84.0)  # mm: width and height of a step's picture
+STEP_SCALE = 3.4  # mm on paper for a cm at most: a pocket is not drawn as large as a leg
 DETAIL_ROOM = (76.0, 30.0)
 TITLE_ROOM = (150.0, 118.0)
 PIECES_ROOM = (165.0, 62.0)
@@ -122,7 +124,8 @@ def _pictures(content: BookletContent) -> Pictures:
     for name, picture in key_pictures().items():
         keep(f"key_{name}.svg", picture, KEY_ROOM)
     for step in content.steps:
-        keep(f"step{step.number}.svg", step_picture(garment, content.steps, step.number), STEP_ROOM)
+        picture = step_picture(garment, content.steps, step.number)
+        keep(f"step{step.number}.svg", picture, STEP_ROOM, most=STEP_SCALE)
         detail = detail_picture(step, units)
         if detail:
             keep(f"detail{step.number}.svg", detail, DETAIL_ROOM, most=8.0)
@@ -152,13 +155,11 @@ def _data(content: BookletContent, pictures: Pictures) -> dict[str, object]:
             {"what": _tidy(what), "cm": length(cm, units), "source": source if source == "estimated" else ""}
             for what, cm, source in content.measures
         ],
-        "finished": [
-            {"what": m.title, "cm": length(m.cm, units)} for m in finished_measures(garment) if m.cm > 0
-        ],
+        "finished": [{"what": what, "cm": length(cm, units)} for what, cm in _finished(garment)],
         "notes": [note.text for note in garment.notes],
         "cloth": _cloth(cloth, units),
         "notions": [_notion(notion, units) for notion in content.notions],
-        "tools": [*pages.TOOLS, f"Needle: {cloth_manners.needle}"],
+        "tools": [*pages.TOOLS, pages.LABELS["needle"].format(needle=cloth_manners.needle)],
         "pieces": [_piece(piece, units) for piece in garment.pieces],
         "lay_note": _tidy(content.lay_note),
         "before": _before(content),
@@ -174,6 +175,16 @@ def _data(content: BookletContent, pictures: Pictures) -> dict[str, object]:
     }
 
 
+def _finished(garment: Garment) -> list[tuple[str, float]]:
+    """Girths and lengths of the garment when done: its levels and what the draft names, else every seam."""
+    if not garment.finished:
+        return [(m.title, m.cm) for m in finished_measures(garment)]
+    named = {name.lower() for name in garment.finished}
+    levels = [(lv.title, garment.round(lv.runs)) for lv in garment.levels if lv.title.lower() not in named]
+    own = [(name.replace("_", " ").capitalize(), cm) for name, cm in garment.finished.items()]
+    return [*own, *levels]
+
+
 def _tidy(text: str) -> str:
     """Typed text as it is set: one line, printable."""
     return font.tidy(text)
@@ -184,9 +195,11 @@ def _choices(garment: Garment, units: str) -> list[str]:
     found: list[str] = []
     for name, value in garment.choices.items():
         if isinstance(value, str):
-            found.append(f"{name.replace('_', ' ')}: {value}")
+            found.append(f"{name.replace('_', ' ').capitalize()}: {value}")
         elif value:
-            found.append(f"{name.replace('_', ' ')}: {length(value, 'inch' if units == 'inch' else 'cm')}")
+            found.append(
+                f"{name.replace('_', ' ').capitalize()}: {length(value, 'inch' if units == 'inch' else 'cm')}"
+            )
     return found
 
 
@@ -206,26 +219,27 @@ def _cloth(cloth: Cloth, units: str) -> list[list[str]]:
     unit: Literal["inch", "cm"] = "inch" if units == "inch" else "cm"
     rows = [["", _tidy(cloth.name)]]
     if cloth.kind:
-        rows.append(["Kind", _tidy(cloth.kind)])
+        rows.append([pages.LABELS["kind"], _tidy(cloth.kind)])
     if cloth.fibre:
-        rows.append(["Fibre", _tidy(cloth.fibre)])
-    rows.append(["Width × length", f"{length(cloth.width, unit)} × {length(cloth.length, unit)}"])
+        rows.append([pages.LABELS["fibre"], _tidy(cloth.fibre)])
+    rows.append([pages.LABELS["size"], f"{length(cloth.width, unit)} × {length(cloth.length, unit)}"])
     if 0 < cloth.grams_per_m2 < GRAM_RANGE:
-        rows.append(["Weight", f"{cloth.grams_per_m2:g} g/m²"])
+        rows.append([pages.LABELS["weight"], f"{cloth.grams_per_m2:g} g/m²"])
     if cloth.nap == "one-way":
-        rows.append(["Direction", "all pieces one way"])
-    if not cloth.washed:
-        rows.append(["Before cutting", pages.WASH])
+        rows.append([pages.LABELS["direction"], pages.LABELS["one_way"]])
     return rows
 
 
 def _notion(notion: Notion, units: str) -> list[str]:
     unit: Literal["inch", "cm"] = "inch" if units == "inch" else "cm"
+    title = notion.title
+    if notion.width:
+        title = pages.LABELS["wide"].format(what=notion.name.capitalize(), width=length(notion.width, unit))
     if notion.count:
-        return [notion.title, f"{notion.count} ×"]
+        return [title, f"{notion.count} ×"]
     if notion.name == "thread":
-        return [notion.title, f"{max(1, round(notion.length / 100 / 10) * 10)} m"]
-    return [notion.title, length(notion.length, unit) if notion.length else ""]
+        return [title, f"{max(1, round(notion.length / 1000)) * 10} m"]
+    return [title, length(notion.length, unit) if notion.length else ""]
 
 
 def _piece(piece: Piece, units: str) -> dict[str, str]:

@@ -12,10 +12,10 @@ from shapely.geometry import Polygon
 from clothwise.garment import Garment, Piece
 from clothwise.garment.allowance import notch_marks
 from clothwise.sew.ink import XY, Area, Item, Label, Path, Picture, beside
+from clothwise.sew.phrases import length
 from clothwise.sew.placing import shape
 from clothwise.sew.sewer import Units
 from clothwise.sew.step import Step
-from clothwise.sew.words import length
 
 GAP = 0.35  # cm between layers drawn apart
 TAIL = 2.2  # cm of cloth shown beyond the fold
@@ -43,7 +43,7 @@ def _turned(step: Step, units: Units) -> Picture:
     top = (2 if inner else 1) * GAP + 0.35
     items: list[Item] = [
         Path(path, "outline"),
-        Path(((at, -0.35), (at, top)), "seam"),
+        Path(((at, -0.25), (at, top - 0.1)), "seam"),
         *_measure(0.0, depth, -0.8, length(depth, units)),
     ]
     if inner:
@@ -56,7 +56,7 @@ def _turned(step: Step, units: Units) -> Picture:
 def _measure(x0: float, x1: float, y: float, text: str, *, above: bool = False) -> list[Item]:
     """A little dimension line with its figure."""
     ends = [Path(((x, y - 0.15), (x, y + 0.15)), "hair") for x in (x0, x1)]
-    place = ((x0 + x1) / 2, y + 0.25 if above else y - 0.75)
+    place = ((x0 + x1) / 2, y + 0.22 if above else y - 0.55)
     return [Path(((x0, y), (x1, y)), "hair"), *ends, Label(text, place, 2.4)]
 
 

@@ -61,7 +61,7 @@ SHEET_FIRST = 5.0  # find the printer's setting, measure the test square (T)
 TRACE = 8.0  # per piece (planning)
 MACHINE_READY = 10.0  # observed
 PREWASH = 10.0  # handling only, observed
-READ_THROUGH = 5.0  # the booklet, before the first stitch (T)
+READ_THROUGH = 5.0  # the booklet, before the first stitch: twice that at first, nothing once it is known (T)
 
 # ---- factors --------------------------------------------------------------------------------------
 SEW_SKILL: Mapping[str, float] = {"beginner": 2.25, "practised": 1.0, "expert": 0.55}  # planning; dresses
@@ -196,7 +196,7 @@ def practice(sewer: Sewer) -> float:
 
 def _ready(cloth: Cloth, sewer: Sewer) -> float:
     handling = MACHINE_READY + (0.0 if cloth.washed else PREWASH)
-    reading = READ_THROUGH * (2.0 if sewer.times_made == 0 else 1.0)
+    reading = READ_THROUGH * max(SETTLED_AT - sewer.times_made, 0)
     return (handling + reading) * sewer.pace
 
 

@@ -23,7 +23,7 @@ from clothwise.sew.graph import (
 )
 from clothwise.sew.manners import Manners, manners
 from clothwise.sew.sewer import Sewer
-from clothwise.sew.step import Facing, Finish, How, Join, Neatening, SeamType, Step, Stitch
+from clothwise.sew.step import Facing, Finish, HeldAt, How, Join, Neatening, SeamType, Step, Stitch
 
 FRENCH_LEAST = 1.3  # cm: a French seam eats this much allowance (three sources)
 TRIM_CURVE = 1.0  # cm: what is left of a curved seam before it is neatened, so that it lies flat (T)
@@ -34,6 +34,8 @@ ELASTIC_OVERLAP = 2.5  # cm: ends laid over one another (three sources)
 REINFORCE_MM = 2.0  # stitch length of a seam under strain: between ordinary 2.5 and reinforcing 1.5
 OVERLOCK_MM, ZIGZAG_MM, ZIGZAG_WIDE = 2.5, 2.0, 4.0  # neatening stitches (T)
 KNIT_LONG, KNIT_WIDE = 2.5, 1.0  # mm: narrow zigzag that stretches with a knit (n = 1, T agrees)
+
+ELASTIC_END = "elastic_end"  # the drafts' mark where elastic ends
 
 OVERLOCK = Stitch("504", "three-thread overlock", OVERLOCK_MM, 5.0)
 KNIT_OVERLOCK = Stitch("514", "four-thread overlock", OVERLOCK_MM, 6.0)
@@ -280,12 +282,26 @@ def _free_edge(bench: Bench, free: FreeEdge) -> list[Operation]:
         stitch=bench.topstitch(), needle=bench.manners.needle, round=free.closed,
         allowance=EDGE_STITCH, turn=free.turn, fold_in=free.fold_in, times=free.times,
         opening=opening(free.elastic) if free.elastic else 0.0,
+        held_at=held_at(garment, free) if free.elastic else "",
         length=garment.length(mine), why=free.kind,
     )  # fmt: skip
     needs = frozenset({"mark", "neaten", *(s.name for s in before), *free.after})
     if not free.elastic:
         return [Operation(turning, needs)]
     return [Operation(turning, needs), _elastic(bench, free, opening(free.elastic))]
+
+
+def held_at(garment: Garment, free: FreeEdge) -> HeldAt:
+    """Where elastic that does not go all round ends: at marks of its own, else at the side seams."""
+    pieces = [garment.piece(run.piece) for run in free.runs]
+    if any(mark.name == ELASTIC_END for piece in pieces for mark in piece.marks):
+        return "marks"
+    return "side seams" if flat_front(garment) else ""
+
+
+def flat_front(garment: Garment) -> bool:
+    """Whether the front of the waist is without elastic: a choice of the drafts."""
+    return "flat front" in str(garment.choices.get("waist", ""))
 
 
 def opening(elastic: float) -> float:
@@ -297,7 +313,7 @@ def _elastic(bench: Bench, free: FreeEdge, gap: float) -> Operation:
     length = sum(n.length for n in bench.garment.notions if n.name == "elastic" and n.place == free.name)
     step = Step(
         0, "elastic", f"{free.name} elastic", f"Elastic in the {free.title.lower()}",
-        edges=copies(free.runs, free.times), facing="inside out",
+        edges=copies(free.runs, free.times), facing="inside out", held_at=held_at(bench.garment, free),
         stitch=Stitch("304", "zigzag", 1.0, ZIGZAG_WIDE), needle=bench.manners.needle,
         elastic_length=length, elastic_width=free.elastic, opening=gap, times=free.times,
         length=gap * free.times + 4 * free.elastic * free.times, why="elastic",

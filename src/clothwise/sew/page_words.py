@@ -6,6 +6,16 @@ from clothwise.sew.cautions import Caution
 from clothwise.sew.manners import Iron, Tip
 
 LABELS: dict[str, str] = {
+    "kind": "Kind",
+    "fibre": "Fibre",
+    "size": "Width × length",
+    "weight": "Weight",
+    "direction": "Direction",
+    "one_way": "all pieces point one way",
+    "needle": "Needle {needle}",
+    "wide": "{what}, {width} wide",
+    "likely": "Likely",
+    "to": "to",
     "for": "for",
     "made_on": "drawn on",
     "order_of_work": "Order of work",
@@ -44,7 +54,6 @@ LABELS: dict[str, str] = {
     "and": "and",
     "shopping": "Not counted: deciding, shopping, the washing itself.",
     "rest": "and it rests",
-    "summary": "At a glance",
 }
 
 TIME_ROWS: dict[str, str] = {

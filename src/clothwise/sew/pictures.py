@@ -20,6 +20,7 @@ from clothwise.garment import Garment, Piece, Run
 from clothwise.garment.allowance import notch_marks
 from clothwise.sew import worn
 from clothwise.sew.ink import XY, Anchor, Area, Face, Item, Label, Line, Path, Picture, beside, cropped
+from clothwise.sew.phrases import edge_name
 from clothwise.sew.placing import (
     Copy,
     Laid,
@@ -33,9 +34,9 @@ from clothwise.sew.placing import (
     strip,
 )
 from clothwise.sew.step import Join, Step
-from clothwise.sew.words import edge_name
 
 PRINTED = 85.0  # mm: about the height a picture has on the page; small signs are sized by it
+WIDE = 76.0  # mm: and its width
 NOTCH = 1.6  # mm
 BELOW_FORK = 34.0  # cm of leg shown under the crotch
 SHOWN_TURN = 26.0  # cm of garment shown at a hem or casing
@@ -180,7 +181,7 @@ def _seam(garment: Garment, done: Done, step: Step) -> Picture:
     lower = shapely.union_all([_shape(laid, done) for laid in under])
     unit = _unit(lower.bounds[3] - lower.bounds[1])
     items: list[Item] = []
-    if len(over) > 1 or step.tube:
+    if step.joined and step.tube != "closes each":
         items += [_shadow(laid, done, unit) for laid in under]
     for laid in under:
         items += _copy_items(garment, laid, done)
@@ -247,7 +248,7 @@ def _nested(garment: Garment, done: Done, step: Step) -> Picture:
     inner = _tube(garment, done, step, join.b, right_side_out=True, seam=False)
     outer = _tube(garment, done, step, join.a, right_side_out=False, seam=True)
     left, bottom, right, top = outer.bounds()
-    gap = (right - left) * 0.3
+    gap = (right - left) * 0.24
     row = beside([inner, outer], gap)
     width = inner.bounds()[2] - inner.bounds()[0]
     y = (top - bottom) * 0.62
@@ -293,16 +294,17 @@ def _tube(
         if seam:
             items.append(Path(laid.line(run.line), "seam"))
     picture = cropped(Picture(tuple(items)), fork.y - BELOW_FORK, 1e3)
-    unit = _unit(picture.bounds()[3] - picture.bounds()[1])
+    left, _, right, _ = picture.bounds()
+    unit = 2.3 * (right - left) / WIDE
     words: list[Item] = []
     for laid, run in ((root, first), (next_to, second)):
         if seam:
             words += _notches(laid, [run.line], step.notches, unit)
     areas = [item.shape.bounds for item in picture.items if isinstance(item, Area)]
     for laid, box in zip((root, next_to), areas, strict=True):
-        words.append(Label(laid.piece.title, ((box[0] + box[2]) / 2, fork.y - 0.45 * BELOW_FORK), 2.4))
+        words.append(Label(laid.piece.title, ((box[0] + box[2]) / 2, fork.y - 0.3 * BELOW_FORK), 2.1))
     foot = picture.bounds()[1] - 4 * unit
-    words.append(Label("right side out" if right_side_out else "inside out", (fork.x, foot), 2.7, bold=True))
+    words.append(Label("right side out" if right_side_out else "inside out", (fork.x, foot), 2.4, bold=True))
     return Picture((*picture.items, *words))
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 from typing import Literal, get_args
 
 from clothwise.errors import TicketError
@@ -11,6 +12,7 @@ Skill = Literal["beginner", "practised", "expert"]
 Units = Literal["cm", "inch"]
 
 SKILLS: tuple[str, ...] = get_args(Skill)
+PRIOR = 2.0  # makes that the plan is worth against her own log: one slow evening does not make her slow
 LEAST_PACE, MOST_PACE = 0.2, 5.0  # her minutes over the model's: outside this a log has been misread
 
 
@@ -56,3 +58,20 @@ class Sewer:
                 where=f"sewer '{self.name}': pace",
                 mend=f"It is her minutes over the planned ones, {LEAST_PACE:g} to {MOST_PACE:g}.",
             )
+
+
+def learned(sewer: Sewer, planned: float, taken: float) -> Sewer:
+    """The sewer after one more logged make: her pace drawn towards what she took over what was planned.
+
+    planned  likely minutes planned for her; taken  minutes she logged, both above nought
+    Raises   TicketError: a log that cannot be minutes
+    """
+    if not (0 < planned < math.inf and 0 < taken < math.inf):
+        raise TicketError(
+            f"{taken:g} minutes against {planned:g} planned cannot be learned from.",
+            where=f"sewer '{sewer.name}': log",
+            mend="Log the whole make in minutes, without pauses.",
+        )
+    weight = 1.0 / (PRIOR + sewer.logged + 1.0)
+    pace = sewer.pace * (taken / planned) ** weight
+    return replace(sewer, pace=min(max(pace, LEAST_PACE), MOST_PACE), logged=sewer.logged + 1)

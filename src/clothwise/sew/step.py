@@ -26,6 +26,7 @@ Tube = Literal["", "closes", "closes each", "nested"]
 # closes       all copies together shut flat work into one tube (a skirt)
 # closes each  each copy shuts a tube of its own (a leg)
 # nested       it joins two tubes, one slipped inside the other
+HeldAt = Literal["", "side seams", "marks"]
 How = Literal["alone", "together", "in the seam"]
 Facing = Literal["right sides together", "wrong sides together", "wrong side up", "right side up", "inside out"]
 
@@ -90,6 +91,7 @@ class Step:
     allowance   from the stitching to the raw edge [cm]; trim_to what is left after trimming, 0 = not trimmed
     turn        whole depth folded to the wrong side [cm], of it fold_in first
     elastic     length to cut, overlap included, and width [cm]; opening left to thread it through [cm]
+    held_at     where the ends of the elastic are sewn down; '' = it goes all round and its ends are lapped
     length      of all that is stitched, every copy and row [cm]
     pressed     which way it lies when done, or ''
     why         a key of words.WHY, or ''
@@ -121,6 +123,7 @@ class Step:
     elastic_length: float = 0.0
     elastic_width: float = 0.0
     opening: float = 0.0
+    held_at: HeldAt = ""
     times: int = 1
     length: float = 0.0
     pressed: str = ""

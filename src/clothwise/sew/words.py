@@ -1,4 +1,4 @@
-"""The wording of the booklet, all in this one file: step data in, English out.
+"""The wording of the steps, with `phrases` and `page_words` all the booklet's English: step data in, words out.
 
 A sentence never holds a figure of its own: lengths, stitches and names come from the step. Said to one person,
 in the imperative, first what to do, then how to see that it is right.
@@ -6,23 +6,20 @@ in the imperative, first what to do, then how to see that it is right.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from clothwise.garment import Garment, Run
+from clothwise.sew.phrases import FINISHES, HARD, STOP, WHY, about, edge_name, length, listed, piece_title
 from clothwise.sew.sewer import Units
-from clothwise.sew.step import Neatening, Span, Step
-from clothwise.units import format_length
+from clothwise.sew.step import Neatening, Step
 
-SMALL = 1.0  # cm: below, centimetres are said in millimetres
 NOTCH_DEEP = 0.3  # cm: a snip that stays well clear of the seam
 LAP = 2.5  # cm: elastic ends laid over one another
 SECOND_ROW = 0.3  # cm: second line of a seam under strain, outside the first
 FRENCH_TRIM, FRENCH_SECOND, FRENCH_CLOTH = 0.3, 0.6, 0.1  # cm: trimmed to; second row; taken by the fold
 FROM_NEATENED = 0.5  # cm: hem stitching inside a neatened edge
 ASIDE = "Press it to one side."
-ROUND_TO = 5.0  # minutes: nobody sews by the single minute
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,101 +36,6 @@ class StepWords:
     why: str = ""
     stop: str = ""
     time: str = ""
-
-
-# ---- names -------------------------------------------------------------------------------------
-
-EDGE_NAMES = {
-    "side": "side",
-    "side_seam": "side",
-    "inseam": "inside leg",
-    "inside_leg": "inside leg",
-    "crotch": "crotch",
-    "crotch_curve": "crotch",
-    "centre": "centre",
-    "centre_front": "centre front",
-    "centre_back": "centre back",
-    "waist": "waist",
-    "hem": "hem",
-    "top": "top",
-    "base": "base",
-}
-
-FINISHES = {
-    "overlocked": "overlock",
-    "zigzagged": "zigzag",
-    "pinked": "pink",
-    "enclosed": "close the edges inside the seam",
-    "folded in": "fold the edge in",
-    "none needed": "leave the edges as they are",
-}
-
-STOP = "A good place to stop for today."
-
-WHY = {
-    "mark": "Pieces of one make look alike once they are cut, and a left can pass for a right.",
-    "stay": "Curves stretch while they wait; a line of stitches holds them to the length of the paper.",
-    "neaten flat": "Now every edge is flat and single. Later it would be a tube.",
-    "dart": "Pressed over a curve, the dart's tip melts into the cloth.",
-    "crotch": "This seam takes all the strain of sitting, so it gets two rows. Sewn last of the seams and in "
-    "one go, it crosses the inside legs smoothly.",
-    "fold in": "Edges pressed first need no holding while you sew.",
-    "patch flat": "A pocket is far easier to set while its ground is one flat piece.",
-    "pocket top": "The opening takes the wear, and can no longer be reached once the pocket is on.",
-    "casing": "",
-    "elastic": "Elastic differs. Only on the body do you know how tight it should be.",
-    "hem": "",
-    "try on": "Until it is hemmed, the length is free.",
-    "hang": "Parts cut off the straight grain drop by themselves, some more than others.",
-    "press": "Half of what makes a garment look well made is done with the iron.",
-}
-
-
-def edge_name(line: str) -> str:
-    """The plain name of an edge or placement line."""
-    return EDGE_NAMES.get(line, line.replace("_", " "))
-
-
-def piece_title(garment: Garment, name: str) -> str:
-    """The piece's title in running text: 'front leg'."""
-    title = garment.piece(name).title
-    return title[:1].lower() + title[1:]
-
-
-def length(cm: float, units: Units) -> str:
-    """A length as the sewer reads it: '1.5 cm', '2 mm', '5/8 in'."""
-    if units == "inch":
-        return format_length(cm, "in")
-    if cm < SMALL:
-        return format_length(cm, "mm")
-    text = format_length(cm, "cm", with_unit=False)
-    return f"{text.removesuffix('.0')} cm"
-
-
-def about(span: Span) -> str:
-    """'about 25 minutes', rounded to five; below five to the minute."""
-    return f"about {_round(span.likely)} min"
-
-
-def _round(minutes: float) -> int:
-    step = ROUND_TO if minutes >= ROUND_TO else 1.0
-    return max(1, round(math.floor(minutes / step + 0.5) * step))
-
-
-def hours(minutes: float) -> str:
-    """'2 h 30 min', '45 min'."""
-    whole = _round(minutes)
-    if whole < 60:
-        return f"{whole} min"
-    h, rest = divmod(whole, 60)
-    return f"{h} h {rest} min" if rest else f"{h} h"
-
-
-def listed(items: Sequence[str]) -> str:
-    """'a', 'a and b', 'a, b and c'."""
-    if len(items) < 2:
-        return "".join(items)
-    return f"{', '.join(items[:-1])} and {items[-1]}"
 
 
 def _edges_by_piece(garment: Garment, runs: Sequence[Run]) -> list[str]:
@@ -196,7 +98,7 @@ def _facts(step: Step, units: Units) -> list[tuple[str, str]]:
 
 
 def _mark(step: Step, garment: Garment, units: Units) -> list[str]:
-    pieces = [f"{p.title} × {p.copies}" for p in garment.pieces]
+    pieces = [f"{p.title.lower().replace(' ', HARD)}{HARD}×{HARD}{p.copies}" for p in garment.pieces]
     said = [
         f"Lay out all the cut pieces: {listed(pieces)}.",
         "On the wrong side of each, chalk its name and an arrow that points to the waist. If both sides of the "
@@ -266,6 +168,18 @@ def _seam(step: Step, garment: Garment, units: Units) -> list[str]:
     return said
 
 
+def _belongs(step: Step, garment: Garment, a: Sequence[Run], b: Sequence[Run]) -> list[str]:
+    """How to see that a left was not taken for a right, the first time pieces of two pairs meet."""
+    if step.joined or step.tube or a[0].piece == b[0].piece or step.times < 2:
+        return []
+    one, other = piece_title(garment, a[0].piece), piece_title(garment, b[0].piece)
+    return [
+        f"Take a {one} and a {other} for the same side of the body. If the {edge_name(a[0].line)} edges will "
+        "not "
+        "meet with the waists at one end, you hold a left and a right: change one of them."
+    ]
+
+
 def _flat_start(step: Step, garment: Garment, a: Sequence[Run], b: Sequence[Run]) -> list[str]:
     one, other = piece_title(garment, a[0].piece), piece_title(garment, b[0].piece)
     same = a[0].piece == b[0].piece
@@ -287,13 +201,15 @@ def _flat_start(step: Step, garment: Garment, a: Sequence[Run], b: Sequence[Run]
             f"Lay the {one} on the {other}, {together}, and bring {_edge_phrase(garment, a)} to "
             f"{_edge_phrase(garment, b)}."
         )
-    return [start]
+    return [*_belongs(step, garment, a, b), start]
 
 
 def _nested_start(step: Step, garment: Garment, a: Sequence[Run]) -> list[str]:
     lines = listed(list(dict.fromkeys(edge_name(r.line) for r in a)))
     return [
-        "Turn one of the two right side out and leave the other inside out. Slip the first into the second, so "
+        f"Turn one {_tube_name(garment, a)} right side out and leave the other inside out. Slip the first "
+        "into the "
+        "second, so "
         f"that right side lies on right side and the {lines} edges lie together in one long U.",
         f"Match the {listed([c.lower() for c in step.crossings])} first, allowances lying as they were "
         "pressed; "
@@ -301,14 +217,20 @@ def _nested_start(step: Step, garment: Garment, a: Sequence[Run]) -> list[str]:
     ]
 
 
+def _tube_name(garment: Garment, runs: Sequence[Run]) -> str:
+    """'leg' where every piece is one."""
+    return "leg" if all("leg" in garment.piece(r.piece).name for r in runs) else "part"
+
+
 def _matching(step: Step) -> list[str]:
+    signs = [f"“{sign}”" for sign in step.notches]
     if step.tube == "nested":
-        more = f" Then match the notches {listed(step.notches)}." if step.notches else ""
+        more = f" Then match the notches {listed(signs)}." if step.notches else ""
         return [f"Pin across the seam at each match.{more}".strip()]
     if not step.notches:
         return ["Match the two ends and pin, then pin the rest between them."]
     several = "notches" if len(step.notches) > 1 else "notch"
-    return [f"Match the two ends, then {several} {listed(step.notches)}; pin there, then between."]
+    return [f"Match the two ends, then the {several} {listed(signs)}; pin there, then between."]
 
 
 def _stitching(step: Step, units: Units) -> list[str]:
@@ -419,7 +341,7 @@ def _turn(step: Step, garment: Garment, units: Units) -> list[str]:
         return [
             "Leave the work inside out, waist up.",
             *_folding(step, units),
-            f"Stitch {near}, all round, starting beside the back seam. Stop {length(step.opening, units)} "
+            f"Stitch {near}, all round, starting {_where(step)}. Stop {length(step.opening, units)} "
             "before "
             "you come round: through this gap goes the elastic.",
         ]
@@ -430,7 +352,7 @@ def _turn(step: Step, garment: Garment, units: Units) -> list[str]:
             f"Stitch {near} and press.",
         ]
     said = [
-        "Turn the work inside out." if step.round else "Lay the work wrong side up.",
+        "Work inside out, hem up." if step.round else "Lay the work wrong side up.",
         *_folding(step, units),
         f"Stitch {near}, {'starting and ending at a seam' if step.round else 'from end to end'}; press.",
     ]
@@ -439,7 +361,30 @@ def _turn(step: Step, garment: Garment, units: Units) -> list[str]:
     return said
 
 
+def _where(step: Step) -> str:
+    """Where the gap for the elastic is left."""
+    return "just behind one side seam" if step.held_at else "beside the back seam"
+
+
+def _held_elastic(step: Step, units: Units) -> list[str]:
+    """Elastic through the back only, its ends sewn down."""
+    there = "at the side seam" if step.held_at == "side seams" else "at the mark on the front"
+    return [
+        f"Cut the elastic {length(step.elastic_length, units)} long and a lap of {length(LAP, units)} more to "
+        "hold on to.",
+        "With a safety pin in one end, push it in at the gap and through the back, flat, until its end lies "
+        f"{there} on the far side. Pin; stitch down through all layers there, twice, across the elastic.",
+        f"Draw the near end up {there} on this side: what was cut now lies between the two places, the rest "
+        "hangs out. Pin and try on. It should hold and not bite.",
+        "Stitch the near end down in the same way, cut off what is over, and close the gap in the line of the "
+        "rest.",
+        "Spread the gathers evenly over the back. The front stays flat.",
+    ]
+
+
 def _elastic(step: Step, garment: Garment, units: Units) -> list[str]:
+    if step.held_at:
+        return _held_elastic(step, units)
     cut = (
         f"Cut the elastic {length(step.elastic_length, units)} long, the lap of {length(LAP, units)} included."
         if step.elastic_length

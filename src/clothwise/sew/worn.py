@@ -19,6 +19,7 @@ from shapely.geometry import LineString, Polygon
 from clothwise.garment import Garment, Piece
 from clothwise.sew.graph import own_mirror
 from clothwise.sew.ink import XY, Area, Face, Item, Label, Path, Picture
+from clothwise.sew.operations import flat_front as is_flat
 from clothwise.sew.placing import net
 
 STEP = 1.0  # cm between the heights at which widths are read
@@ -75,8 +76,7 @@ class View:
 
 
 def view(garment: Garment, *, front: bool, drawn_in: bool = True) -> View:
-    """The front or the back, with its elastic in or not yet. The garment's first two shell pieces that run "
-    "from waist to hem make it."""
+    """The front or the back, with its elastic in or not yet; made of the pieces that run from waist to hem."""
     one, other = _panels(garment)
     piece = one if front else other
     fork = _fork(garment, one)
@@ -93,13 +93,8 @@ def view(garment: Garment, *, front: bool, drawn_in: bool = True) -> View:
     ]
     centre = _middle(garment, piece)
     width = _reader(net(piece))
-    gathered = waist < widths[0] - GATHERED and not (front and flat_front(garment))
+    gathered = waist < widths[0] - GATHERED and not (front and is_flat(garment))
     return View(tuple(ys), tuple(outer), tuple(inner), fork, piece, gathered, centre, width)
-
-
-def flat_front(garment: Garment) -> bool:
-    """Whether the front of the waist is without elastic."""
-    return "flat front" in str(garment.choices.get("waist", ""))
 
 
 def _heights(piece: Piece, kind: str, shape: Polygon) -> tuple[float, float]:

@@ -1,0 +1,201 @@
+"""Minutes against what makers reported, and the order of work proved over drafts, cloths and sewers.
+
+Reports: only those that tell of a pull-on skirt or pull-on trousers, whole make, counted as the makers counted
+it. A report on another garment is shown for information. How each is modelled stands in its row; nothing of
+the model was fitted to these reports, its rates come from planning figures per operation.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import time
+from dataclasses import dataclass, replace
+from itertools import product
+
+from tests.sewn_by_hand import marit, skirt, trousers
+
+from benchmarks.table import Row, print_table
+from clothwise.cloth import Cloth
+from clothwise.curve import Point, line
+from clothwise.draft import PATTERNS
+from clothwise.garment import Edge, FreeEdge, Garment, Notion, Piece, Run, Seam
+from clothwise.sew import Minutes, Sewer, minutes, order_of_work
+from clothwise.sew.booklet import BookletContent, booklet
+from clothwise.sew.step_check import check_steps
+
+COTTON = Cloth("Plain cotton", 140, 200, grams_per_m2=150)
+FLAT_WIDTH, SKIRT_LENGTH = 52.0, 65.0  # cm: half round and length of a plain skirt for an average adult
+HELD = 0.80  # share of the reports that the interval must hold
+BOOKLET_SECONDS = 3.0
+
+
+def two_panel_skirt() -> Garment:
+    """The skirt of most reports: two rectangles, two side seams, casing, elastic, hem."""
+
+    def panel(name: str, title: str) -> Piece:
+        a, b = Point(0, 0), Point(FLAT_WIDTH, 0)
+        c, d = Point(FLAT_WIDTH, SKIRT_LENGTH), Point(0, SKIRT_LENGTH)
+        edges = (
+            Edge("hem", line(a, b), "hem", 4.0),
+            Edge("left", line(b, c), "seam", 1.5),
+            Edge("waist", line(c, d), "casing", 4.6),
+            Edge("right", line(d, a), "seam", 1.5),
+        )
+        return Piece(name, title, edges, (Point(26, 5), Point(26, 60)), "single", 1)
+
+    front, back = panel("front", "Front"), panel("back", "Back")
+    sides = tuple(
+        Seam(f"{one}_seam", f"Side seam, {one}", (Run("front", one),), (Run("back", other, True),))
+        for one, other in (("left", "right"), ("right", "left"))
+    )
+
+    def round_(edge: str) -> tuple[Run, ...]:
+        return (Run("front", edge), Run("back", edge))
+
+    return Garment(
+        "plain_skirt", "Plain skirt", (front, back), sides,
+        (
+            FreeEdge("waist", "Waist casing", round_("waist"), "casing", 4.6, 1.0, elastic=3.0),
+            FreeEdge("hem", "Hem", round_("hem"), "hem", 4.0, 1.0),
+        ),
+        notions=(Notion("elastic", "Elastic 3 cm wide", "waist", length=70.0, width=3.0),),
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """One maker's time, in minutes, and the make as far as it was told."""
+
+    told: str
+    took: float
+    garment: Garment
+    sewer: Sewer
+    paper: bool  # a pattern was drawn or traced as part of the time
+    advertised: float = 0.0  # minutes the pattern promised
+    counts: bool = True
+
+
+FIRST = Sewer(skill="beginner")
+EXPERT = Sewer(skill="expert", overlocker=True, times_made=9)
+NIGHTSHIRT_SEWER = Sewer(skill="practised", overlocker=True, times_made=2)
+
+
+def reports() -> tuple[Report, ...]:
+    plain, gored = two_panel_skirt(), skirt()
+    return (
+        Report("'20-minute' skirt, beginner", 200, plain, FIRST, True, 20),
+        Report("'1-hour' skirt, first make", 180, plain, FIRST, True, 60),
+        Report("'2-hour' skirt, beginner, mishaps", 360, plain, FIRST, True, 120),
+        Report("elastic skirt, first make, quickest told", 180, plain, FIRST, True, counts=False),
+        Report("elastic skirt, first make, slowest told", 360, plain, FIRST, True, counts=False),
+        Report("elastic skirt, expert", 60, plain, EXPERT, False),
+        Report("4 gores, 2 pockets, expert", 60, gored, EXPERT, False),
+    )
+
+
+def whole_make(report: Report) -> Minutes:
+    steps = order_of_work(report.garment, COTTON, report.sewer)
+    return minutes(report.garment, steps, COTTON, report.sewer, traced=report.paper)
+
+
+def report_rows() -> list[Row]:
+    rows: list[Row] = []
+    held = 0
+    told = reports()
+    counted = sum(report.counts for report in told)
+    for report in told:
+        m = whole_make(report)
+        inside = m.low <= report.took <= m.high
+        held += inside and report.counts
+        what = report.told + (f" (advertised {report.advertised:.0f})" if report.advertised else "")
+        what += "" if report.counts else " *"
+        verdict = "in" if inside else "OUT"
+        rows.append(
+            Row(what, f"took {report.took:.0f}", f"{m.low:.0f} - {m.likely:.0f} - {m.high:.0f} {verdict}")
+        )
+    share = held / counted
+    rows.append(Row("reports inside the interval", f">= {HELD:.0%}", f"{held} of {counted}", share >= HELD))
+    return rows
+
+
+def planning_rows() -> list[Row]:
+    """The planning figures that the rates were set by, for a practised sewer and a beginner."""
+    gored, plain = skirt(), two_panel_skirt()
+    rows: list[Row] = []
+    for skill, pocket, elastic in (("practised", 15.0, 25.0), ("beginner", 35.0, 50.0)):
+        sewer = Sewer(skill=skill, times_made=2)  # type: ignore[arg-type]
+        steps = order_of_work(gored, COTTON, sewer)
+        pockets = sum(s.minutes.likely for s in steps if "pocket" in s.name) / 2
+        casing = sum(
+            s.minutes.likely for s in order_of_work(plain, COTTON, sewer) if s.name.startswith("waist")
+        )
+        for what, plan, got in (("patch pocket", pocket, pockets), ("casing and elastic", elastic, casing)):
+            rows.append(Row(f"{what}, {skill} [min]", f"{plan:.0f} +- 30 %", got, abs(got / plan - 1) <= 0.3))
+    return rows
+
+
+def order_rows(quick: bool) -> list[Row]:
+    """Every order of work sewn on paper by the independent check."""
+    cloths = [
+        COTTON,
+        Cloth("Linen", 140, 250, kind="linen"),
+        Cloth("Lawn", 140, 250, kind="cotton lawn"),
+        Cloth("Challis", 140, 250, kind="viscose challis"),
+        Cloth("Jersey", 150, 250, make="knit", kind="single jersey", stretch_across=0.4),
+    ]
+    makes = [*drafted(quick), trousers(), skirt(), skirt(14.0, False), two_panel_skirt()]
+    tried = faults = 0
+    slowest = 0.0
+    for garment, cloth, overlocker in product(makes, cloths, (False, True)):
+        start = time.perf_counter()
+        steps = order_of_work(garment, cloth, Sewer(overlocker=overlocker))
+        slowest = max(slowest, time.perf_counter() - start)
+        faults += bool(check_steps(garment, steps, cloth))
+        tried += 1
+    return [
+        Row(f"orders that cannot be sewn, of {tried}", 0, faults, faults == 0),
+        Row("order of work, slowest [ms]", "<= 60", 1000 * slowest, slowest <= 0.06),
+    ]
+
+
+def drafted(quick: bool) -> list[Garment]:
+    """The house drafts in all their main choices, for one body; all that are in the house."""
+    found = []
+    for pattern in PATTERNS:
+        main = [choice for choice in pattern.choices if choice.main]
+        for values in product(*(choice.options for choice in main)):
+            found.append(pattern.make(marit(), dict(zip((c.name for c in main), values, strict=True))))
+            if quick and len(found) >= 6:
+                return found
+    return found
+
+
+def booklet_rows() -> list[Row]:
+    garment, sewer = trousers(), Sewer("Marit")
+    steps = order_of_work(garment, COTTON, sewer)
+    content = BookletContent(garment, steps, minutes(garment, steps, COTTON, sewer), COTTON, sewer)
+    booklet(content)  # faces and caches once
+    start = time.perf_counter()
+    first = booklet(replace(content, title="Trousers for the mill"))
+    took = time.perf_counter() - start
+    again = booklet(replace(content, title="Trousers for the mill"))
+    return [
+        Row(f"booklet of {len(steps)} steps [s]", f"<= {BOOKLET_SECONDS:g}", took, took <= BOOKLET_SECONDS),
+        Row("booklet, same content, same bytes", "yes", "yes" if first == again else "no", first == again),
+    ]
+
+
+def main(quick: bool = False) -> int:
+    rows = [*report_rows(), *planning_rows(), *order_rows(quick), *booklet_rows()]
+    preface = (
+        "Minutes: low - likely - high; nine in ten makes should fall between low and high.\n"
+        "* the ends of a range that sums up reports, perhaps those above: shown, not counted"
+    )
+    return 0 if print_table("Sewing: minutes and order of work", rows, preface) else 1
+
+
+if __name__ == "__main__":
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--quick", action="store_true", help="fewer drafts")
+    sys.exit(main(parser.parse_args().quick))

@@ -1,0 +1,192 @@
+"""The booklet, read back: every step is in it, in real words, with its picture; what she typed is no markup."""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import product
+
+import pikepdf
+import pypdfium2
+import pytest
+
+from clothwise.cloth import Cloth
+from clothwise.draft import PATTERNS
+from clothwise.errors import PaperError
+from clothwise.garment import Garment
+from clothwise.garment.haberdashery import haberdashery
+from clothwise.sew import Sewer, minutes, order_of_work
+from clothwise.sew.booklet import BookletContent, booklet
+from clothwise.sew.cautions import cautions
+from clothwise.sew.pictures import step_picture
+from clothwise.sew.step_check import check_steps
+from clothwise.sew.words import step_words
+from tests.sewn_by_hand import marit, skirt, trousers
+
+LINEN = Cloth("Blue linen", 140, 250, kind="linen", grams_per_m2=185, washed=False)
+LAWN = Cloth("Lawn", 140, 250, kind="cotton lawn", grams_per_m2=80)
+JERSEY = Cloth("Jersey", 150, 250, make="knit", kind="single jersey", stretch_across=0.4)
+LAY = (
+    '<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="9mm">'
+    '<path d="M1 1H19V8H1Z" stroke="red"/></svg>'
+)
+
+
+def content(
+    garment: Garment, cloth: Cloth = LINEN, sewer: Sewer | None = None, **more: object
+) -> BookletContent:
+    sewer = sewer or Sewer("Marit")
+    steps = order_of_work(garment, cloth, sewer)
+    measures = (("Hip girth", 104.0, "taped"), ("Knee", 38.0, "estimated"))
+    return BookletContent(
+        garment,
+        steps,
+        minutes(garment, steps, cloth, sewer, sheets=20),
+        cloth,
+        sewer,
+        for_whom="Marit",
+        made_on="2026-11-25",
+        measures=measures,
+        notions=haberdashery(garment),
+        lay_svg=LAY,
+        lay_note="140 cm wide: 1.85 m.",
+        **more,  # type: ignore[arg-type]
+    )
+
+
+def squeezed(text: str) -> str:
+    return re.sub(r"\s+", " ", text.replace("\u00a0", " ")).strip()
+
+
+def read(pdf: bytes) -> list[str]:
+    """Text of each page, by an independent reader."""
+    document = pypdfium2.PdfDocument(pdf)
+    return [squeezed(page.get_textpage().get_text_range()) for page in document]
+
+
+def house_drafts() -> Iterator[Garment]:
+    """Every house draft in all its main choices."""
+    for pattern in PATTERNS:
+        main = [choice for choice in pattern.choices if choice.main]
+        for values in product(*(choice.options for choice in main)):
+            wish = dict(zip((choice.name for choice in main), values, strict=True))
+            yield pattern.make(marit(), wish)
+
+
+@pytest.mark.parametrize("overlocker", [False, True])
+@pytest.mark.parametrize("cloth", [LINEN, LAWN, JERSEY], ids=lambda c: c.name)
+def test_every_house_draft_can_be_sewn_as_written(cloth: Cloth, overlocker: bool) -> None:
+    for garment in house_drafts():
+        steps = order_of_work(garment, cloth, Sewer(overlocker=overlocker))
+        assert check_steps(garment, steps, cloth) == (), (garment.name, dict(garment.choices))
+
+
+def test_every_step_of_every_house_draft_has_words_and_a_picture() -> None:
+    for garment in house_drafts():
+        steps = order_of_work(garment, LINEN, Sewer())
+        for step in steps:
+            words = step_words(step, garment)
+            said = [words.title, *words.do, words.why, *(f"{a} {b}" for a, b in words.facts)]
+            text = " ".join(part for part in said if part)
+            assert not re.search(r"[{}_]|None|\bnan\b|  ", text), text
+            assert words.do, step.name
+            picture = step_picture(garment, steps, step.number)
+            left, bottom, right, top = picture.bounds()
+            assert right - left > 5, step.name
+            assert top - bottom > 3, step.name
+            assert picture.alt
+
+
+def test_all_steps_and_figures_can_be_read_back_from_the_pdf() -> None:
+    told = content(trousers())
+    pages = read(booklet(told))
+    whole = " ".join(pages)
+    for step in told.steps:
+        words = step_words(step, told.garment)
+        assert squeezed(words.title) in whole
+        for sentence in words.do:
+            assert squeezed(sentence)[:40] in whole, sentence
+    for text in (
+        "Pull-on trousers",
+        "for Marit",
+        "Hip girth",
+        "104 cm",
+        "estimated",
+        "Blue linen",
+        "1.85 m",
+        "70 cm",
+    ):
+        assert text in whole
+    assert 6 <= len(pages) <= 16
+
+
+def test_the_booklet_has_bookmarks_pictures_alt_text_and_its_sheet() -> None:
+    told = content(skirt(), sheet="Letter")
+    made = booklet(told)
+    with pikepdf.open(io.BytesIO(made)) as pdf:
+        with pdf.open_outline() as outline:
+            titles = [item.title for top in outline.root for item in (top, *top.children)]
+        assert {step_words(s, told.garment).title for s in told.steps} <= set(titles)
+        assert [float(v) for v in pdf.pages[0].MediaBox] == pytest.approx([0, 0, 612, 792], abs=0.5)
+        alts = [str(o.Alt) for o in pdf.objects if isinstance(o, pikepdf.Dictionary) and "/Alt" in o]
+        assert len(alts) >= len(told.steps)
+        assert "/Lang" in pdf.Root
+
+
+def test_every_picture_leaves_ink_on_its_page() -> None:
+    """Dark dots of each page, against the same booklet with its pictures painted white."""
+    document = pypdfium2.PdfDocument(booklet(content(skirt())))
+    inked = [int((page.render(scale=0.5).to_numpy()[..., 0] < 128).sum()) for page in document]
+    assert inked[0] > 400  # the title page is all but picture
+    reds = 0
+    for page in document:
+        shown = page.render(scale=1.0).to_numpy().astype(int)
+        blue, green, red = shown[..., 0], shown[..., 1], shown[..., 2]
+        reds += int(((red - green > 80) & (red - blue > 80)).sum() > 300)
+    assert reds >= 5  # pages with heavy stitching drawn
+
+
+def test_the_same_make_gives_the_same_bytes() -> None:
+    assert booklet(content(trousers())) == booklet(content(trousers()))
+
+
+def test_what_a_person_typed_is_data_and_never_markup() -> None:
+    wild = '#panic("x") *bold* $x$ = Head \\ ]'
+    told = content(replace(trousers(), title="Pull-on trousers"), replace(LINEN, name=wild), title=wild)
+    assert "*bold*" in " ".join(read(booklet(told)))
+    assert '#panic("x")' in " ".join(read(booklet(told)))
+
+
+def test_inches_all_through_where_she_thinks_in_inches() -> None:
+    told = content(trousers(), sewer=Sewer("Pilar", units="inch"))
+    whole = " ".join(read(booklet(told)))
+    assert re.search(r"\d in\b", whole)
+    assert not re.search(r"\d cm\b", whole.replace("140 cm wide", "")), re.findall(r".{20}\d cm\b", whole)
+
+
+def test_a_sheet_it_does_not_know_is_refused() -> None:
+    with pytest.raises(PaperError, match="A4 or Letter"):
+        booklet(content(trousers(), sheet="Napkin"))
+
+
+def test_a_childs_garment_carries_the_childrens_cautions() -> None:
+    grown, small = trousers(), replace(trousers(), for_child=True)
+    assert "child cords" not in cautions(grown, LINEN)
+    assert {"child cords", "child nightwear", "small parts"} <= set(cautions(small, LINEN))
+    whole = " ".join(read(booklet(content(small))))
+    for text in ("EN 14682", "local rules", "Iron", "Needle", "Blade"):
+        assert text in whole
+    assert "EN 14682" not in " ".join(read(booklet(content(grown))))
+
+
+def test_elastic_in_the_back_only_is_told_as_such() -> None:
+    flat = replace(trousers(), choices={"waist": "flat front, elastic at the back"})
+    steps = {s.name: s for s in order_of_work(flat, LINEN, Sewer())}
+    said = " ".join(step_words(steps["waist elastic"], flat).do)
+    assert "side seam" in said
+    assert "The front stays flat" in said
+    round_ = trousers()
+    steps = {s.name: s for s in order_of_work(round_, LINEN, Sewer())}
+    assert "all round" in " ".join(step_words(steps["waist elastic"], round_).do)
