@@ -161,29 +161,27 @@ def most_shorter(draft: HouseDraft) -> int:
 def _least_shorter(
     body: Body, make: Make, cloth: Cloth, planner: Planner, most: int
 ) -> tuple[int, Make, LayPlan] | None:
-    """Halving over whole centimetres; what is handed out was drawn and laid at exactly that length."""
-
-    def tried(by: int) -> tuple[int, Make, LayPlan] | None:
-        wish: Wish = {**make.wish, make.draft.shortened_by: float(-by)}
-        try:
-            shorter = _made(make.draft, body, wish)
-        except WorkroomError:  # too short to be drawn: so this cannot be the change
-            return None
+    """Doubling, then halving over whole centimetres; what is handed out was drawn and laid at that length."""
+    low, best = 0, None
+    while best[0] - low > 1 if best else low < most:
+        by = (low + best[0]) // 2 if best else min(max(1, 2 * low), most)
+        shorter = _shortened(make, body, by)
+        if shorter is None:  # so short that it cannot be drawn: the change must be less
+            most = by - 1
+            continue
         plan = _plan(shorter, cloth, planner)
-        return (by, shorter, plan) if plan else None
-
-    if most < 1:
-        return None
-    best = tried(most)
-    low, high = 0, most
-    while best is not None and high - low > 1:
-        middle = (low + high) // 2
-        found = tried(middle)
-        if found is None:
-            low = middle
+        if plan is None:
+            low = by
         else:
-            best, high = found, middle
+            best = by, shorter, plan
     return best
+
+
+def _shortened(make: Make, body: Body, by: int) -> Make | None:
+    try:
+        return _made(make.draft, body, {**make.wish, make.draft.shortened_by: float(-by)})
+    except WorkroomError:
+        return None
 
 
 def _why_not(short: list[Make], cloth: Cloth) -> str:

@@ -1,0 +1,145 @@
+"""What can be made this evening: every answer can really be cut, and near misses are the nearest there are."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from clothwise.body import estimate
+from clothwise.cloth import Cloth
+from clothwise.lay.from_garment import lay_pieces
+from clothwise.lay.verify import faults
+from clothwise.sew import Sewer
+from clothwise.store import Store, open_store, seed_demo
+from clothwise.store.lays import LayMemory
+from clothwise.suggest.answer import Answer, Suggestions
+from clothwise.suggest.suggest import Evening, suggest
+from clothwise.ticket.made import drawn, lay_problem, work_out
+
+LINEN = Cloth("Linen", 138, 240, grams_per_m2=185, kind="linen")
+
+
+@pytest.fixture(scope="module")
+def store(tmp_path_factory: pytest.TempPathFactory):
+    with open_store(tmp_path_factory.mktemp("suggest") / "demo.sqlite") as opened:
+        seed_demo(opened)
+        yield opened
+
+
+@pytest.fixture(scope="module")
+def memory(tmp_path_factory: pytest.TempPathFactory):
+    with LayMemory(tmp_path_factory.mktemp("lays") / "lays") as opened:
+        yield opened
+
+
+def asked(
+    store: Store, memory: LayMemory, *cloths: Cloth, name: str = "Marit", hours: float = 3.0
+) -> Suggestions:
+    evening = Evening(store.body(name), Sewer(name, "practised"), hours)
+    return suggest(evening, cloths, memory.plan)
+
+
+def test_every_answer_passes_the_verifier_and_stays_on_its_cloth(store: Store, memory: LayMemory):
+    found = asked(store, memory, LINEN, Cloth("Cord", 145, 185, nap="one-way", grams_per_m2=260))
+    assert len(found.answers) > 6
+    for answer in found.answers:
+        cloth = answer.ticket.cloth
+        assert cloth is not None
+        assert faults(answer.plan) == ()
+        assert answer.plan.length <= cloth.usable_length
+        assert answer.plan.problem.cloth.nap == cloth.nap
+
+
+def test_an_answer_can_be_made_as_it_stands(store: Store, memory: LayMemory):
+    answer = asked(store, memory, LINEN).answers[0]
+    made = work_out(answer.ticket)
+    assert made.plan.length <= answer.plan.length + 0.5  # the packet plans with more effort, never worse
+    assert made.minutes.likely == pytest.approx(answer.minutes.likely, rel=0.05)
+
+
+def near_miss(store: Store, memory: LayMemory) -> tuple[Answer, Cloth]:
+    """A cloth just too short for the shortest make of one draft."""
+    plain = [a for a in asked(store, memory, LINEN).answers if a.change is None]
+    shortest = min((a.plan.length, a.ticket.pattern) for a in plain)
+    least = {
+        a.ticket.pattern: min(b.plan.length for b in plain if b.ticket.pattern == a.ticket.pattern)
+        for a in plain
+    }
+    tight = Cloth("Tight", LINEN.width, round(shortest[0] - 3, 1), grams_per_m2=185)
+    found = asked(store, memory, tight)
+    answer = next(a for a in found.answers if least[a.ticket.pattern] > tight.length)
+    return answer, tight
+
+
+def test_a_near_miss_says_the_least_shortening_that_fits(store: Store, memory: LayMemory):
+    answer, tight = near_miss(store, memory)
+    assert answer.verdict == "with a change"
+    assert answer.change is not None
+    assert answer.change.by < 0
+    assert answer.plan.length <= tight.length
+    longer = {**answer.ticket.choices, answer.change.choice: answer.change.value + 1}
+    body = estimate(store.body("Marit"))
+    pieces = lay_pieces(drawn(body, answer.ticket.pattern, longer))
+    assert memory.plan(lay_problem(pieces, tight)).length > tight.length  # one centimetre less is not enough
+
+
+def test_the_change_is_in_the_ticket_so_making_it_gives_what_was_promised(store: Store, memory: LayMemory):
+    answer, tight = near_miss(store, memory)
+    assert answer.change is not None
+    assert answer.ticket.choices[answer.change.choice] == answer.change.value
+    assert work_out(answer.ticket).plan.length <= tight.length
+
+
+def test_what_cannot_be_made_has_a_reason(store: Store, memory: LayMemory):
+    scrap, jersey = Cloth("Scrap", 30, 20), Cloth("Jersey", 150, 300, make="knit", stretch_across=0.4)
+    found = asked(store, memory, scrap, jersey)
+    assert found.answers == ()
+    assert {refusal.cloth for refusal in found.refusals} == {"Scrap", "Jersey"}
+    assert all(refusal.why for refusal in found.refusals)
+
+
+def test_a_short_evening_says_by_how_much_and_where_to_stop(store: Store, memory: LayMemory):
+    long, short = asked(store, memory, LINEN, hours=9), asked(store, memory, LINEN, hours=1.5)
+    assert {r.kind for a in long.answers for r in a.reasons} >= {"in time"}
+    for answer in short.answers:
+        over = next(r for r in answer.reasons if r.kind == "over time")
+        assert float(over.figures["over"]) == pytest.approx(answer.minutes.likely - 90)
+    assert max(a.score for a in short.answers) < max(a.score for a in long.answers)
+
+
+def test_a_cloth_far_too_light_ranks_below_one_that_suits(store: Store, memory: LayMemory):
+    sheer = Cloth("Sheer", LINEN.width, LINEN.length, grams_per_m2=30)
+    found = asked(store, memory, sheer, LINEN)
+    assert found.answers[0].ticket.cloth_name == "Linen"
+    scores = {a.ticket.cloth_name: a.score for a in reversed(found.answers)}
+    assert scores["Sheer"] < scores["Linen"]
+
+
+def test_a_child_gets_her_own_size_and_more_fits_on_less(store: Store, memory: LayMemory):
+    remnant = Cloth("Remnant", 138, 110, grams_per_m2=150)
+    juno, pilar = (asked(store, memory, remnant, name=name) for name in ("Juno", "Pilar"))
+    assert sum(a.change is None for a in juno.answers) > sum(a.change is None for a in pilar.answers)
+
+
+def test_a_damaged_memory_of_lays_is_planned_anew(store: Store, tmp_path: Path):
+    file = tmp_path / "lays"
+    with LayMemory(file) as first:
+        good = asked(store, first, LINEN)
+    import sqlite3
+
+    rows = sqlite3.connect(file)
+    rows.execute("update lays set plan = replace(plan, '0.0', '7.0')")  # pieces turned and moved about
+    rows.commit()
+    rows.close()
+    with LayMemory(file) as second:
+        again = asked(store, second, LINEN)
+    assert [a.plan.length for a in again.answers] == [a.plan.length for a in good.answers]
+    assert all(faults(a.plan) == () for a in again.answers)
+
+
+def test_a_file_that_is_no_memory_is_no_reason_to_refuse(tmp_path: Path, store: Store):
+    file = tmp_path / "lays"
+    file.write_bytes(b"not a database at all, but long enough to be looked at" * 40)
+    with LayMemory(file) as memory:
+        assert asked(store, memory, LINEN).answers
