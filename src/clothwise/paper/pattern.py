@@ -164,7 +164,7 @@ def _tile_pages(
     laid = [(piece.drawing, carry) for piece, carry in zip(drawn, arrangement.carries, strict=True)]
     boxes = [drawing.carried(carry).bounds() for drawing, carry in laid]
     ink = ink_map(grid.size, laid)
-    all_joins = joins(grid)
+    all_joins = joins(grid, ink)
     whose = " · ".join(part for part in (caption.garment, caption.body) if part)
     firsts = {row[0]: row for row in row_names(grid).values()}
     m = grid.sheet.margin

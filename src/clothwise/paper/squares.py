@@ -20,6 +20,7 @@ CELL = 0.25  # cm: raster on which ink is counted
 ON_WORDS = 12.0  # times worse to cover a cell of words than a cell of a line
 ON_RIM = 3.0  # cost of a cell near the window's edge, where the join marks are
 RIM = 0.7  # cm: that near
+ON_MIDDLE = 3.0  # times worse in the middle of a square, where its words stand
 NEVER = 1e6  # cost of a cell that must stay free
 CLEAR = 0.5  # cm round a line that a square had better not enter
 CLOSE = 0.3  # of a line's cost falls there
@@ -46,6 +47,12 @@ class InkMap:
         for strip in (np.s_[:covered, :], np.s_[-n:, :], np.s_[:, :n], np.s_[:, -covered:]):
             part[strip] += ON_RIM
         return part
+
+    def under(self, at: Point, reach: float) -> float:
+        """Ink in the box that reaches so far from a point of the taped paper. [cells]"""
+        left, bottom = (max(int((v - reach) / CELL), 0) for v in at)
+        right, top = (int((v + reach) / CELL) + 1 for v in at)
+        return float(self.ink[bottom:top, left:right].sum())
 
 
 def ink_map(size: tuple[float, float], placed: Iterable[tuple[Drawing, Carry]]) -> InkMap:
@@ -96,13 +103,25 @@ def _least(ink: Ink, side: float, near: tuple[int, int] | None = None) -> tuple[
     n = _cells(side)
     sums = np.zeros((ink.shape[0] + 1, ink.shape[1] + 1))
     sums[1:, 1:] = ink.cumsum(axis=0).cumsum(axis=1)
-    cost = sums[n:, n:] - sums[:-n, n:] - sums[n:, :-n] + sums[:-n, :-n]
+    cost = _boxes(sums, n, 0, n) + ON_MIDDLE * _boxes(sums, n, n // 4, n - n // 2)
     if near is not None:
         row, column = np.indices(cost.shape)
         cost = cost + (np.abs(row - near[0]) + np.abs(column - near[1])) / sum(ink.shape)
     place = int(np.argmin(np.round(cost, 6)))
     row_, column_ = divmod(place, cost.shape[1])
     return row_, column_
+
+
+def _boxes(sums: Ink, n: int, inset: int, size: int) -> Ink:
+    """Ink in boxes of `size` cells, set in by `inset` from where a square of n cells may begin."""
+    high, wide = sums.shape[0] - n, sums.shape[1] - n
+    low, far = inset, inset + size
+    return np.asarray(
+        sums[far : far + high, far : far + wide]
+        - sums[low : low + high, far : far + wide]
+        - sums[far : far + high, low : low + wide]
+        + sums[low : low + high, low : low + wide]
+    )
 
 
 def square(corner: Point, side: float, lines: Sequence[tuple[str, float, bool]]) -> Iterator[Item]:

@@ -18,6 +18,7 @@ from clothwise.paper.grid import Grid, Tile
 from clothwise.paper.squares import InkMap, both_squares
 
 MARK = 0.55  # cm: half the height and half the width of a join mark
+SHARES = (0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7)  # of the edge: where the mark may stand
 NUMBER = 0.27  # cm: type in a join mark
 HINT = 0.22  # cm: type in the margin; if a printer loses it, nothing is lost
 HINT_OFF = 0.18  # cm from the frame
@@ -42,19 +43,24 @@ class Join:
         return self.earlier.row == self.later.row
 
 
-def joins(grid: Grid) -> tuple[Join, ...]:
-    """All joins between printed sheets, numbered in reading order."""
+def joins(grid: Grid, ink: InkMap) -> tuple[Join, ...]:
+    """All joins between printed sheets, numbered in reading order; each mark where it covers least."""
     found: list[Join] = []
     kept = set(grid.tiles)
     for tile in grid.tiles:
         for later in (Tile(tile.row, tile.column + 1), Tile(tile.row + 1, tile.column)):
             if later in kept:
-                left, bottom, right, top = grid.window(later)
-                middle = (
-                    Point(left, (bottom + top) / 2) if later.row == tile.row else Point((left + right) / 2, top)
-                )
-                found.append(Join(len(found) + 1, tile, later, middle))
+                at = min(_mark_places(grid, tile, later), key=lambda p: ink.under(p, MARK))
+                found.append(Join(len(found) + 1, tile, later, at))
     return tuple(found)
+
+
+def _mark_places(grid: Grid, tile: Tile, later: Tile) -> list[Point]:
+    """Along the later sheet's trimmed edge, from the middle outwards."""
+    left, bottom, right, top = grid.window(later)
+    if later.row == tile.row:
+        return [Point(left, bottom + share * (top - bottom)) for share in SHARES]
+    return [Point(left + share * (right - left), top) for share in SHARES]
 
 
 def chosen_tiles(grid: Grid, only: Sequence[str]) -> tuple[Tile, ...]:
