@@ -183,19 +183,22 @@ class _Maker:
     def double(self, angles: list[float]) -> tuple[Variant, ...]:
         """In the lower band of a fold; the mirror image follows in the upper one. Turning over is free."""
         found: list[Variant] = []
+        # where two folds' bands meet the under layer runs on, so the blade needs its gap there too
+        far = self.problem.gap / 2 if len(self.folds) > 1 else 0.0
         for index, fold in enumerate(self.folds):
             near = fold.line - self.problem.gap / 2
-            found += self._variants(angles, (False, True), fold.line - fold.depth, near, index)
+            found += self._variants(angles, (False, True), fold.line - fold.depth + far, near, index)
         return tuple(found)
 
     def on_fold(self, angles: list[float]) -> tuple[Variant, ...]:
         """The whole piece, its fold edge on the line: the reference point slides along the fold only."""
         found = []
+        far = self.problem.gap / 2 if len(self.folds) > 1 else 0.0
         for index, fold in enumerate(self.folds):
             for angle in angles:
                 shape = self._shape(angle, False, whole_piece=True)
                 x0, y0, x1, y1 = _bounds(self.templates, shape)
-                if max(-y0, y1) <= fold.depth + LAY_FOLD / 2:
+                if max(-y0, y1) <= fold.depth - far + LAY_FOLD / 2:
                     image = Image(shape, 1.0, 0.0)
                     found.append(Variant((image,), -x0, x1, fold.line, fold.line, angle, False, index))
         return tuple(found)
