@@ -136,3 +136,23 @@ def svg_path(d: str) -> Points:
         else:
             points.append((values[0, 0], values[0, 1]))
     return np.array(points)
+
+
+def word_boxes(page: pdfium.PdfPage) -> list[tuple[str, Points]]:
+    """Each line of words with the four corners of the box that holds its ink, as pdfium measures it. [cm]"""
+    text = page.get_textpage()
+    found = []
+    for thing in page.get_objects(max_depth=8):
+        if thing.type != raw.FPDF_PAGEOBJ_TEXT:
+            continue
+        quad = np.array(thing.get_quad_points())
+        flat = np.hstack([quad, np.ones((4, 1))])
+        outer = thing.container
+        while outer is not None:
+            flat = flat @ _matrix(outer)
+            outer = outer.container
+        size = raw.FPDFTextObj_GetText(thing.raw, text.raw, None, 0)
+        buffer = ctypes.create_string_buffer(size)
+        raw.FPDFTextObj_GetText(thing.raw, text.raw, ctypes.cast(buffer, ctypes.POINTER(ctypes.c_ushort)), size)
+        found.append((buffer.raw.decode("utf-16-le").strip("\0 "), flat[:, :2] / CM))
+    return found

@@ -17,7 +17,7 @@ LAYERS: tuple[Layer, ...] = ("cut line", "seam line", "marks", "words", "sheet")
 
 PenName = Literal[
     "cut", "seam", "fold", "grain", "notch", "dart", "level", "adjust", "placement", "button", "words",
-    "quiet", "join", "trim", "square", "map", "map fill", "cloth", "selvedge", "hatch", "piece fill",
+    "quiet", "join", "trim", "square", "map", "map fill", "cloth", "selvedge", "hatch", "piece fill", "paper",
 ]  # fmt: skip
 
 
@@ -63,6 +63,7 @@ PRINT: Pens = {
     "selvedge": Pen("sheet", 0.70),
     "hatch": Pen("sheet", 0.10, 0.6),
     "piece fill": Pen("sheet", 0.0, 0.92),
+    "paper": Pen("sheet", 0.0, 1.0),
 }
 
 

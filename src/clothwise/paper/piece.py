@@ -110,13 +110,17 @@ def draw_piece(
 def _title(piece: Piece, caption: Caption, number: int, of: int, free: Ground) -> tuple[list[Words], list[str]]:
     """The block of words with the most air round it, as large as it fits; upright, else reading upwards."""
     room = free.room()
-    for i, block in enumerate(blocks(piece, caption, number, of)):
-        level, upright = room.best(block.width, block.height), room.best(block.height, block.width)
+    tried = blocks(piece, caption, number, of)
+    first, rest = tried[:2], tried[2:]  # a little smaller is better than on its side
+    order = [(b, side) for pair in (first, *((b,) for b in rest)) for side in (False, True) for b in pair]
+    for block, on_side in order:
+        width, height = (block.height, block.width) if on_side else (block.width, block.height)
+        found = room.best(width, height)
+        if found is None:
+            continue
+        corner, turn = (found.right(width), 90.0) if on_side else (found, 0.0)
         problems = [] if len(block.rows) > 2 else [f"{piece.title}: too small for all its words."]
-        if level is not None and (upright is None or level[0] > 0.5 * upright[0] or i == 0):
-            return list(block.words(level[1])), problems
-        if upright is not None:
-            return list(block.words(upright[1].right(block.height), 90.0)), problems
+        return list(block.words(corner, turn)), problems
     return [], [f"{piece.title}: too small even for its number."]
 
 

@@ -74,8 +74,8 @@ class Room:
     cell: float
     distance: NDArray[np.float64]  # cm from the middle of a cell to the nearest thing in the way
 
-    def best(self, width: float, height: float, air: float = AIR) -> tuple[float, Point] | None:
-        """Most air for an upright box, and its lower left corner; None where it does not fit."""
+    def best(self, width: float, height: float, air: float = AIR) -> Point | None:
+        """The lower left corner of an upright box where it has most air; None where it does not fit."""
         across, up = math.ceil(width / self.cell) + 1, math.ceil(height / self.cell) + 1
         rows, columns = self.distance.shape
         if across > columns or up > rows:
@@ -87,8 +87,7 @@ class Room:
         row, column = divmod(int(np.argmax(worth)), least.shape[1])
         if worth[row, column] < 0:
             return None
-        corner = Point(self.left + (column + 0.5) * self.cell, self.bottom + (row + 0.5) * self.cell)
-        return float(least[row, column]), corner
+        return Point(self.left + (column + 0.5) * self.cell, self.bottom + (row + 0.5) * self.cell)
 
 
 def room_inside(ring: Sequence[Point], lines: Iterable[Sequence[Point]], cell: float = CELL) -> Room:

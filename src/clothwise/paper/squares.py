@@ -79,12 +79,23 @@ def _hatched(words: Words) -> Iterator[list[Point]]:
 
 def square_places(ink: Ink) -> tuple[Point, Point]:
     """Lower left corners of the cm and the inch square, from the window's own: least ink, side by side."""
-    one = _least(_spread(ink), CM_SQUARE)
+    cost = _cost(_spread(ink), CM_SQUARE)
+    one = _lowest(cost + NEVER * ~_leaves_room(cost.shape, ink.shape))
     rest = _spread(ink)
-    n, gap = _cells(CM_SQUARE), round(APART / CELL)
+    n, gap = _cells(CM_SQUARE), _cells(APART)
     rest[max(one[0] - gap, 0) : one[0] + n + gap, max(one[1] - gap, 0) : one[1] + n + gap] += NEVER
-    other = _least(rest, INCH_SQUARE, near=one)
-    return tuple(Point(column * CELL, row * CELL) for row, column in (one, other))  # type: ignore[return-value]
+    cost = _cost(rest, INCH_SQUARE)
+    row, column = np.indices(cost.shape)
+    other = _lowest(cost + (np.abs(row - one[0]) + np.abs(column - one[1])) / sum(ink.shape))
+    return Point(one[1] * CELL, one[0] * CELL), Point(other[1] * CELL, other[0] * CELL)
+
+
+def _leaves_room(places: tuple[int, ...], window: tuple[int, ...]) -> NDArray[np.bool_]:
+    """Where the cm square may stand so that the inch square still fits beside, above or below it."""
+    row, column = np.indices(places)
+    taken, wanted = _cells(CM_SQUARE), _cells(APART) + _cells(INCH_SQUARE)
+    above, beside = window[0] - row - taken, window[1] - column - taken
+    return np.asarray((row >= wanted) | (above >= wanted) | (column >= wanted) | (beside >= wanted))
 
 
 def _spread(ink: Ink) -> Ink:
@@ -98,18 +109,18 @@ def _cells(side: float) -> int:
     return int(-(-side // CELL))
 
 
-def _least(ink: Ink, side: float, near: tuple[int, int] | None = None) -> tuple[int, int]:
-    """Row and column where a square covers the least; among equals the nearest to `near`, or the lowest."""
+def _cost(ink: Ink, side: float) -> Ink:
+    """Ink that a square covers, for each place of its lower left cell; its middle counts more."""
     n = _cells(side)
     sums = np.zeros((ink.shape[0] + 1, ink.shape[1] + 1))
     sums[1:, 1:] = ink.cumsum(axis=0).cumsum(axis=1)
-    cost = _boxes(sums, n, 0, n) + ON_MIDDLE * _boxes(sums, n, n // 4, n - n // 2)
-    if near is not None:
-        row, column = np.indices(cost.shape)
-        cost = cost + (np.abs(row - near[0]) + np.abs(column - near[1])) / sum(ink.shape)
-    place = int(np.argmin(np.round(cost, 6)))
-    row_, column_ = divmod(place, cost.shape[1])
-    return row_, column_
+    return _boxes(sums, n, 0, n) + ON_MIDDLE * _boxes(sums, n, n // 4, n - n // 2)
+
+
+def _lowest(cost: Ink) -> tuple[int, int]:
+    """Row and column of the least cost; among equals the lowest, then the leftmost."""
+    row, column = divmod(int(np.argmin(np.round(cost, 6))), cost.shape[1])
+    return row, column
 
 
 def _boxes(sums: Ink, n: int, inset: int, size: int) -> Ink:
