@@ -40,6 +40,8 @@ WIDE = 76.0  # mm: and its width
 NOTCH = 1.6  # mm
 BELOW_FORK = 34.0  # cm of leg shown under the crotch
 SHOWN_TURN = 26.0  # cm of garment shown at a hem or casing
+GAP_FROM_SEAM, GAP_FROM_SIDE = 1.0, 2.5  # cm: the gap of a casing from the back seam, from a side seam
+LAP = 2.5  # cm: elastic ends laid over one another
 PEEL = 0.42  # of the piece's width: how far a corner is laid back
 
 
@@ -145,8 +147,11 @@ def _edge_words(laid: Laid, unit: float, kinds: Sequence[str] = ("casing", "hem"
     return labels
 
 
-def _notches(laid: Laid, lines: Sequence[str], signs: Sequence[str], unit: float) -> list[Item]:
-    """Ticks at the notches of the edges in work, with their signs."""
+def _notches(
+    laid: Laid, lines: Sequence[str], signs: Sequence[str], unit: float, *, inside: bool = False
+) -> list[Item]:
+    """Ticks at the notches of the edges in work, with their signs: outside, or where a curve leaves no room
+    there, on the piece."""
     items: list[Item] = []
     for mark in notch_marks(laid.piece):
         if mark.edge not in lines or (signs and mark.sign not in signs):
@@ -157,8 +162,9 @@ def _notches(laid: Laid, lines: Sequence[str], signs: Sequence[str], unit: float
             base = tip.go(way.left(), (k - (mark.count - 1) / 2) * 1.3 * unit)
             tick = base.go(way, -NOTCH * unit)
             items.append(Path(((base.x, base.y), (tick.x, tick.y)), "arrow"))
-        at = tip.go(way, 1.6 * unit)
-        anchor: Anchor = "start" if way.x > 0.3 else ("end" if way.x < -0.3 else "middle")
+        at = tip.go(way, (-2.2 - NOTCH if inside else 1.6) * unit)
+        out_x = -way.x if inside else way.x
+        anchor: Anchor = "start" if out_x > 0.3 else ("end" if out_x < -0.3 else "middle")
         items.append(Label(mark.sign, (at.x, at.y - unit), 2.3, anchor))
     return items
 
@@ -299,7 +305,7 @@ def _tube(
     words: list[Item] = []
     for laid, run in ((root, first), (next_to, second)):
         if seam:
-            words += _notches(laid, [run.line], step.notches, unit)
+            words += _notches(laid, [run.line], step.notches, unit, inside=True)
     areas = [item.shape.bounds for item in picture.items if isinstance(item, Area)]
     for laid, box in zip((root, next_to), areas, strict=True):
         words.append(Label(laid.piece.title, ((box[0] + box[2]) / 2, fork.y - 0.3 * BELOW_FORK), 2.1))
@@ -441,7 +447,7 @@ def _round(garment: Garment, step: Step) -> Picture:
         if step.kind == "turn":
             items += _stitched(step, x0, x1, stitch)
         else:
-            items += _elastic(step, x0, x1, (low + high) / 2, depth)
+            items += _elastic(step, x0, x1, (low + high) / 2)
             items += worn.gathers(v, depth)
     low, high = (v.top - SHOWN_TURN, v.top + 3) if top else (v.bottom - 3, v.bottom + SHOWN_TURN)
     picture = cropped(Picture(tuple(items)), low, high)
@@ -457,26 +463,31 @@ def _casing_depth(garment: Garment, step: Step) -> float:
 
 
 def _stitched(step: Step, x0: float, x1: float, y: float) -> list[Item]:
-    """The row of stitching; in a casing with its gap beside the back seam."""
+    """The row of stitching; in a casing with its gap, beside the back seam or behind a side seam."""
     if not step.opening:
         return [Path(((x0, y), (x1, y)), "seam")]
     gap = step.opening
+    start = x1 - GAP_FROM_SIDE - gap if step.held_at else GAP_FROM_SEAM
+    middle = start + gap / 2
     return [
-        Path(((x0, y), (1.0, y)), "seam"),
-        Path(((1.0 + gap, y), (x1, y)), "seam"),
-        Label("gap for the elastic", (1.0 + gap / 2, y - 3.2), 2.4, accent=True),
+        Path(((x0, y), (start, y)), "seam"),
+        Path(((start + gap, y), (x1, y)), "seam"),
+        Label("gap for the elastic", (middle, y - 3.2), 2.4, "end" if step.held_at else "middle", accent=True),
     ]
 
 
-def _elastic(step: Step, x0: float, x1: float, y: float, depth: float) -> list[Item]:
+def _elastic(step: Step, x0: float, x1: float, y: float) -> list[Item]:
+    """The elastic in its casing: lapped with a crossed square, or its ends stitched down."""
     half = step.elastic_width / 2
     band = Area(shapely.box(x0 + 0.4, y - half, x1 - 0.4, y + half), "elastic", "hidden")
-    lap = Area(shapely.box(2.0, y - half, 4.5, y + half), "elastic", "outline")
-    cross = [
-        Path(((2.2, y - half + 0.3), (4.3, y + half - 0.3)), "seam"),
-        Path(((2.2, y + half - 0.3), (4.3, y - half + 0.3)), "seam"),
-    ]
-    return [band, lap, *cross]
+    if step.held_at:
+        ends = [x0 + GAP_FROM_SEAM, x1 - GAP_FROM_SEAM]
+        return [band, *(Path(((x, y - half - 0.3), (x, y + half + 0.3)), "seam") for x in ends)]
+    left, right = 2.0, 2.0 + LAP
+    lap = Area(shapely.box(left, y - half, right, y + half), "elastic", "outline")
+    low, high = y - half + 0.3, y + half - 0.3
+    a, b = left + 0.2, right - 0.2
+    return [band, lap, Path(((a, low), (b, high)), "seam"), Path(((a, high), (b, low)), "seam")]
 
 
 def _whole(garment: Garment, step: Step) -> Picture:

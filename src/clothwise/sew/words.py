@@ -374,8 +374,9 @@ def _held_elastic(step: Step, units: Units) -> list[str]:
         "hold on to.",
         "With a safety pin in one end, push it in at the gap and through the back, flat, until its end lies "
         f"{there} on the far side. Pin; stitch down through all layers there, twice, across the elastic.",
-        f"Draw the near end up {there} on this side: what was cut now lies between the two places, the rest "
-        "hangs out. Pin and try on. It should hold and not bite.",
+        f"Draw the near end up until it lies {there} on this side, {length(step.elastic_length, units)} of "
+        "elastic "
+        "between the two places, and pin. Try on: it should hold and not bite.",
         "Stitch the near end down in the same way, cut off what is over, and close the gap in the line of the "
         "rest.",
         "Spread the gathers evenly over the back. The front stays flat.",
