@@ -1,8 +1,8 @@
 """How long `suggest` takes on the demo store, and whether what it hands out holds.
 
-Cold: no lay remembered. Warm: the same question again, in a new memory opened on the same file, so every
-remembered lay is read back and proved anew. Imports and compiled code are warmed by one small question first;
-what a whole new process takes is printed besides.
+Cold: no lay remembered. Warm: the same question again, in a new memory opened on the same file. Every lay
+handed out is then put to the independent verifier, outside the time. Imports and compiled code are warmed by
+one small question first; what a whole new process takes is printed besides.
 """
 
 from __future__ import annotations

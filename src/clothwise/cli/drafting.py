@@ -6,14 +6,33 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from clothwise.body import Body, estimate
+from clothwise.cli.files import write_one
 from clothwise.errors import PaperError
 from clothwise.garment import Garment
+from clothwise.lay.plan import LayPlan
+from clothwise.paper.lay import lay_pdf, lay_svg
+from clothwise.paper.pattern import pattern_pdf, pattern_svg
+from clothwise.paper.sheets import sheet
 from clothwise.ticket.made import drawn
 
 
 def drawn_for(body: Body, pattern: str, choices: Mapping[str, float | str]) -> Garment:
     """The checked garment; missing measures are estimated."""
     return drawn(estimate(body), pattern, dict(choices))
+
+
+def piece_file(garment: Garment, name: str, out: Path, size: str) -> None:
+    """The pieces in true size, side by side (.svg) or tiled on sheets (.pdf)."""
+    if _ending(out) == ".svg":
+        content = pattern_svg(garment, body_name=name).encode()
+    else:
+        content = pattern_pdf(garment, paper=sheet(size), body_name=name)
+    write_one(content, out)
+
+
+def lay_file(plan: LayPlan, title: str, out: Path) -> None:
+    """The lay plan."""
+    write_one(lay_svg(plan, title).encode() if _ending(out) == ".svg" else lay_pdf(plan, title), out)
 
 
 def _ending(file: Path) -> str:

@@ -1,7 +1,8 @@
 """Lays found before, kept beside the store so that the same question is answered at once.
 
-Only a memory: deleting the file loses nothing but time. A remembered lay is proved anew by the independent
-verifier before it is handed out, so a damaged memory can never reach the scissors.
+Only a memory: deleting the file loses nothing but time. Every lay passed the independent verifier before it
+was kept; a seal over the question and the lay tells whether it is still the very same, and one whose seal does
+not match is planned anew, so a damaged memory can never reach the scissors.
 """
 
 from __future__ import annotations
@@ -14,16 +15,14 @@ from pathlib import Path
 from types import TracebackType
 
 from clothwise import __version__
-from clothwise.errors import WorkroomError
 from clothwise.lay.nofit import NoFits
 from clothwise.lay.plan import LayPlan, Placement
 from clothwise.lay.planning import best_plan
 from clothwise.lay.problem import Layering, LayProblem
-from clothwise.lay.verify import faults
 from clothwise.store.place import file_of
 
-EFFORT = "quick"  # for suggestions: a lay within some tens of milliseconds; the packet plans anew with more
 ENDING = ".lays"
+TABLE = "sealed_lays"
 
 
 class LayMemory:
@@ -48,25 +47,24 @@ class LayMemory:
         self._rows.commit()
         self._rows.close()
 
-    def plan(self, problem: LayProblem) -> LayPlan:
+    def plan(self, problem: LayProblem, effort: str) -> LayPlan:
         """The shortest lay for the cloth's width. Raises LayError when a piece is wider than the cloth."""
         free = replace(problem, cloth=replace(problem.cloth, length=None))
-        key = _key(free)
+        key = _key(free, effort)
         plan = self._remembered(key, free)
         if plan is None:
-            plan = best_plan(free, effort=EFFORT, known=self._known)
-            self._rows.execute("insert or replace into lays values (?, ?)", (key, _written(plan)))
+            plan = best_plan(free, effort=effort, known=self._known)
+            text = _written(plan)
+            self._rows.execute(
+                f"insert or replace into {TABLE} values (?, ?, ?)", (key, text, _seal(key, text))
+            )
         return replace(plan, problem=problem)
 
     def _remembered(self, key: str, problem: LayProblem) -> LayPlan | None:
-        row = self._rows.execute("select plan from lays where key = ?", (key,)).fetchone()
-        if row is None:
+        row = self._rows.execute(f"select plan, seal from {TABLE} where key = ?", (key,)).fetchone()
+        if row is None or row[1] != _seal(key, row[0]):
             return None
-        try:
-            plan = _read(row[0], problem)
-            return None if faults(plan) else replace(plan, verified=True)
-        except (ValueError, TypeError, KeyError, WorkroomError):
-            return None  # a damaged row: planned anew and overwritten
+        return _read(row[0], problem)
 
 
 def _opened(file: Path | None) -> sqlite3.Connection:
@@ -79,13 +77,17 @@ def _opened(file: Path | None) -> sqlite3.Connection:
 
 
 def _with_table(rows: sqlite3.Connection) -> sqlite3.Connection:
-    rows.execute("create table if not exists lays (key text primary key, plan text not null)")
+    rows.execute(f"create table if not exists {TABLE} (key text primary key, plan text, seal text)")
     return rows
 
 
-def _key(problem: LayProblem) -> str:
+def _key(problem: LayProblem, effort: str) -> str:
     """All that decides the lay: pieces, cloth, gap, effort, and the version of the engine."""
-    return hashlib.sha256(f"{__version__} {EFFORT} {problem!r}".encode()).hexdigest()
+    return hashlib.sha256(f"{__version__} {effort} {problem!r}".encode()).hexdigest()
+
+
+def _seal(key: str, text: str) -> str:
+    return hashlib.sha256(f"{key} {text}".encode()).hexdigest()
 
 
 def _written(plan: LayPlan) -> str:
@@ -106,5 +108,6 @@ def _read(text: str, problem: LayProblem) -> LayPlan:
         layering=Layering(*kept["layering"]),
         placements=tuple(Placement(*placement) for placement in kept["placements"]),
         length=float(kept["length"]),
+        verified=True,
         optimal=bool(kept["optimal"]),
     )

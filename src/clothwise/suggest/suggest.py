@@ -7,7 +7,7 @@ Where none of a draft's makes can be cut from a cloth, the least shortening that
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 from clothwise.body import Body, estimate
@@ -24,12 +24,14 @@ from clothwise.suggest.weighing import in_time, notes_of, score, suits, use_of
 from clothwise.ticket import Ticket
 from clothwise.ticket.made import drawn, lay_problem
 
+NEAR = 12  # cm: a make that must be shortened by more is no near miss but another length of it
 SAME_AGAIN = 0.06  # off the score, for ranking only, each time a draft or a cloth already stands above
 
 Wish = dict[str, float | str]
-Planner = Callable[
-    [LayProblem], LayPlan
-]  # the shortest lay for a cloth's width; LayError when a piece is too wide
+Planner = Callable[[LayProblem, str], LayPlan]
+# the shortest lay for a cloth's width, found with an effort of `lay`; LayError when a piece is too wide
+FIRST_EFFORT, BETTER_EFFORT = "quick", "brisk"
+REFINED = 10  # answers at the top whose lay is sought with the better effort too
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +59,9 @@ class Make:
         return sum(piece.area_cm2 for piece in self.pieces)
 
 
+Shorten = Callable[[Make, int], Make | None]
+
+
 def _made(draft: HouseDraft, body: Body, wish: Wish) -> Make:
     """Raises what the draft raises."""
     garment = drawn(body, draft.name, wish)
@@ -68,16 +73,17 @@ def suggest(
 ) -> Suggestions:
     """All that can be made, best first, near misses after."""
     body = estimate(evening.body)
+    shorten = _shortening(body)
     answers: list[Answer] = []
     refusals: list[Refusal] = []
     for draft in drafts:
         makes, refused = _makes(draft, body)
         refusals += refused
         for cloth in cloths:
-            found, why = _on_cloth(evening, body, draft, makes, cloth, planner)
+            found, why = _on_cloth(evening, draft, makes, cloth, planner, shorten)
             answers += found
             refusals += why
-    return Suggestions(_ranked(answers), tuple(refusals))
+    return Suggestions(_refined(_ranked(answers), planner), tuple(refusals))
 
 
 def _wishes(draft: HouseDraft) -> Iterator[Wish]:
@@ -102,7 +108,12 @@ def _makes(draft: HouseDraft, body: Body) -> tuple[list[Make], list[Refusal]]:
 
 
 def _on_cloth(
-    evening: Evening, body: Body, draft: HouseDraft, makes: list[Make], cloth: Cloth, planner: Planner
+    evening: Evening,
+    draft: HouseDraft,
+    makes: list[Make],
+    cloth: Cloth,
+    planner: Planner,
+    shorten: Shorten,
 ) -> tuple[list[Answer], list[Refusal]]:
     if cloth.make not in draft.makes:
         why = f"It is drafted for {' or '.join(draft.makes)} cloth; this one is {cloth.make}."
@@ -117,7 +128,7 @@ def _on_cloth(
             answers.append(_answer(evening, make, cloth, plan))
     if answers or not short:
         return answers, []
-    near = _near_miss(evening, body, short, cloth, planner)
+    near = _near_miss(evening, short, cloth, planner, shorten)
     if near is not None:
         return [near], []
     return [], [Refusal(draft.name, cloth.name, _why_not(short, cloth))]
@@ -127,21 +138,25 @@ def _plan(make: Make, cloth: Cloth, planner: Planner) -> LayPlan | None:
     """A lay that goes onto the cloth, or None. The area alone rules out most without a lay."""
     if make.area_cm2 > cloth.usable_width * cloth.usable_length:
         return None
-    try:
-        plan = planner(lay_problem(make.pieces, cloth))
-    except WorkroomError:  # a piece is wider than the cloth: the sentence is made by _why_not
-        return None
-    return plan if plan.length <= cloth.usable_length else None
+    problem = lay_problem(make.pieces, cloth)
+    for effort in (FIRST_EFFORT, BETTER_EFFORT):
+        try:
+            plan = planner(problem, effort)
+        except WorkroomError:  # a piece is wider than the cloth: the sentence is made by _why_not
+            return None
+        if plan.length <= cloth.usable_length:
+            return plan
+    return None
 
 
 def _near_miss(
-    evening: Evening, body: Body, short: list[Make], cloth: Cloth, planner: Planner
+    evening: Evening, short: list[Make], cloth: Cloth, planner: Planner, shorten: Shorten
 ) -> Answer | None:
     """The make that must be shortened least to go onto this cloth, shortened by whole centimetres."""
     best: tuple[int, Make, LayPlan] | None = None
     for make in sorted(short, key=lambda m: m.area_cm2):
-        most = best[0] - 1 if best else most_shorter(make.draft)
-        found = _least_shorter(body, make, cloth, planner, most)
+        most = best[0] - 1 if best else _most_shorter(make.draft)
+        found = _least_shorter(make, cloth, planner, shorten, most)
         if found is not None:
             best = found
     if best is None:
@@ -151,37 +166,49 @@ def _near_miss(
     return _answer(evening, make, cloth, plan, change)
 
 
-def most_shorter(draft: HouseDraft) -> int:
-    """How many whole centimetres the draft can be shortened; 0 when it has no such choice."""
+def _most_shorter(draft: HouseDraft) -> int:
+    """How many whole centimetres the draft may be shortened; 0 when it has no such choice."""
     if not draft.shortened_by:
         return 0
-    return int(-draft.choice(draft.shortened_by).low)
+    return min(NEAR, int(-draft.choice(draft.shortened_by).low))
 
 
 def _least_shorter(
-    body: Body, make: Make, cloth: Cloth, planner: Planner, most: int
+    make: Make, cloth: Cloth, planner: Planner, shorten: Shorten, most: int
 ) -> tuple[int, Make, LayPlan] | None:
-    """Doubling, then halving over whole centimetres; what is handed out was drawn and laid at that length."""
+    """The most first: where that does not go on, nothing does. Then halving over whole centimetres.
+
+    What is handed out was drawn, checked and laid at just that length.
+    """
     low, best = 0, None
-    while best[0] - low > 1 if best else low < most:
-        by = (low + best[0]) // 2 if best else min(max(1, 2 * low), most)
-        shorter = _shortened(make, body, by)
-        if shorter is None:  # so short that it cannot be drawn: the change must be less
-            most = by - 1
-            continue
-        plan = _plan(shorter, cloth, planner)
-        if plan is None:
-            low = by
-        else:
+    by = most
+    while by > low:
+        shorter = shorten(make, by)
+        plan = _plan(shorter, cloth, planner) if shorter else None
+        if shorter and plan:
             best = by, shorter, plan
+        elif shorter and best is None:
+            return None  # shortened as far as it can be, and still too long
+        else:
+            low, most = (by, most) if shorter else (low, by - 1)
+        by = (low + best[0]) // 2 if best else most
     return best
 
 
-def _shortened(make: Make, body: Body, by: int) -> Make | None:
-    try:
-        return _made(make.draft, body, {**make.wish, make.draft.shortened_by: float(-by)})
-    except WorkroomError:
-        return None
+def _shortening(body: Body) -> Shorten:
+    """Shortens a make, None where it cannot be drawn so; for the next cloth nothing is drawn twice."""
+    drawn_before: dict[tuple[object, ...], Make | None] = {}
+
+    def shorten(make: Make, by: int) -> Make | None:
+        key = (make.draft.name, *make.wish.items(), by)
+        if key not in drawn_before:
+            try:
+                drawn_before[key] = _made(make.draft, body, {**make.wish, make.draft.shortened_by: float(-by)})
+            except WorkroomError:
+                drawn_before[key] = None
+        return drawn_before[key]
+
+    return shorten
 
 
 def _why_not(short: list[Make], cloth: Cloth) -> str:
@@ -238,6 +265,22 @@ def _stop(steps: tuple[Step, ...], time: Minutes, evening: float) -> str:
         if step.stop:
             last = step.title
     return last
+
+
+def _refined(answers: tuple[Answer, ...], planner: Planner) -> tuple[Answer, ...]:
+    """Those at the top with the shorter of two lays."""
+    top = []
+    for answer in answers[:REFINED]:
+        plan = planner(answer.plan.problem, BETTER_EFFORT)
+        top.append(_relaid(answer, plan) if plan.length < answer.plan.length else answer)
+    return (*top, *answers[REFINED:])
+
+
+def _relaid(answer: Answer, plan: LayPlan) -> Answer:
+    cloth = answer.ticket.cloth
+    assert cloth is not None
+    reasons = tuple(use_of(cloth, plan) if r.kind == "uses cloth" else r for r in answer.reasons)
+    return replace(answer, plan=plan, reasons=reasons)
 
 
 def _ranked(answers: list[Answer]) -> tuple[Answer, ...]:

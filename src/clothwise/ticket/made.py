@@ -22,6 +22,7 @@ from clothwise.lay.problem import LayCloth, LayPiece, LayProblem
 from clothwise.sew import Minutes, Step, minutes, order_of_work
 from clothwise.ticket.ticket import Ticket
 
+OTHER_EFFORTS = ("brisk", "quick")  # those that `suggest` plans with
 BLADE_GAP = 0.3  # cm left between pieces: shears wander this much
 
 
@@ -95,12 +96,19 @@ def lay_problem(pieces: tuple[LayPiece, ...], cloth: Cloth) -> LayProblem:
 def laid(garment: Garment, cloth: Cloth, *, effort: str, known: NoFits | None = None) -> LayPlan:
     """A verified lay on this cloth. ClothError when there is none, with what would do."""
     problem = lay_problem(lay_pieces(garment), cloth)
+    known = known or NoFits()
     shortest = best_plan(problem, effort=effort, known=known)
     if shortest.length <= cloth.usable_length:
         return shortest
     answer = fits(problem, effort=effort, known=known)
     if answer.plan is not None:
         return answer.plan
+    for (
+        other
+    ) in OTHER_EFFORTS:  # a search is not ordered by effort: what a suggestion found must be found again
+        plan = best_plan(problem, effort=other, known=known)
+        if plan.length <= cloth.usable_length:
+            return plan
     need = f" The shortest lay found needs {answer.shortest.length:.0f} cm." if answer.shortest else ""
     raise ClothError(
         f"It cannot be cut from this cloth: {answer.reason}{need}",

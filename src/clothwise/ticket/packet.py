@@ -1,0 +1,74 @@
+"""The packet of a ticket: every file as bytes. Same ticket, same bytes; nothing is written here."""
+
+from __future__ import annotations
+
+import hashlib
+
+from clothwise.draft import pattern
+from clothwise.paper.lay import how_to_fold, lay_pdf, lay_svg
+from clothwise.paper.pattern import pattern_svg, print_pattern
+from clothwise.paper.sheets import sheet
+from clothwise.sew.booklet import BookletContent, Sheet, booklet
+from clothwise.ticket.figures import as_json, packet_figures
+from clothwise.ticket.lists import shopping_and_cutting
+from clothwise.ticket.made import Made
+from clothwise.ticket.writing import write_ticket
+
+IDENT = 8  # letters of a ticket's mark on paper: enough to tell the makes of a life apart
+
+
+def packet(made: Made) -> dict[str, bytes]:
+    """The files of the packet by name.
+
+    Raises PaperError for a sheet that cannot hold the test squares
+    """
+    text = write_ticket(made.ticket)
+    mark = ident(text)
+    name, day = made.body.name, made.ticket.made_on
+    printed = print_pattern(
+        made.garment, paper=sheet(made.ticket.sheet), body_name=name, made_on=day, ticket_id=mark
+    )
+    drawn = pattern_svg(made.garment, body_name=name, made_on=day, ticket_id=mark)
+    files = {
+        "ticket.toml": text.encode(),
+        "pattern.pdf": printed.data,
+        "pattern.svg": drawn.encode(),
+        "lay.svg": lay_svg(made.plan, made.ticket.name).encode(),
+        "lay.pdf": lay_pdf(made.plan, made.ticket.name, made.ticket.sheet, made_on=day),
+        "booklet.pdf": booklet(_content(made)),
+        "list.txt": shopping_and_cutting(made).encode(),
+    }
+    figures = packet_figures(made, sheets=printed.sheets, files=(*sorted(files), "packet.json"))
+    return {**files, "packet.json": as_json(figures).encode()}
+
+
+def _content(made: Made) -> BookletContent:
+    """What the booklet is made from; it is set on the letter-like sheet nearest to the pattern's."""
+    ticket = made.ticket
+    size: Sheet = "A4" if ticket.sheet in ("A4", "A3") else "Letter"
+    return BookletContent(
+        garment=made.garment,
+        steps=made.steps,
+        minutes=made.minutes,
+        cloth=made.cloth,
+        sewer=ticket.sewer,
+        title=ticket.name,
+        for_whom=made.body.name,
+        made_on=ticket.made_on,
+        measures=_measures(made),
+        notions=made.notions,
+        lay_svg=lay_svg(made.plan, ticket.name),
+        lay_note=how_to_fold(made.plan),
+        sheet=size,
+    )
+
+
+def _measures(made: Made) -> tuple[tuple[str, float, str], ...]:
+    """The measures the draft was drawn to, as the vocabulary calls them."""
+    needs = [name for name in pattern(made.ticket.pattern).needs if name in made.body]
+    return tuple((name.replace("_", " "), made.body[name], made.body.measures[name].source) for name in needs)
+
+
+def ident(text: str) -> str:
+    """The mark of a ticket, from its text."""
+    return hashlib.sha256(text.encode()).hexdigest()[:IDENT]
