@@ -7,7 +7,7 @@ markup. Same content, same bytes: no clock, no system fonts, packaged faces only
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from importlib.resources import files
 from pathlib import Path
@@ -43,6 +43,7 @@ DETAIL_ROOM = (76.0, 30.0)
 TITLE_ROOM = (150.0, 118.0)
 PIECES_ROOM = (165.0, 62.0)
 KEY_ROOM = (24.0, 15.0)
+ORDINARY = 1.5  # cm: seam allowance where nothing else is known
 GRAM_RANGE = 2000.0  # g/m2 beyond which a weight is a slip
 
 LINES_CM = 10.0  # cm below which a haberdashery length is said in cm, above in m
@@ -152,7 +153,11 @@ def _data(content: BookletContent, pictures: Pictures) -> dict[str, object]:
         "choices": _choices(garment, units),
         "time": _time(content),
         "body": [
-            {"what": _tidy(what), "cm": length(cm, units), "source": source if source == "estimated" else ""}
+            {
+                "what": _tidy(what[:1].upper() + what[1:]),
+                "cm": length(cm, units),
+                "source": source if source == "estimated" else "",
+            }
             for what, cm, source in content.measures
         ],
         "finished": [{"what": what, "cm": length(cm, units)} for what, cm in _finished(garment)],
@@ -163,6 +168,8 @@ def _data(content: BookletContent, pictures: Pictures) -> dict[str, object]:
         "pieces": [_piece(piece, units) for piece in garment.pieces],
         "lay_note": _tidy(content.lay_note),
         "before": _before(content),
+        "paper": list(pages.PAPER),
+        "words": _words(content),
         "tips": [pages.TIPS[tip] for tip in cloth_manners.tips] + [_tidy(tip) for tip in content.tips],
         "steps": [_step(step, content, pictures) for step in content.steps],
         "care": list(pages.CARE),
@@ -261,13 +268,11 @@ def _piece(piece: Piece, units: str) -> dict[str, str]:
 
 def _before(content: BookletContent) -> list[str]:
     cloth_manners, units = manners(content.cloth), content.sewer.units
-    seams = [step.allowance for step in content.steps if step.kind == "seam" and step.allowance]
-    usual = max(set(seams), key=seams.count) if seams else 1.5
     filled = [
         text.format(
             needle=cloth_manners.needle,
             stitch=f"{cloth_manners.stitch_mm:g}",
-            seam=length(usual, units),
+            seam=length(usual_allowance(content.steps), units),
             off=length(0.2, units),
             iron=pages.IRONS[cloth_manners.iron],
         )
@@ -277,8 +282,28 @@ def _before(content: BookletContent) -> list[str]:
     return [pages.SEW_AHEAD, *first, *filled]
 
 
+def usual_allowance(steps: Sequence[Step]) -> float:
+    """The allowance of most of the stitching, which is marked on the machine's plate. [cm]"""
+    sewn: dict[float, float] = {}
+    for step in steps:
+        if step.kind == "seam" and step.allowance:
+            sewn[step.allowance] = sewn.get(step.allowance, 0.0) + step.length
+    return max(sewn, key=lambda width: sewn[width], default=ORDINARY)
+
+
+def _words(content: BookletContent) -> list[list[str]]:
+    """Those of the trade's words that the steps use, explained."""
+    said = " ".join(
+        text
+        for step in content.steps
+        for words in (step_words(step, content.garment),)
+        for text in (words.title, *words.do)
+    ).lower()
+    return [[word, meaning] for word, meaning in pages.WORDS.items() if word in said]
+
+
 def _step(step: Step, content: BookletContent, pictures: Pictures) -> dict[str, object]:
-    words = step_words(step, content.garment, content.sewer.units)
+    words = step_words(step, content.garment, content.sewer.units, usual_allowance(content.steps))
     return {
         "number": step.number,
         "title": words.title,

@@ -26,7 +26,8 @@ from clothwise.sew.sewer import Sewer
 from clothwise.sew.step import Facing, Finish, HeldAt, How, Join, Neatening, SeamType, Step, Stitch
 
 FRENCH_LEAST = 1.3  # cm: a French seam eats this much allowance (three sources)
-TRIM_CURVE = 1.0  # cm: what is left of a curved seam before it is neatened, so that it lies flat (T)
+TRIM_CURVE = 0.8  # cm: what is left of a curved seam before it is neatened, so that it lies flat (T)
+TRIM_LEAST = 0.2  # cm: less is not worth trimming off
 EDGE_STITCH = 0.2  # cm: from a folded edge to the stitching that holds it (T)
 OPENING_OVER = 3.0  # cm: threading gap beyond the elastic's width; keeps it inside the observed 4-10
 OPENING_LEAST, OPENING_MOST = 4.0, 10.0  # cm: four sources
@@ -220,6 +221,7 @@ def _seam(bench: Bench, seam: Seam) -> Operation:
     others = set(_signs(garment, seam.b))
     length = garment.length(seam.a) * seam.times * rows
     edges = copies(both, seam.times)
+    trimmed = curved and how == "together" and width > TRIM_CURVE + TRIM_LEAST
     pressed = seam.pressed if how == "alone" else ("to b" if seam.pressed == "open" else seam.pressed)
     facing: Facing = "wrong sides together" if finish == "enclosed" else "right sides together"
     step = Step(
@@ -231,7 +233,7 @@ def _seam(bench: Bench, seam: Seam) -> Operation:
         facing=facing,
         seam_type=FRENCH if finish == "enclosed" else PLAIN,
         stitch=bench.joining(REINFORCE_MM if curved else None), needle=bench.manners.needle,
-        rows=rows, allowance=width, trim_to=min(TRIM_CURVE, width) if curved and how == "together" else 0.0,
+        rows=rows, allowance=width, trim_to=TRIM_CURVE if trimmed else 0.0,
         times=seam.times, length=length, pressed=pressed, why="crotch" if curved and before else "",
     )  # fmt: skip
     return Operation(step, frozenset({"mark", "neaten", "stay", *(s.name for s in before), *seam.after}))

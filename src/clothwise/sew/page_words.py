@@ -33,6 +33,9 @@ LABELS: dict[str, str] = {
     "allowances": "Allowances",
     "lay": "Lay",
     "before": "Before the first stitch",
+    "paper": "Paper",
+    "words": "Words",
+    "all_steps": "All steps",
     "key": "How to read the drawings",
     "key_right": "right side of the cloth",
     "key_wrong": "wrong side",
@@ -145,6 +148,26 @@ CUT_HOW = {
     "pair": "{n} ×, as mirror images",
     "single": "{n} ×",
     "on fold": "{n} ×, on the fold",
+}
+
+PAPER = (
+    "Print one sheet first and measure its test square both ways. If it is right, print the rest at the same "
+    "setting (actual size); tape them row by row.",
+    "Cut the paper along the outer line: the allowances are in it. Arrows lie along the selvedge.",
+)
+
+WORDS: dict[str, str] = {  # said in the steps -> what it means
+    "right side": "the face of the cloth that will be seen; the other is the wrong side.",
+    "selvedge": "the woven edge along both sides of the cloth.",
+    "notch": "a short mark at a piece's edge; notches with one name are sewn to each other.",
+    "neaten": "to keep a raw edge from fraying.",
+    "overlock": "to trim, sew and cover an edge in one, on an overlocker.",
+    "zigzag": "the stitch that swings from side to side.",
+    "inseam": "the seam along the inside of the leg.",
+    "casing": "a tunnel of cloth that elastic runs through.",
+    "hem": "the lower edge, folded up and sewn.",
+    "allowance": "what is cut outside a seam, from the stitching to the edge.",
+    "press": "to set the iron down and lift it, without sliding.",
 }
 
 TOOLS = ("Shears, pins, chalk", "Tape and a ruler", "Safety pin", "Iron")

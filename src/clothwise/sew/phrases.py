@@ -20,8 +20,7 @@ ROUND_TO = 5.0  # minutes: nobody sews by the single minute
 EDGE_NAMES = {
     "side": "side",
     "side_seam": "side",
-    "inseam": "inside leg",
-    "inside_leg": "inside leg",
+    "inside_leg": "inseam",
     "crotch": "crotch",
     "crotch_curve": "crotch",
     "centre": "centre",

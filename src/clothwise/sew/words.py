@@ -16,6 +16,7 @@ from clothwise.sew.step import Neatening, Step
 
 NOTCH_DEEP = 0.3  # cm: a snip that stays well clear of the seam
 LAP = 2.5  # cm: elastic ends laid over one another
+SAME_ALLOWANCE = 0.05  # cm: allowances that differ by less are the same on the plate
 SECOND_ROW = 0.3  # cm: second line of a seam under strain, outside the first
 FRENCH_TRIM, FRENCH_SECOND, FRENCH_CLOTH = 0.3, 0.6, 0.1  # cm: trimmed to; second row; taken by the fold
 FROM_NEATENED = 0.5  # cm: hem stitching inside a neatened edge
@@ -54,15 +55,21 @@ def _edges_by_piece(garment: Garment, runs: Sequence[Run]) -> list[str]:
 # ---- a step ------------------------------------------------------------------------------------
 
 
-def step_words(step: Step, garment: Garment, units: Units = "cm") -> StepWords:
-    """What the booklet says of one step."""
+def step_words(step: Step, garment: Garment, units: Units = "cm", usual: float = 0.0) -> StepWords:
+    """What the booklet says of one step.
+
+    usual  the allowance of most seams, marked on the machine's plate; a seam with another says so [cm]
+    """
     say = {
         "mark": _mark, "stay": _stay, "neaten": _neaten, "fold in": _fold_in, "seam": _seam, "patch": _patch,
         "turn": _turn, "elastic": _elastic, "try on": _try_on, "hang": _hang, "press": _press,
     }[step.kind]  # fmt: skip
+    do = say(step, garment, units)
+    if usual and step.kind == "seam" and step.allowance and abs(step.allowance - usual) > SAME_ALLOWANCE:
+        do.insert(0, f"Mind: this seam has {length(step.allowance, units)}, not {length(usual, units)}.")
     return StepWords(
         title=_title(step),
-        do=tuple(say(step, garment, units)),
+        do=tuple(do),
         facts=tuple(_facts(step, units)),
         why=WHY.get(step.why, ""),
         stop=STOP if step.stop else "",
@@ -404,10 +411,14 @@ def _elastic(step: Step, garment: Garment, units: Units) -> list[str]:
 
 
 def _try_on(step: Step, garment: Garment, units: Units) -> list[str]:
-    return [
-        "Try it on with the shoes you will wear. Have the hem turned up and pinned, or pin, take off and look.",
-        "Sit down, walk, lift a knee. Mark the length where you want it; even on all sides, from the floor up.",
+    turns = [free.turn for free in garment.free_edges if free.kind == "hem"]
+    said = [
+        "Try it on with the shoes it will be worn with. Turn the hem up and pin it, then look from all sides.",
+        "Sit down, walk, lift a knee. Mark the length where you want it, even all round, from the floor up.",
     ]
+    if turns:
+        said.append(f"If it is to be shorter, cut it off now, {length(turns[0], units)} below the new length.")
+    return said
 
 
 def _hang(step: Step, garment: Garment, units: Units) -> list[str]:
