@@ -6,6 +6,7 @@ import io
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from html.parser import HTMLParser
 from itertools import product
 
 import pikepdf
@@ -18,9 +19,10 @@ from clothwise.errors import PaperError
 from clothwise.garment import Garment
 from clothwise.garment.haberdashery import haberdashery
 from clothwise.sew import Sewer, minutes, order_of_work
-from clothwise.sew.booklet import BookletContent, booklet
+from clothwise.sew.booklet import BookletContent, booklet, card
 from clothwise.sew.cautions import cautions
 from clothwise.sew.pictures import step_picture
+from clothwise.sew.screen import screen
 from clothwise.sew.step_check import check_steps
 from clothwise.sew.words import step_words
 from tests.sewn_by_hand import marit, skirt, trousers
@@ -190,3 +192,60 @@ def test_elastic_in_the_back_only_is_told_as_such() -> None:
     round_ = trousers()
     steps = {s.name: s for s in order_of_work(round_, LINEN, Sewer())}
     assert "all round" in " ".join(step_words(steps["waist elastic"], round_).do)
+
+
+@pytest.mark.parametrize("sheet", ["A4", "Letter"])
+def test_the_card_is_one_page_with_every_step(sheet: str) -> None:
+    for garment in (trousers(), skirt(30.0)):
+        told = content(garment, sheet=sheet)
+        (page,) = read(card(told))
+        for step in told.steps:
+            assert squeezed(step_words(step, garment).title) in page
+        assert "1 cm + 3 cm" in page  # the hem's folds, to be looked up with the work in hand
+
+
+class Outline(HTMLParser):
+    """Boxes, pictures and text of a page; fails on tags that do not close."""
+
+    EMPTY = frozenset({"meta", "input", "path"})
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.boxes: list[str] = []
+        self.pictures = 0
+        self.text: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        if tag not in self.EMPTY:
+            self.open.append(tag)
+        if tag == "input":
+            self.boxes.append(str(dict(attrs)["id"]))
+        self.pictures += tag == "svg"
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag not in self.EMPTY:
+            assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        self.text.append(data)
+
+
+def test_the_phone_page_has_a_box_and_a_picture_for_each_step_and_fetches_nothing() -> None:
+    wild = "<script>alert(1)</script>"
+    told = content(skirt(), title=wild)
+    made = screen(told)
+    page = Outline()
+    page.feed(made)
+    page.close()
+    assert page.open == []
+    assert page.boxes == [f"step{step.number}" for step in told.steps]
+    assert page.pictures >= len(told.steps)
+    whole = squeezed(" ".join(page.text))
+    for step in told.steps:
+        for sentence in step_words(step, told.garment).do:
+            assert squeezed(sentence) in whole
+    assert wild not in made
+    assert wild in whole
+    assert not re.search(r"https?://(?!www\.w3\.org/2000/svg)|src=|href=|@import|url\(", made)
+    assert made == screen(told)

@@ -1,80 +1,23 @@
-"""The booklet of one make: title, measures, what is needed, cutting, lay, steps with her own pieces, cautions.
+"""The booklet of one make, and its card to pin up.
 
-Typeset by typst from a template packaged beside this file. Whatever a person typed goes in as data, never as
+Title, measures, what is needed, cutting, lay, steps with her own pieces, cautions.
+
+Typeset by typst from templates packaged beside this file. Whatever a person typed goes in as data, never as
 markup. Same content, same bytes: no clock, no system fonts, packaged faces only.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from importlib.resources import files
 from pathlib import Path
-from typing import Literal
 
 import typst
 
-from clothwise.cloth import Cloth
 from clothwise.errors import PaperError
-from clothwise.garment import Garment, Notion, Piece
-from clothwise.garment.haberdashery import finished_measures
-from clothwise.paper import font
-from clothwise.sew import page_words as pages
-from clothwise.sew.cautions import cautions
-from clothwise.sew.details import detail_picture, key_pictures, pieces_picture
-from clothwise.sew.ink import Picture, svg
-from clothwise.sew.manners import manners
-from clothwise.sew.minutes import Minutes
-from clothwise.sew.phrases import hours, length
-from clothwise.sew.pictures import step_picture
-from clothwise.sew.sewer import Sewer
-from clothwise.sew.step import Step
-from clothwise.sew.words import step_words
-from clothwise.sew.worn import worn_picture
+from clothwise.sew.contents import SHEETS, BookletContent, Pictures, Sheet, pictures_of, told
 
-Sheet = Literal["A4", "Letter"]
-SHEETS: Mapping[str, str] = {"A4": "a4", "Letter": "us-letter"}
-TEMPLATE = "booklet.typ"
-
-STEP_ROOM = (76.0, 84.0)  # mm: width and height of a step's picture
-STEP_SCALE = 3.4  # mm on paper for a cm at most: a pocket is not drawn as large as a leg
-DETAIL_ROOM = (76.0, 30.0)
-TITLE_ROOM = (150.0, 118.0)
-PIECES_ROOM = (165.0, 62.0)
-KEY_ROOM = (24.0, 15.0)
-ORDINARY = 1.5  # cm: seam allowance where nothing else is known
-GRAM_RANGE = 2000.0  # g/m2 beyond which a weight is a slip
-
-LINES_CM = 10.0  # cm below which a haberdashery length is said in cm, above in m
-
-
-@dataclass(frozen=True, slots=True)
-class BookletContent:
-    """All that a booklet is made from, gathered by the ticket.
-
-    title     of the make as the sewer calls it; for_whom the wearer
-    made_on   ISO date printed on it, or ''; no clock is read
-    measures  (title, cm, 'taped' or 'estimated') of the body, as far as the draft used them
-    notions   what is bought besides cloth, from haberdashery()
-    lay_svg   drawing of the lay, or ''; lay_note what it uses, in words
-    tips      further hints of the house for this make
-    """
-
-    garment: Garment
-    steps: tuple[Step, ...]
-    minutes: Minutes
-    cloth: Cloth
-    sewer: Sewer
-    title: str = ""
-    for_whom: str = ""
-    made_on: str = ""
-    measures: tuple[tuple[str, float, str], ...] = ()
-    notions: tuple[Notion, ...] = ()
-    lay_svg: str = ""
-    lay_note: str = ""
-    sheet: Sheet = "A4"
-    tips: tuple[str, ...] = ()
+__all__ = ["BookletContent", "Sheet", "booklet", "card"]
 
 
 def booklet(content: BookletContent) -> bytes:
@@ -82,236 +25,42 @@ def booklet(content: BookletContent) -> bytes:
 
     Raises PaperError for a sheet it does not know, or when typst cannot set it (with typst's own words).
     """
+    return _typeset("booklet.typ", content)
+
+
+def card(content: BookletContent) -> bytes:
+    """One page to pin up beside the machine: every step with its picture, minutes and a box to tick.
+
+    Raises PaperError as the booklet does.
+    """
+    return _typeset("card.typ", content)
+
+
+def _typeset(template: str, content: BookletContent) -> bytes:
     if content.sheet not in SHEETS:
         raise PaperError(
             f"A booklet is not set on '{content.sheet}'.",
             where="booklet: sheet",
             mend=f"Choose {' or '.join(SHEETS)}.",
         )
-    pictures = _pictures(content)
-    papers: dict[str, bytes] = {name: text.encode() for name, (text, _) in pictures.items()}
-    papers["main.typ"] = (files("clothwise.sew.templates") / TEMPLATE).read_bytes()
-    papers["content.json"] = json.dumps(_data(content, pictures), ensure_ascii=False).encode()
+    pictures = pictures_of(content)
     try:
         made: bytes = typst.compile(
-            papers,  # type: ignore[call-overload]  # a folder of files in memory; its stub knows one only
+            _papers(template, content, pictures),  # type: ignore[call-overload]  # a folder of files in memory
             font_paths=[Path(str(files("clothwise.fonts")))],
             ignore_system_fonts=True,
             format="pdf",
             timestamp=0,
         )
     except typst.TypstError as error:
-        raise PaperError(
-            "The booklet could not be set.", where=f"booklet '{content.title}'", mend=str(error)
-        ) from error
+        where = f"booklet '{content.title}'"
+        raise PaperError("The booklet could not be set.", where=where, mend=str(error)) from error
     return made
 
 
-# ---- pictures ----------------------------------------------------------------------------------
-
-Pictures = dict[str, tuple[str, str]]  # file name -> SVG, alternative text
-
-
-def _pictures(content: BookletContent) -> Pictures:
-    garment, units = content.garment, content.sewer.units
-    found: Pictures = {}
-
-    def keep(name: str, picture: Picture, room: tuple[float, float], most: float = 10.0) -> None:
-        found[name] = (svg(picture, *room, most_scale=most), picture.alt)
-
-    for front, name in ((True, "front.svg"), (False, "back.svg")):
-        keep(name, worn_picture(garment, front=front), (TITLE_ROOM[0] / 2, TITLE_ROOM[1]))
-    keep("pieces.svg", pieces_picture(garment), PIECES_ROOM)
-    for name, picture in key_pictures().items():
-        keep(f"key_{name}.svg", picture, KEY_ROOM)
-    for step in content.steps:
-        picture = step_picture(garment, content.steps, step.number)
-        keep(f"step{step.number}.svg", picture, STEP_ROOM, most=STEP_SCALE)
-        detail = detail_picture(step, units)
-        if detail:
-            keep(f"detail{step.number}.svg", detail, DETAIL_ROOM, most=8.0)
-    if content.lay_svg:
-        found["lay.svg"] = (content.lay_svg, content.lay_note or pages.LABELS["lay"])
-    return found
-
-
-# ---- data --------------------------------------------------------------------------------------
-
-
-def _data(content: BookletContent, pictures: Pictures) -> dict[str, object]:
-    """Everything the template prints, as plain text."""
-    garment, units, cloth = content.garment, content.sewer.units, content.cloth
-    cloth_manners = manners(cloth)
-    return {
-        "sheet": SHEETS[content.sheet],
-        "family": font.FAMILY,
-        "labels": pages.LABELS,
-        "title": _tidy(content.title or garment.title),
-        "garment": garment.title,
-        "for_whom": _tidy(content.for_whom),
-        "made_on": content.made_on,
-        "choices": _choices(garment, units),
-        "time": _time(content),
-        "body": [
-            {
-                "what": _tidy(what[:1].upper() + what[1:]),
-                "cm": length(cm, units),
-                "source": source if source == "estimated" else "",
-            }
-            for what, cm, source in content.measures
-        ],
-        "finished": [{"what": what, "cm": length(cm, units)} for what, cm in _finished(garment)],
-        "notes": [note.text for note in garment.notes],
-        "cloth": _cloth(cloth, units),
-        "notions": [_notion(notion, units) for notion in content.notions],
-        "tools": [*pages.TOOLS, pages.LABELS["needle"].format(needle=cloth_manners.needle)],
-        "pieces": [_piece(piece, units) for piece in garment.pieces],
-        "lay_note": _tidy(content.lay_note),
-        "before": _before(content),
-        "paper": list(pages.PAPER),
-        "words": _words(content),
-        "tips": [pages.TIPS[tip] for tip in cloth_manners.tips] + [_tidy(tip) for tip in content.tips],
-        "steps": [_step(step, content, pictures) for step in content.steps],
-        "care": list(pages.CARE),
-        "next_time": list(pages.NEXT_TIME),
-        "safety": [
-            {"title": title, "text": text}
-            for title, text in (pages.caution_words(kind) for kind in cautions(garment, cloth))
-        ],
-        "alt": {name: alt for name, (_, alt) in pictures.items()},
-    }
-
-
-def _finished(garment: Garment) -> list[tuple[str, float]]:
-    """Girths and lengths of the garment when done: its levels and what the draft names, else every seam."""
-    if not garment.finished:
-        return [(m.title, m.cm) for m in finished_measures(garment)]
-    named = {name.lower() for name in garment.finished}
-    levels = [(lv.title, garment.round(lv.runs)) for lv in garment.levels if lv.title.lower() not in named]
-    own = [(name.replace("_", " ").capitalize(), cm) for name, cm in garment.finished.items()]
-    return [*own, *levels]
-
-
-def _tidy(text: str) -> str:
-    """Typed text as it is set: one line, printable."""
-    return font.tidy(text)
-
-
-def _choices(garment: Garment, units: str) -> list[str]:
-    """The chosen words, and figures that differ from nothing."""
-    found: list[str] = []
-    for name, value in garment.choices.items():
-        if isinstance(value, str):
-            found.append(f"{name.replace('_', ' ').capitalize()}: {value}")
-        elif value:
-            found.append(
-                f"{name.replace('_', ' ').capitalize()}: {length(value, 'inch' if units == 'inch' else 'cm')}"
-            )
-    return found
-
-
-def _time(content: BookletContent) -> dict[str, object]:
-    m = content.minutes
-    parts = {name: getattr(m, name) for name in pages.TIME_ROWS}
-    return {
-        "likely": hours(m.likely),
-        "low": hours(m.low),
-        "high": hours(m.high),
-        "rows": [[pages.TIME_ROWS[name], hours(value)] for name, value in parts.items() if value > 0],
-        "wait": f"{m.wait_hours:g} h" if m.wait_hours else "",
-    }
-
-
-def _cloth(cloth: Cloth, units: str) -> list[list[str]]:
-    unit: Literal["inch", "cm"] = "inch" if units == "inch" else "cm"
-    rows = [["", _tidy(cloth.name)]]
-    if cloth.kind:
-        rows.append([pages.LABELS["kind"], _tidy(cloth.kind)])
-    if cloth.fibre:
-        rows.append([pages.LABELS["fibre"], _tidy(cloth.fibre)])
-    rows.append([pages.LABELS["size"], f"{length(cloth.width, unit)} × {length(cloth.length, unit)}"])
-    if 0 < cloth.grams_per_m2 < GRAM_RANGE:
-        rows.append([pages.LABELS["weight"], f"{cloth.grams_per_m2:g} g/m²"])
-    if cloth.nap == "one-way":
-        rows.append([pages.LABELS["direction"], pages.LABELS["one_way"]])
-    return rows
-
-
-def _notion(notion: Notion, units: str) -> list[str]:
-    unit: Literal["inch", "cm"] = "inch" if units == "inch" else "cm"
-    title = notion.title
-    if notion.width:
-        title = pages.LABELS["wide"].format(what=notion.name.capitalize(), width=length(notion.width, unit))
-    if notion.count:
-        return [title, f"{notion.count} ×"]
-    if notion.name == "thread":
-        return [title, f"{max(1, round(notion.length / 1000)) * 10} m"]
-    return [title, length(notion.length, unit) if notion.length else ""]
-
-
-def _piece(piece: Piece, units: str) -> dict[str, str]:
-    unit: Literal["inch", "cm"] = "inch" if units == "inch" else "cm"
-    allowances: dict[str, list[str]] = {}
-    for edge in piece:
-        if edge.kind != "fold":
-            names = allowances.setdefault(length(edge.allowance, unit), [])
-            name = edge.name.replace("_", " ")
-            if name not in names:
-                names.append(name)
-    return {
-        "title": piece.title,
-        "cut": pages.CUT_HOW[piece.cutting].format(n=piece.copies),
-        "layer": pages.LAYERS[piece.layer],
-        "allowances": "; ".join(f"{', '.join(names)} {size}" for size, names in allowances.items()),
-    }
-
-
-def _before(content: BookletContent) -> list[str]:
-    cloth_manners, units = manners(content.cloth), content.sewer.units
-    filled = [
-        text.format(
-            needle=cloth_manners.needle,
-            stitch=f"{cloth_manners.stitch_mm:g}",
-            seam=length(usual_allowance(content.steps), units),
-            off=length(0.2, units),
-            iron=pages.IRONS[cloth_manners.iron],
-        )
-        for text in pages.BEFORE
-    ]
-    first = [] if content.cloth.washed else [pages.WASH]
-    return [pages.SEW_AHEAD, *first, *filled]
-
-
-def usual_allowance(steps: Sequence[Step]) -> float:
-    """The allowance of most of the stitching, which is marked on the machine's plate. [cm]"""
-    sewn: dict[float, float] = {}
-    for step in steps:
-        if step.kind == "seam" and step.allowance:
-            sewn[step.allowance] = sewn.get(step.allowance, 0.0) + step.length
-    return max(sewn, key=lambda width: sewn[width], default=ORDINARY)
-
-
-def _words(content: BookletContent) -> list[list[str]]:
-    """Those of the trade's words that the steps use, explained."""
-    said = " ".join(
-        text
-        for step in content.steps
-        for words in (step_words(step, content.garment),)
-        for text in (words.title, *words.do)
-    ).lower()
-    return [[word, meaning] for word, meaning in pages.WORDS.items() if word in said]
-
-
-def _step(step: Step, content: BookletContent, pictures: Pictures) -> dict[str, object]:
-    words = step_words(step, content.garment, content.sewer.units, usual_allowance(content.steps))
-    return {
-        "number": step.number,
-        "title": words.title,
-        "do": list(words.do),
-        "facts": [list(fact) for fact in words.facts],
-        "why": words.why,
-        "stop": words.stop,
-        "time": words.time,
-        "picture": f"step{step.number}.svg",
-        "detail": f"detail{step.number}.svg" if f"detail{step.number}.svg" in pictures else "",
-    }
+def _papers(template: str, content: BookletContent, pictures: Pictures) -> dict[str, bytes]:
+    """The folder that typst works in: template, words, pictures."""
+    papers = {name: text.encode() for name, (text, _) in pictures.items()}
+    papers["main.typ"] = (files("clothwise.sew.templates") / template).read_bytes()
+    papers["content.json"] = json.dumps(told(content, pictures), ensure_ascii=False).encode()
+    return papers

@@ -49,7 +49,7 @@ WHY = {
     "neaten flat": "Now every edge is flat and single. Later it would be a tube.",
     "dart": "Pressed over a curve, the dart's tip melts into the cloth.",
     "crotch": "This seam takes all the strain of sitting, so it gets two rows. Sewn last of the seams and in "
-    "one go, it crosses the inside legs smoothly.",
+    "one go, it crosses the inseams smoothly.",
     "fold in": "Edges pressed first need no holding while you sew.",
     "patch flat": "A pocket is far easier to set while its ground is one flat piece.",
     "pocket top": "The opening takes the wear, and can no longer be reached once the pocket is on.",
