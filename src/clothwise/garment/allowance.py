@@ -89,13 +89,16 @@ def _whole(piece: Piece, pressed_open: Sequence[str]) -> Polygon:
         parts.extend(_clipped(_ends(side, before, after), before, after))
         if after.owner == "":
             parts.extend(after.wedge())
+    shape = union_all(parts)
+    back = _in_order_of_turning(sides, corners, pressed_open)
+    apart = not pressed_open and all(corner.owner != "both" for corner in corners)
+    ends: list[Polygon] = []
+    for i in back:
+        ends.extend(_turned(sides[i], corners[i - 1], corners[i], shape, piece.name))
+        if not apart:  # the next may come to lie on this one
+            shape = union_all([shape, *ends])
     # on a grid, so that no hairline is left between parts that only touch
-    shape = union_all(parts, grid_size=SAME_POINT)
-    for i in _in_order_of_turning(sides, corners, pressed_open):
-        shape = union_all(
-            [shape, *_turned(sides[i], corners[i - 1], corners[i], shape, piece.name)], grid_size=SAME_POINT
-        )
-    return _ring(shape, piece.name)
+    return _ring(union_all([shape, *ends], grid_size=SAME_POINT), piece.name)
 
 
 def notch_marks(piece: Piece, *, cut: Sequence[Point] | None = None) -> tuple[NotchMark, ...]:
@@ -230,7 +233,10 @@ def _ends(side: Side, before: _Corner, after: _Corner) -> list[Polygon]:
 def _clipped(bands: Sequence[Polygon], before: _Corner, after: _Corner) -> list[BaseGeometry]:
     """Bands without what lies beyond the fold line of a neighbour that is folded back."""
     zones = [c.beyond() for c, owner in ((before, "before"), (after, "after")) if c.owner == owner]
-    return [band.difference(union_all(zones)) for band in bands] if zones else list(bands)
+    clipped: list[BaseGeometry] = list(bands)
+    for zone in zones:
+        clipped = [band.difference(zone) for band in clipped]
+    return clipped
 
 
 def _real(shapes: Sequence[Polygon]) -> list[Polygon]:
