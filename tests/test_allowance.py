@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-import math
 from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as Spot
+from shapely.geometry import Polygon
 
-from clothwise.curve import DOWN, LEFT, RIGHT, UP, Point, corner, heading, line, polyline, sweep
-from clothwise.errors import GarmentError
-from clothwise.garment import Dart, Edge, Notch, Piece
-from clothwise.garment.allowance import cutting_line, notch_marks, unfolded_cutting_line
+from clothwise.garment import Piece
+from clothwise.garment.allowance import cutting_line, unfolded_cutting_line
 from clothwise.tolerance import ALLOWANCE, FLATTEN, HEM_FOLDED
-from tests.cut_pieces import GRAIN, leg, many_sided, panel
+from tests.cut_pieces import leg, panel
 from tests.folding import folded
 
 HEM_SHORT = 0.1  # cm: a turn that reaches this near the end of what it lies on is caught by its stitching

@@ -84,8 +84,8 @@ def _whole(piece: Piece, pressed_open: Sequence[str]) -> Polygon:
     parts: list[BaseGeometry] = [Polygon(np.concatenate([side.points[:-1] for side in sides]))]
     for i, side in enumerate(sides):
         before, after = corners[i - 1], corners[i]
-        if not _folded_back(side, before, after):
-            parts.extend(_clipped(_band(side), before, after))
+        if plain := _plain_part(side, before, after):
+            parts.extend(_clipped(_band(plain), before, after))
         parts.extend(_clipped(_ends(side, before, after), before, after))
         if after.owner == "":
             parts.extend(after.wedge())
@@ -184,7 +184,8 @@ def _owner(before: Side, after: Side, inside_deg: float, pressed_open: Sequence[
         return "both" if before.turned and after.turned else "before" if before.turned else "after"
     if inside_deg >= ACUTE_DEG or before.edge == after.edge:
         return ""
-    names = [n for n in pressed_open if n in (before.edge, after.edge)]  # the first of them is crossed later
+    open_here = [side.edge for side in (before, after) if side.allowance > 0]
+    names = [n for n in pressed_open if n in open_here]  # the first of them is crossed later
     return "" if not names else "before" if names[0] == before.edge else "after"
 
 
@@ -250,6 +251,21 @@ def _folded_back(side: Side, before: _Corner, after: _Corner) -> bool:
     return side.turned or before.owner == "after" or after.owner == "before"
 
 
+def _plain_part(side: Side, before: _Corner, after: _Corner) -> Side | None:
+    """What of the side has an ordinary band: of a seam pressed open, the half away from a sharp corner."""
+    if not _folded_back(side, before, after):
+        return side
+    if side.turned or (before.owner == "after" and after.owner == "before"):
+        return None
+    return side.halves()[1 if before.owner == "after" else 0]
+
+
+def _folded_part(side: Side, before: _Corner, after: _Corner) -> Side:
+    if side.turned or (before.owner == "after" and after.owner == "before"):
+        return side
+    return side.halves()[0 if before.owner == "after" else 1]
+
+
 def _in_order_of_turning(
     sides: Sequence[Side], corners: Sequence[_Corner], pressed_open: Sequence[str]
 ) -> list[int]:
@@ -267,7 +283,8 @@ def _turned(side: Side, before: _Corner, after: _Corner, shape: BaseGeometry, na
     reach = REACH * (side.allowance + max(before.before.allowance, after.after.allowance))
     at_start = reach if before.owner in ("after", "both") else 0.0
     at_end = reach if after.owner in ("before", "both") else 0.0
-    line = rails(side.points, side.outward, at_start, at_end)
+    part = _folded_part(side, before, after)
+    line = rails(part.points, part.outward, at_start, at_end)
     if not can_turn(line, side.allowance):
         raise GarmentError(
             f"The edge '{side.edge}' of '{name}' is too curved to be turned {side.allowance:g} cm.",

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -50,6 +50,21 @@ class Side:
     def turned(self) -> bool:
         """Whether what lies outside it is folded back onto the piece."""
         return self.kind in ("hem", "casing") and self.allowance > 0
+
+    def halves(self) -> tuple[Side, Side]:
+        """Cut across at the middle of its length."""
+        steps = np.hypot(*np.diff(self.points, axis=0).T)
+        along = np.concatenate([[0.0], np.cumsum(steps)])
+        i = int(np.searchsorted(along, along[-1] / 2, side="left"))
+        share = (along[-1] / 2 - along[i - 1]) / steps[i - 1]
+        point = self.points[i - 1 : i] + share * (self.points[i : i + 1] - self.points[i - 1 : i])
+        out = self.outward[i - 1 : i] + share * (self.outward[i : i + 1] - self.outward[i - 1 : i])
+        way = Vector(-float(out[0, 1]), float(out[0, 0])).unit()
+        one = (np.concatenate([self.points[:i], point]), np.concatenate([self.outward[:i], out]))
+        other = (np.concatenate([point, self.points[i:]]), np.concatenate([out, self.outward[i:]]))
+        return replace(self, points=one[0], outward=one[1], last_way=way), replace(
+            self, points=other[0], outward=other[1], first_way=way
+        )
 
 
 def sides_of(piece: Piece) -> list[Side]:
