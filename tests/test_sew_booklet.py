@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ctypes
 import io
 import re
 from collections.abc import Iterator
@@ -249,3 +250,33 @@ def test_the_phone_page_has_a_box_and_a_picture_for_each_step_and_fetches_nothin
     assert wild in whole
     assert not re.search(r"https?://(?!www\.w3\.org/2000/svg)|src=|href=|@import|url\(", made)
     assert made == screen(told)
+
+
+def letters(pdf: bytes) -> list[float]:
+    """Size of every run of text. [pt]"""
+    sizes: list[float] = []
+    for page in pypdfium2.PdfDocument(pdf):
+        for run in page.get_objects(filter=[pypdfium2.raw.FPDF_PAGEOBJ_TEXT]):
+            size = ctypes.c_float()
+            pypdfium2.raw.FPDFTextObj_GetFontSize(run.raw, size)
+            a, b = run.get_matrix().get()[:2]
+            sizes.append(size.value * (a * a + b * b) ** 0.5)
+    return sizes
+
+
+def test_large_print_is_large_in_text_and_pictures() -> None:
+    usual, large = letters(booklet(content(trousers()))), letters(booklet(content(trousers(), large=True)))
+    assert min(usual) >= 5.5
+    assert min(large) >= 9.0
+    assert sorted(large)[len(large) // 2] >= 1.35 * sorted(usual)[len(usual) // 2]
+
+
+@pytest.mark.parametrize("large", [False, True])
+def test_nothing_runs_into_the_foot_of_a_page(large: bool) -> None:
+    """No step is longer than a page: above the page number there is a strip without ink."""
+    for garment in (trousers(), skirt(14.0)):
+        for sheet in ("A4", "Letter"):
+            for page in pypdfium2.PdfDocument(booklet(content(garment, LAWN, large=large, sheet=sheet))):
+                shown = page.render(scale=1.0).to_numpy()
+                foot = shown[-62:-48, :, 0]  # rows of 1 pt: bottom margin is 62 pt
+                assert foot.min() > 200

@@ -31,6 +31,7 @@ SHEETS: Mapping[str, str] = {"A4": "a4", "Letter": "us-letter"}
 
 STEP_ROOM = (76.0, 84.0)  # mm: width and height of a step's picture
 STEP_SCALE = 3.4  # mm on paper for a cm at most: a pocket is not drawn as large as a leg
+LARGE_ROOM, LARGE_SCALE, LARGE_LETTERS = (150.0, 80.0), 4.0, 1.6  # the same in large print
 DETAIL_ROOM = (76.0, 30.0)
 TITLE_ROOM = (150.0, 118.0)
 PIECES_ROOM = (165.0, 62.0)
@@ -50,6 +51,7 @@ class BookletContent:
     measures  (title, cm, 'taped' or 'estimated') of the body, as far as the draft used them
     notions   what is bought besides cloth, from haberdashery()
     lay_svg   drawing of the lay, or ''; lay_note what it uses, in words
+    large     large print: type a good third larger, one column
     tips      further hints of the house for this make
     """
 
@@ -66,6 +68,7 @@ class BookletContent:
     lay_svg: str = ""
     lay_note: str = ""
     sheet: Sheet = "A4"
+    large: bool = False
     tips: tuple[str, ...] = ()
 
 
@@ -77,9 +80,11 @@ Pictures = dict[str, tuple[str, str]]  # file name -> SVG, alternative text
 def pictures_of(content: BookletContent) -> Pictures:
     garment, units = content.garment, content.sewer.units
     found: Pictures = {}
+    letters = LARGE_LETTERS if content.large else 1.0
+    step_room, step_scale = (LARGE_ROOM, LARGE_SCALE) if content.large else (STEP_ROOM, STEP_SCALE)
 
     def keep(name: str, picture: Picture, room: tuple[float, float], most: float = 10.0) -> None:
-        found[name] = (svg(picture, *room, most_scale=most), picture.alt)
+        found[name] = (svg(picture, *room, most_scale=most, letters=letters), picture.alt)
 
     for front, name in ((True, "front.svg"), (False, "back.svg")):
         keep(name, worn_picture(garment, front=front), (TITLE_ROOM[0] / 2, TITLE_ROOM[1]))
@@ -88,7 +93,7 @@ def pictures_of(content: BookletContent) -> Pictures:
         keep(f"key_{name}.svg", picture, KEY_ROOM)
     for step in content.steps:
         picture = step_picture(garment, content.steps, step.number)
-        keep(f"step{step.number}.svg", picture, STEP_ROOM, most=STEP_SCALE)
+        keep(f"step{step.number}.svg", picture, step_room, most=step_scale)
         detail = detail_picture(step, units)
         if detail:
             keep(f"detail{step.number}.svg", detail, DETAIL_ROOM, most=8.0)
@@ -106,6 +111,7 @@ def told(content: BookletContent, pictures: Pictures) -> dict[str, Any]:
     cloth_manners = manners(cloth)
     return {
         "sheet": SHEETS[content.sheet],
+        "large": content.large,
         "family": font.FAMILY,
         "labels": pages.LABELS,
         "title": _tidy(content.title or garment.title),

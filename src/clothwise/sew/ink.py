@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 from xml.sax.saxutils import escape
 
@@ -118,7 +118,15 @@ def moved(item: Item, dx: float, dy: float) -> Item:
         return Area(affinity.translate(item.shape, dx, dy), item.face, item.line)
     if isinstance(item, Path):
         return Path(tuple((x + dx, y + dy) for x, y in item.points), item.line)
-    return Label(item.text, (item.at[0] + dx, item.at[1] + dy), item.size, item.anchor, item.bold, item.accent)
+    return replace(item, at=(item.at[0] + dx, item.at[1] + dy))
+
+
+def with_letters(picture: Picture, times: float) -> Picture:
+    """The same picture with its words so many times as large."""
+    items = tuple(
+        replace(item, size=item.size * times) if isinstance(item, Label) else item for item in picture.items
+    )
+    return Picture(items, picture.alt)
 
 
 def cropped(picture: Picture, low: float, high: float) -> Picture:
@@ -158,8 +166,14 @@ def _lines(shape: BaseGeometry) -> list[tuple[XY, ...]]:
 # ---- writing -----------------------------------------------------------------------------------
 
 
-def svg(picture: Picture, width_mm: float, height_mm: float, most_scale: float = 10.0) -> str:
-    """The picture as SVG, as large as fits in that room; `most_scale` mm of paper for a cm at most."""
+def svg(
+    picture: Picture, width_mm: float, height_mm: float, most_scale: float = 10.0, letters: float = 1.0
+) -> str:
+    """The picture as SVG, as large as fits in that room; `most_scale` mm of paper for a cm at most.
+
+    letters  how many times their own size words are set
+    """
+    picture = with_letters(picture, letters)
     left, bottom, right, top = picture.bounds()
     labels = [item for item in picture.items if isinstance(item, Label)]
     room_w, room_h = width_mm - 2 * RIM, height_mm - 2 * RIM

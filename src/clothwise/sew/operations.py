@@ -194,7 +194,7 @@ def _dart(bench: Bench, piece: Piece, dart: Dart) -> Operation:
     leg = dart.tip.distance(dart.first_leg)
     step = Step(
         0, "seam", f"{piece.name} {dart.name}", f"{piece.title}: {dart.name.replace('_', ' ')}",
-        stitch=bench.joining(), seam_type=SeamType("8", "dart"), needle=bench.manners.needle,
+        stitch=bench.joining(), seam_type=SeamType("", "dart"), needle=bench.manners.needle,
         times=piece.copies, length=leg * piece.copies, pressed="to the centre", why="dart",
     )  # fmt: skip
     return Operation(step, frozenset({"mark"}))

@@ -91,7 +91,8 @@ def _facts(step: Step, units: Units) -> list[tuple[str, str]]:
         wide = f", {step.stitch.width_mm:g} mm wide" if step.stitch.width_mm else ""
         facts.append(("Stitch", f"{step.stitch.name}{size}{wide} (ISO 4915 class {step.stitch.iso})"))
     if step.seam_type:
-        facts.append(("Seam", f"{step.seam_type.name} (ISO 4916 class {step.seam_type.iso})"))
+        iso = f" (ISO 4916 class {step.seam_type.iso})" if step.seam_type.iso else ""
+        facts.append(("Seam", f"{step.seam_type.name}{iso}"))
     if step.kind == "seam" and step.allowance:
         facts.append(("Allowance", length(step.allowance, units)))
     if step.needle and step.stitch:
