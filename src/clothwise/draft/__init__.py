@@ -1,10 +1,11 @@
 """The house drafts: patterns drawn to a body."""
 
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
+from clothwise.draft.skirt import FOUR_PANEL_SKIRT
 from clothwise.draft.trousers import PULL_ON_TROUSERS
 from clothwise.errors import ChoiceError
 
-PATTERNS: tuple[HouseDraft, ...] = (PULL_ON_TROUSERS,)
+PATTERNS: tuple[HouseDraft, ...] = (PULL_ON_TROUSERS, FOUR_PANEL_SKIRT)
 
 
 def pattern(name: str) -> HouseDraft:

@@ -151,7 +151,10 @@ def _chains(pieces: Pieces, seam: Seam) -> Iterator[Fault]:
 
 
 def _runs_on(pieces: Pieces, seams: list[Seam]) -> Iterator[Fault]:
-    """A hem or casing crosses every seam without a corner, whether or not the draft names the joint."""
+    """A hem or casing crosses every seam without a corner, whether or not the draft names the joint.
+
+    Where the seam stops at a slit its two edges run straight on from it instead, 180 degrees on either piece.
+    """
     told: set[frozenset[End]] = set()
     for seam in seams:
         if seam.kind == "patch":
@@ -162,7 +165,7 @@ def _runs_on(pieces: Pieces, seams: list[Seam]) -> Iterator[Fault]:
                 continue
             told.add(frozenset((one, other)))
             total = _corner(pieces, one) + _corner(pieces, other)
-            if not abs(total - 180.0) <= ANGLE_DEG:
+            if not min(abs(total - 180.0), abs(total - 360.0)) <= ANGLE_DEG:
                 what = f"The {kinds[0]} makes a corner of {total:.1f} degrees across the seam."
                 yield Fault("runs on", _on_seam(seam), what, total, 180.0)
 
