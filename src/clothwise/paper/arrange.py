@@ -16,7 +16,7 @@ from itertools import permutations
 from shapely import Polygon
 
 from clothwise.curve import Point
-from clothwise.paper.drawing import Carry, box_of
+from clothwise.paper.drawing import Box, Carry, box_of
 from clothwise.paper.grid import RIM, Grid, needed
 from clothwise.paper.plane import APART, Plane, masks_of
 from clothwise.paper.sheets import Sheet
@@ -59,7 +59,26 @@ def arranged(outlines: Sequence[Sequence[Point]], sheet: Sheet, *, tries: int = 
         found = _placed(outlines, Plane(way, columns, rows, masks[way]), order, len(best.grid.tiles))
         if found is not None and _cost(found) < _cost(best):
             best = found
+    best = _centred(outlines, best)
     return Arrangement(best.grid, best.carries, plain)
+
+
+def _centred(outlines: Sequence[Sequence[Point]], best: Arrangement) -> Arrangement:
+    """Moved to the middle of the taped paper, off its rim, where that needs no more sheets."""
+    width, height = best.grid.size
+    left, bottom, right, top = _lying_box(outlines, best.carries)
+    dx, dy = (width - right - left) / 2, (height - top - bottom) / 2
+    for x, y in ((dx, dy), (dx, 0.0), (0.0, dy)):
+        carries = [Carry(c.turn, c.dx + x, c.dy + y) for c in best.carries]
+        moved = _made(outlines, best.grid.sheet, carries, best.grid.columns, best.grid.rows)
+        if len(moved.grid.tiles) <= len(best.grid.tiles):
+            return moved
+    return best
+
+
+def _lying_box(outlines: Sequence[Sequence[Point]], carries: Sequence[Carry]) -> Box:
+    """Around all outlines as they lie."""
+    return box_of(p for carry, outline in zip(carries, outlines, strict=True) for p in map(carry, outline))
 
 
 def _cost(arrangement: Arrangement) -> tuple[int, int, int]:
@@ -160,7 +179,7 @@ def _placed(
     if plane.sheets() > best:
         return None
     carries = [plane.carry(index) for index in range(len(outlines))]
-    left, bottom, right, top = box_of(p for c, o in zip(carries, outlines, strict=True) for p in map(c, o))
+    left, bottom, right, top = _lying_box(outlines, carries)
     pitch_x, pitch_y = plane.sheet.pitch
     blank_x, blank_y = math.floor(left / pitch_x) * pitch_x, math.floor(bottom / pitch_y) * pitch_y
     settled = [Carry(c.turn, c.dx - blank_x, c.dy - blank_y) for c in carries]
