@@ -1,0 +1,173 @@
+"""The four-panel skirt on bodies of the population: it goes on, hangs to its length, lets her walk."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from clothwise.body import Body, Measure, sample
+from clothwise.cloth import Cloth
+from clothwise.curve import Point
+from clothwise.draft import pattern
+from clothwise.errors import ChoiceError, MeasureError
+from clothwise.garment import Garment
+from clothwise.garment.check import check, greatest_move, same
+from clothwise.sew import Sewer, order_of_work
+from clothwise.sew.step_check import check_steps
+
+SKIRT = pattern("four_panel_skirt")
+WOMEN = sample("woman", 40, seed=20)
+GIRLS = sample("girl", 20, seed=21)
+PEOPLE = (*WOMEN, *sample("man", 10, seed=22), *GIRLS)
+LINEN = Cloth("Linen", 140, 250, kind="linen")
+LENGTHS = ("mini", "knee", "midi", "maxi")
+
+
+def hem_girth(garment: Garment) -> float:
+    return garment.round((("front_panel", "hem", 2), ("back_panel", "hem", 2)))
+
+
+@pytest.mark.parametrize("length", LENGTHS)
+@pytest.mark.parametrize("wish", [{}, {"pockets": "patch"}, {"flare": 4.0}], ids=["plain", "pockets", "flared"])
+def test_every_rule_holds_or_the_refusal_names_the_choice(length: str, wish: dict[str, float | str]):
+    refusals: list[ChoiceError] = []
+    for body in PEOPLE:
+        try:
+            garment = SKIRT.make(body, {"length": length, **wish})
+        except ChoiceError as refusal:
+            refusals.append(refusal)
+            continue
+        assert [str(fault) for fault in check(garment)] == [], body.name
+    assert all(any(choice in refusal.where for choice in wish) for refusal in refusals)
+    assert len(refusals) <= len(PEOPLE) * (0.3 if length == "mini" and "pockets" in wish else 0.05)
+
+
+@pytest.mark.parametrize("body", PEOPLE[::7], ids=lambda body: body.name)
+def test_it_pulls_on_over_the_hips_and_fits_them(body: Body):
+    garment = SKIRT.make(body, {"hip_ease": 8.0})
+    waist_edge = garment.round((("front_panel", "waist", 2), ("back_panel", "waist", 2)))
+    hip = garment.round((("front_panel", "hip", 2), ("back_panel", "hip", 2)))
+    assert waist_edge >= body["hip_girth"] + 2.5 - 0.01
+    assert hip == pytest.approx(max(body["hip_girth"] + 8, body["waist_girth"] + 2), abs=0.1)
+
+
+@pytest.mark.parametrize("body", PEOPLE[::7], ids=lambda body: body.name)
+def test_lengths_follow_the_body(body: Body):
+    lengths = [SKIRT.make(body, {"length": length}).finished["length"] for length in LENGTHS]
+    assert lengths == sorted(lengths)
+    mini, knee, midi, maxi = lengths
+    assert mini < body["waist_to_knee"] < knee < body["waist_to_knee"] * 1.1
+    assert knee < midi < body["waist_to_ankle"] - 5
+    assert body["waist_to_ankle"] - 6 < maxi < body["waist_to_ankle"]
+    assert SKIRT.make(body, {"longer": 5.0}).finished["length"] == pytest.approx(knee + 5)
+
+
+def test_seams_are_as_long_as_the_skirt_and_so_measured_on_the_pieces():
+    for body in WOMEN[:10]:
+        garment = SKIRT.make(body, {"flare": 5.0, "length": "midi"})
+        for edge in ("centre", "side_seam"):
+            length = garment.piece("front_panel").edge(edge).curve.length()
+            assert length == pytest.approx(garment.finished["length"], abs=1e-6)
+
+
+def test_a_long_narrow_skirt_gets_a_slit_and_a_wide_or_short_one_does_not():
+    for body in WOMEN:
+        narrow = SKIRT.make(body, {"length": "midi"})
+        wide = SKIRT.make(body, {"length": "mini"})
+        assert ("slit" in narrow.finished) == (hem_girth(narrow) < 0.75 * body["height"])
+        assert "slit" not in wide.finished
+    slits = [SKIRT.make(body, {"length": "midi"}).finished.get("slit", 0) for body in WOMEN]
+    assert sum(slit > 0 for slit in slits) > len(WOMEN) / 2
+    assert all(slit == 0 or slit > 20 for slit in slits)
+
+
+def test_the_slit_ends_between_seat_and_knee():
+    for body in WOMEN:
+        garment = SKIRT.make(body, {"length": "maxi"})
+        if "slit" in garment.finished:
+            top = garment.finished["length"] - garment.finished["slit"]
+            assert body["body_rise"] + 5 < top < body["waist_to_knee"]
+
+
+def test_a_hand_goes_into_the_pocket_and_the_pocket_clears_casing_and_hem():
+    for body in (*WOMEN, *GIRLS):
+        garment = SKIRT.make(body, {"pockets": "patch", "length": "midi"})
+        panel, pocket = garment.piece("front_panel"), garment.piece("patch_pocket")
+        place = panel.mark("pocket_place").curve
+        left, low, right, high = place.bounds()
+        assert pocket.edge("top").curve.length() >= (9 if body.child else 12.5)
+        assert panel.edge("waist").curve.bounds()[1] - high > panel.edge("waist").allowance - 1.0
+        assert low - panel.edge("hem").curve.bounds()[3] > panel.edge("hem").allowance + 3
+        side = panel.edge("side_seam").curve
+        assert min(side.start.x, side.end.x) - right >= 2.0
+        assert left > panel.edge("centre").curve.start.x + 2.0
+        assert place.length() == pytest.approx(sum(e.curve.length() for e in pocket if e.kind == "seam"))
+
+
+@pytest.mark.parametrize("overlocker", [True, False])
+@pytest.mark.parametrize("wish", [{}, {"pockets": "patch", "length": "maxi"}, {"length": "mini", "flare": 3.0}])
+def test_it_can_be_sewn_as_the_order_of_work_says(wish: dict[str, float | str], overlocker: bool):
+    garment = SKIRT.make(WOMEN[0], wish)
+    steps = order_of_work(garment, LINEN, Sewer("Marit", "practised", overlocker))
+    assert check_steps(garment, steps, LINEN) == ()
+
+
+def test_a_millimetre_more_of_a_measure_moves_nothing_by_a_centimetre():
+    body = WOMEN[3]
+    for name in SKIRT.needs:
+        moved = body.with_measures(**{name: body[name] + 0.1})
+        for wish in ({"pockets": "patch"}, {"flare": 6.0, "length": "maxi"}):
+            assert greatest_move(SKIRT.make(body, wish), SKIRT.make(moved, wish)) < 1.0
+
+
+def test_the_same_body_gives_the_same_skirt():
+    assert same(SKIRT.make(WOMEN[0], {"flare": 5.0}), SKIRT.make(WOMEN[0], {"flare": 5.0}))
+
+
+def test_turned_and_mirrored_measures_leave_it_symmetric():
+    """Both panels of the straight skirt are one rectangle, so four may be cut alike."""
+    garment = SKIRT.make(WOMEN[5], {"length": "mini"})
+    front, back = garment.piece("front_panel"), garment.piece("back_panel")
+    assert front.area_cm2() == pytest.approx(back.area_cm2())
+    assert front.area_cm2() == pytest.approx(garment.finished["hip"] / 4 * garment.finished["length"])
+    assert front.polygon(tolerance=0.01)[0] != Point(0, 0)
+
+
+@pytest.mark.parametrize(
+    ("wish", "says"),
+    [
+        ({"longer": 20.0, "length": "maxi"}, "drag on the floor"),
+        ({"longer": -20.0, "length": "mini"}, "cover the seat"),
+        ({"flare": 12.0, "elastic_width": 6.0, "length": "mini"}, "curves too much"),
+        ({"flare": 40.0}, "out of range"),
+        ({"length": "ankle"}, "not one of the options"),
+        ({"sleeve": "long"}, "not a choice"),
+        ({"hem": "deep"}, "not a number"),
+    ],
+)
+def test_what_cannot_be_is_refused_with_what_can(wish: dict[str, float | str], says: str):
+    with pytest.raises(ChoiceError) as refused:
+        SKIRT.make(WOMEN[0], wish)
+    assert says in str(refused.value)
+    assert refused.value.mend
+
+
+def test_a_missing_measure_is_named():
+    body = WOMEN[0]
+    less = replace(body, measures={n: m for n, m in body.measures.items() if n != "waist_to_knee"})
+    with pytest.raises(MeasureError, match="waist to knee"):
+        SKIRT.make(less)
+
+
+def test_a_waist_wider_than_the_hips_gets_a_skirt_that_goes_round_it():
+    round_body = WOMEN[0].with_measures(waist_girth=WOMEN[0]["hip_girth"] + 6)
+    garment = SKIRT.make(round_body)
+    assert garment.finished["waist, stretched"] >= round_body["waist_girth"] + 2
+    assert any("wider than asked" in note.text for note in garment.notes)
+    assert check(garment) == ()
+
+
+def test_measures_may_come_with_any_source():
+    measures = {n: Measure(m.cm, "estimated", m.cm - 1, m.cm + 1) for n, m in WOMEN[0].measures.items()}
+    assert same(SKIRT.make(replace(WOMEN[0], measures=measures)), SKIRT.make(WOMEN[0]))
