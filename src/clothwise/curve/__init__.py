@@ -1,8 +1,17 @@
 """The curve kernel: points, strokes, curves, and what a cutter does with them. No garment word in it."""
 
 from clothwise.curve.construct import corner, line, sweep
+from clothwise.curve.crossing import (
+    Crossing,
+    crossings,
+    crossings_at_x,
+    crossings_at_y,
+    crossings_with_line,
+    self_crossings,
+)
 from clothwise.curve.curve import Curve, joined, polyline
 from clothwise.curve.nearest import Nearest, nearest
+from clothwise.curve.outline import anticlockwise, area_cm2, closed, inside, simple
 from clothwise.curve.point import DOWN, LEFT, RIGHT, UP, Point, Vector, heading, meeting
 from clothwise.curve.segment import Cubic, Line, Segment
 from clothwise.curve.solve import NoSolution, solve
@@ -12,6 +21,7 @@ __all__ = [
     "LEFT",
     "RIGHT",
     "UP",
+    "Crossing",
     "Cubic",
     "Curve",
     "Line",
@@ -20,13 +30,23 @@ __all__ = [
     "Point",
     "Segment",
     "Vector",
+    "anticlockwise",
+    "area_cm2",
+    "closed",
     "corner",
+    "crossings",
+    "crossings_at_x",
+    "crossings_at_y",
+    "crossings_with_line",
     "heading",
+    "inside",
     "joined",
     "line",
     "meeting",
     "nearest",
     "polyline",
+    "self_crossings",
+    "simple",
     "solve",
     "sweep",
 ]
