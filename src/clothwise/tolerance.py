@@ -6,6 +6,7 @@ No bare 1e-9 stands elsewhere. A name here is a promise that a test holds.
 SAME_POINT = 1e-6  # two points are one; asked only when ends are joined or outlines closed
 ARC_LENGTH = 1e-6  # default promise of an arc length: far below SEAM_MATCH, so sums stay exact to a reader
 SOLVE = 1e-7  # a solved dimension (crotch length, seam length) is met this closely
+PARALLEL = 1e-9  # sine of an angle, no unit: two lines closer to parallel than this do not meet
 PARAMETER = 1e-12  # curve parameter, no unit: the last digits of a double after a few operations
 FLATTEN = 0.005  # how far a drawn chord may leave its curve; finer than a pen line
 CUT_FLATTEN = 0.02  # the same for lay planning: finer than a scissor cut, and kept on the safe side
@@ -20,7 +21,7 @@ LAY_OVERLAP_CM2 = 0.01  # cm2: overlap that the verifier still calls touching (1
 LAY_FOLD = 0.001  # a fold edge lies this near its fold, and nothing crosses an edge by more (0.01 mm)
 LAY_GAP = 0.01  # the gap left for the blade may be this much smaller: a tenth of a millimetre
 LAY_ANGLE_DEG = 1e-6  # degrees: turned pieces are turned exactly
-LAY_TOUCH = 2e-5  # pieces that reach this far into each other still touch: 150 cm of seam then overlap by 0.3 mm2
+LAY_TOUCH = 2e-5  # pieces this far into each other still touch: 150 cm of seam then overlap by 0.3 mm2
 OUTLINE_CLOSED = 1e-5  # the check's own: how far the end of one edge may lie from the start of the next
 FOLD_DEG = 1.5  # degrees: an edge may meet the fold this much off square; unfolded the kink is twice that
 GRAIN_DEG = 0.1  # degrees: grain and fold are drawn parallel; over 1 m it is less than 2 mm

@@ -14,7 +14,7 @@ from shapely.geometry import Polygon
 from shapely.geometry.polygon import orient
 
 from clothwise.lay.problem import Outline
-from clothwise.tolerance import LAY_TOUCH
+from clothwise.tolerance import LAY_TOUCH, PARALLEL, PARAMETER
 
 Array = NDArray[np.float64]
 MITRE = 2.0  # a sharp corner grows at most this many times the gap when the blade's gap is added
@@ -72,7 +72,7 @@ def _thin(x: Array, y: Array, slack: float) -> Any:
             turn = ux * vy - uy * vx
             if turn <= 0:  # hollow corner at i: chord h -> j
                 cx, cy = x[j] - x[h], y[j] - y[h]
-                cost = abs(cx * uy - cy * ux) / max(np.hypot(cx, cy), 1e-12) + max(grown[h], grown[i])
+                cost = abs(cx * uy - cy * ux) / max(np.hypot(cx, cy), PARAMETER) + max(grown[h], grown[i])
                 if cost < best:
                     best, at, kind = cost, i, 1
                 continue
@@ -80,11 +80,11 @@ def _thin(x: Array, y: Array, slack: float) -> Any:
             if vx * wy - vy * wx <= 0:
                 continue
             across = ux * wy - uy * wx  # both ends of edge i -> j are full corners: let h-i and k-j meet
-            if across <= 1e-9 * np.hypot(ux, uy) * np.hypot(wx, wy):
+            if across <= PARALLEL * np.hypot(ux, uy) * np.hypot(wx, wy):
                 continue
             t = (vx * wy - vy * wx) / across
             px, py = x[i] + t * ux, y[i] + t * uy
-            cost = abs(vx * (py - y[i]) - vy * (px - x[i])) / max(np.hypot(vx, vy), 1e-12) + grown[i]
+            cost = abs(vx * (py - y[i]) - vy * (px - x[i])) / max(np.hypot(vx, vy), PARAMETER) + grown[i]
             if cost < best:
                 best, at, kind = cost, i, 2
         if best > slack:
