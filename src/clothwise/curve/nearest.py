@@ -36,7 +36,7 @@ def nearest(curve: Curve, place: Point, *, tolerance: float = ARC_LENGTH) -> Nea
     """
     best = (math.inf, 0, 0.0)
     for i, stroke in enumerate(curve.strokes):
-        if _box_distance(stroke, place) <= best[0]:
+        if box_distance(stroke, place) <= best[0]:
             for t in _feet(stroke, place):
                 away = stroke.at(t).distance(place)
                 if away < best[0]:
@@ -46,7 +46,7 @@ def nearest(curve: Curve, place: Point, *, tolerance: float = ARC_LENGTH) -> Nea
     return Nearest(curve.strokes[i].at(t), along, away, i, t)
 
 
-def _box_distance(stroke: Segment, place: Point) -> float:
+def box_distance(stroke: Segment, place: Point) -> float:
     """Least distance the stroke can have: that of the box round its control points."""
     points = (
         (stroke.start, stroke.end)
@@ -60,12 +60,16 @@ def _box_distance(stroke: Segment, place: Point) -> float:
 
 def _feet(stroke: Segment, place: Point) -> list[float]:
     """Parameters that may be nearest: both ends, and where the way to the place stands square."""
-    if isinstance(stroke, Line):
-        way = stroke.start.to(stroke.end)
-        size = way.dot(way)
-        share = stroke.start.to(place).dot(way) / size if size > 0 else 0.0
-        return [min(max(share, 0.0), 1.0)]
-    return [0.0, *bernstein_roots(_square_on(stroke, place)), 1.0]
+    return [0.0, *square_feet(stroke, place), 1.0]
+
+
+def square_feet(stroke: Segment, place: Point) -> list[float]:
+    """Parameters at which the way to the place stands square on the stroke."""
+    if isinstance(stroke, Cubic):
+        return bernstein_roots(_square_on(stroke, place))
+    way = stroke.start.to(stroke.end)
+    share = stroke.start.to(place).dot(way) / way.dot(way)
+    return [share] if 0 <= share <= 1 else []
 
 
 def _square_on(stroke: Cubic, place: Point) -> tuple[float, ...]:
