@@ -73,6 +73,12 @@ def piece_title(garment: Garment, name: str) -> str:
     return title[:1].lower() + title[1:]
 
 
+def piece_titles(garment: Garment, name: str) -> str:
+    """Several of them: 'front legs'."""
+    title = piece_title(garment, name)
+    return title if title.endswith("s") else f"{title}s"
+
+
 def length(cm: float, units: Units) -> str:
     """A length as the sewer reads it: '1.5 cm', '2 mm', '5/8 in'."""
     if units == "inch":

@@ -7,8 +7,8 @@ seams show the upper piece with a corner laid back, where there is one free.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
 
 import shapely
 from shapely import affinity
@@ -18,7 +18,7 @@ from shapely.geometry.base import BaseGeometry
 from clothwise.curve import Point
 from clothwise.garment import Garment, Piece, Run
 from clothwise.garment.allowance import notch_marks
-from clothwise.sew import worn
+from clothwise.paper import font
 from clothwise.sew.ink import XY, Anchor, Area, Face, Item, Label, Line, Path, Picture, beside, cropped
 from clothwise.sew.phrases import edge_name
 from clothwise.sew.placing import (
@@ -32,16 +32,16 @@ from clothwise.sew.placing import (
     run_ends,
     shape,
     strip,
+    upright,
 )
+from clothwise.sew.rounds import round_picture, whole_picture
 from clothwise.sew.step import Join, Step
 
 PRINTED = 85.0  # mm: about the height a picture has on the page; small signs are sized by it
 WIDE = 76.0  # mm: and its width
 NOTCH = 1.6  # mm
 BELOW_FORK = 34.0  # cm of leg shown under the crotch
-SHOWN_TURN = 26.0  # cm of garment shown at a hem or casing
-GAP_FROM_SEAM, GAP_FROM_SIDE = 1.0, 2.5  # cm: the gap of a casing from the back seam, from a side seam
-LAP = 2.5  # cm: elastic ends laid over one another
+BETWEEN = 8.0  # cm between pieces in a row
 PEEL = 0.42  # of the piece's width: how far a corner is laid back
 
 
@@ -89,8 +89,8 @@ def step_picture(garment: Garment, steps: Sequence[Step], number: int) -> Pictur
     if step.kind == "fold in" or (step.kind == "turn" and not step.round):
         return _small_piece(garment, done, step)
     if step.kind in ("turn", "elastic"):
-        return _round(garment, step)
-    return _whole(garment, step)
+        return round_picture(garment, step)
+    return whole_picture(garment)
 
 
 # ---- copies ------------------------------------------------------------------------------------
@@ -133,16 +133,16 @@ def _name(laid: Laid, size: float = 2.9) -> Label:
     return Label(laid.piece.title, (x, y), size)
 
 
-def _edge_words(laid: Laid, unit: float, kinds: Sequence[str] = ("casing", "hem")) -> list[Item]:
-    """'waist' and 'hem' beside their edges, to tell which way up."""
+def _edge_words(laid: Laid, unit: float, gone: Iterable[str] = ()) -> list[Item]:
+    """'waist' and 'hem' beside their edges, to tell which way up; `gone` are edges folded away."""
     labels: list[Item] = []
     middle = laid.lie.shape(shape(laid.piece)).centroid
     for edge in laid.piece:
-        if edge.kind in kinds:
+        if edge.kind in ("casing", "hem"):
             x, y = laid.lie.point(edge.curve.at_length(edge.curve.length() / 2))
             dx, dy = x - middle.x, y - middle.y
             size = math.hypot(dx, dy) or 1.0
-            out = edge.allowance + 3.0 * unit
+            out = (0.0 if edge.name in gone else edge.allowance) + 2.4 * unit
             labels.append(Label(edge_name(edge.name), (x + dx / size * out, y + dy / size * out - unit), 2.4))
     return labels
 
@@ -182,6 +182,8 @@ def _seam(garment: Garment, done: Done, step: Step) -> Picture:
     if step.tube == "closes each":
         under, over = [root], [over_root]
     else:
+        root = upright(garment, root, done.joins)
+        over_root = partner(garment, root, b, join.a[0], over=True)
         under = opened_out(garment, root, done.joins)
         over = opened_out(garment, over_root, done.joins)
     lower = shapely.union_all([_shape(laid, done) for laid in under])
@@ -325,28 +327,38 @@ def _touches(garment: Garment, edge: Run, run: Run) -> bool:
 
 def _all_pieces(garment: Garment, done: Done, step: Step) -> Picture:
     """Every piece once, side by side; edges in work heavy."""
-    up = step.facing == "right side up"
-    row: list[Picture] = []
     lines: dict[str, list[str]] = {}
     for run in step.edges:
         lines.setdefault(run.piece, []).append(run.line)
-    for piece in garment.pieces:
-        if lines and piece.name not in lines:
-            continue
-        laid = Laid(piece, "as drawn", flat("as drawn", right_side_up=up))
+    shown = [piece for piece in garment.pieces if not lines or piece.name in lines]
+    boxes = [shape(piece).bounds for piece in shown]
+    across = sum(box[2] - box[0] for box in boxes) + BETWEEN * (len(boxes) - 1)
+    unit = max(_unit(max(box[3] - box[1] for box in boxes)), across / WIDE)
+    row: list[Picture] = []
+    for piece in shown:
+        laid = Laid(piece, "as drawn", flat("as drawn", right_side_up=step.facing == "right side up"))
         items = _copy_items(garment, laid, done)
-        unit = _unit(max(shape(p).bounds[3] - shape(p).bounds[1] for p in garment.pieces))
         for name in lines.get(piece.name, []):
             line: Line = "bold" if step.kind == "neaten" else "seam"
             items.append(Path(_at_edge(laid, name, step), line))
-        items.append(_name(laid))
-        if step.kind == "mark":
-            x, y = laid.lie.shape(shape(piece)).centroid.coords[0]
-            items += _arrow((x, y + 4 * unit), (x, y + 13 * unit), unit)
-            items.append(Label(f"× {piece.copies}", (x, y - 4 * unit), 2.6))
         items += _edge_words(laid, unit)
+        items += _named(laid, unit, step)
         row.append(Picture(tuple(items)))
-    return beside(row, 8.0, f"{step.title}: the pieces side by side, the edges in work heavy.")
+    return beside(row, BETWEEN, f"{step.title}: the pieces side by side, the edges in work heavy.")
+
+
+def _named(laid: Laid, unit: float, step: Step) -> list[Item]:
+    """The name in the piece, or under it where it is too small; for marking also how many, and which way up."""
+    label = _name(laid)
+    left, bottom, right, _ = laid.lie.shape(shape(laid.piece)).bounds
+    roomy = font.width(label.text, label.size) * unit < 0.85 * (right - left)
+    x, y = label.at if roomy else ((left + right) / 2, bottom - 6.5 * unit)
+    items: list[Item] = [replace(label, at=(x, y))]
+    if step.kind == "mark":
+        items.append(Label(f"× {laid.piece.copies}", (x, y - 4 * unit), 2.6))
+        foot = y + 5 * unit if roomy else bottom + 2 * unit
+        items += _arrow((x, foot), (x, foot + 8 * unit), unit)
+    return items
 
 
 def _at_edge(laid: Laid, name: str, step: Step) -> tuple[XY, ...]:
@@ -397,7 +409,7 @@ def _small_piece(garment: Garment, done: Done, step: Step) -> Picture:
         else:
             items.append(Path(laid.line(name), "bold"))
     items.append(_name(laid))
-    items += _edge_words(laid, unit, kinds=("hem", "casing"))
+    items += _edge_words(laid, unit, gone)
     return Picture(tuple(items), f"{step.title}: the piece wrong side up, its edge folded over.")
 
 
@@ -426,71 +438,3 @@ def _patch(garment: Garment, done: Done, step: Step) -> Picture:
     middle = (pocket.centroid.x, pocket.centroid.y)
     items += [_name(laid), Label(patch.title, middle, 2.2), *_edge_words(laid, unit)]
     return Picture(tuple(items), f"{step.title}: the pocket on its place, stitched along the heavy line.")
-
-
-# ---- in the round ------------------------------------------------------------------------------
-
-
-def _round(garment: Garment, step: Step) -> Picture:
-    """Hem or casing on the garment, inside out, near where the work is."""
-    v = worn.view(garment, front=False, drawn_in=step.kind == "elastic" or step.why == "hem")
-    depth = step.turn - step.fold_in if step.kind == "turn" else _casing_depth(garment, step)
-    top = step.why in ("casing", "elastic")
-    items = worn.silhouette(v, "joined wrong")
-    edge_y = v.top if top else v.bottom
-    other_y = edge_y - depth if top else edge_y + depth
-    for line in worn.level_line(v, other_y):
-        low, high = sorted((edge_y, other_y))
-        (x0, _), (x1, _) = line[0], line[-1]
-        items.append(Area(shapely.box(x0, low, x1, high), "joined right"))
-        stitch = other_y + (step.allowance if top else -step.allowance)
-        if step.kind == "turn":
-            items += _stitched(step, x0, x1, stitch)
-        else:
-            items += _elastic(step, x0, x1, (low + high) / 2)
-            items += worn.gathers(v, depth)
-    low, high = (v.top - SHOWN_TURN, v.top + 3) if top else (v.bottom - 3, v.bottom + SHOWN_TURN)
-    picture = cropped(Picture(tuple(items)), low, high)
-    words: list[Item] = [Label("inside out, back uppermost", (0.0, low - 2.5 if top else high + 1.0), 2.5)]
-    return Picture(
-        (*picture.items, *words), f"{step.title}: turned to the inside, stitched along the heavy line."
-    )
-
-
-def _casing_depth(garment: Garment, step: Step) -> float:
-    free = next(f for f in garment.free_edges if f.elastic and f"{f.name} elastic" == step.name)
-    return free.turn - free.fold_in
-
-
-def _stitched(step: Step, x0: float, x1: float, y: float) -> list[Item]:
-    """The row of stitching; in a casing with its gap, beside the back seam or behind a side seam."""
-    if not step.opening:
-        return [Path(((x0, y), (x1, y)), "seam")]
-    gap = step.opening
-    start = x1 - GAP_FROM_SIDE - gap if step.held_at else GAP_FROM_SEAM
-    middle = start + gap / 2
-    return [
-        Path(((x0, y), (start, y)), "seam"),
-        Path(((start + gap, y), (x1, y)), "seam"),
-        Label("gap for the elastic", (middle, y - 3.2), 2.4, "end" if step.held_at else "middle", accent=True),
-    ]
-
-
-def _elastic(step: Step, x0: float, x1: float, y: float) -> list[Item]:
-    """The elastic in its casing: lapped with a crossed square, or its ends stitched down."""
-    half = step.elastic_width / 2
-    band = Area(shapely.box(x0 + 0.4, y - half, x1 - 0.4, y + half), "elastic", "hidden")
-    if step.held_at:
-        ends = [x0 + GAP_FROM_SEAM, x1 - GAP_FROM_SEAM]
-        return [band, *(Path(((x, y - half - 0.3), (x, y + half + 0.3)), "seam") for x in ends)]
-    left, right = 2.0, 2.0 + LAP
-    lap = Area(shapely.box(left, y - half, right, y + half), "elastic", "outline")
-    low, high = y - half + 0.3, y + half - 0.3
-    a, b = left + 0.2, right - 0.2
-    return [band, lap, Path(((a, low), (b, high)), "seam"), Path(((a, high), (b, low)), "seam")]
-
-
-def _whole(garment: Garment, step: Step) -> Picture:
-    """The finished garment, front and back."""
-    both = [worn.worn_picture(garment, front=front) for front in (True, False)]
-    return beside(both, 12.0, f"{garment.title}, front and back.")

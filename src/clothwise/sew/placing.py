@@ -136,6 +136,17 @@ def opened_out(garment: Garment, root: Laid, joins: Iterable[Join]) -> list[Laid
     return list(laid.values())
 
 
+def upright(garment: Garment, root: Laid, joins: Iterable[Join]) -> Laid:
+    """The root turned so that all that hangs on it stands upright together: grains up on the average."""
+    ways = []
+    for laid in opened_out(garment, root, joins):
+        low, high = laid.piece.grain
+        ways.append(laid.lie.point(low).to(laid.lie.point(high)).unit())
+    x, y = sum(way.x for way in ways), sum(way.y for way in ways)
+    lean = math.degrees(math.atan2(y, x)) - 90.0
+    return Laid(root.piece, root.side, Lie(root.lie.flipped, root.lie.angle - lean))
+
+
 def _is_edge(garment: Garment, *runs: Run) -> bool:
     return all(any(e.name == run.line for e in garment.piece(run.piece)) for run in runs)
 

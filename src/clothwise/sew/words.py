@@ -10,7 +10,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from clothwise.garment import Garment, Run
-from clothwise.sew.phrases import FINISHES, HARD, STOP, WHY, about, edge_name, length, listed, piece_title
+from clothwise.sew.graph import CURVED_DEG, turning_of
+from clothwise.sew.phrases import (
+    FINISHES,
+    HARD,
+    STOP,
+    WHY,
+    about,
+    edge_name,
+    length,
+    listed,
+    piece_title,
+    piece_titles,
+)
 from clothwise.sew.sewer import Units
 from clothwise.sew.step import Neatening, Step
 
@@ -112,7 +124,10 @@ def _mark(step: Step, garment: Garment, units: Units) -> list[str]:
         "On the wrong side of each, chalk its name and an arrow that points to the waist. If both sides of the "
         "cloth look alike, choose one now and keep to it.",
     ]
-    pairs = [piece_title(garment, p.name) for p in garment.pieces if p.cutting == "pair"]
+    patches = {run.piece for seam in garment.seams if seam.kind == "patch" for run in seam.a}
+    pairs = [
+        piece_title(garment, p.name) for p in garment.pieces if p.cutting == "pair" and p.name not in patches
+    ]
     if pairs:
         said.append(
             f"Check the pairs: the two pieces of {listed([f'the {p}' for p in pairs])} must be mirror images, "
@@ -193,7 +208,10 @@ def _flat_start(step: Step, garment: Garment, a: Sequence[Run], b: Sequence[Run]
     same = a[0].piece == b[0].piece
     together = step.facing
     if same:
-        start = f"Lay the two {one} pieces on each other, {together}, {edge_name(a[0].line)} edges together."
+        start = (
+            f"Lay the two {piece_titles(garment, a[0].piece)} on each other, {together}, "
+            f"{edge_name(a[0].line)} edges together."
+        )
     elif step.tube == "closes each":
         start = (
             f"Fold each joined part so that the {one} lies on the {other}, {together}, "
@@ -201,8 +219,10 @@ def _flat_start(step: Step, garment: Garment, a: Sequence[Run], b: Sequence[Run]
         )
     elif step.joined:
         start = (
-            f"Lay the joined {one} on the joined {other}, {together}, so that the {edge_name(a[0].line)} edges "
-            "meet at both sides."
+            f"Lay the joined {piece_titles(garment, a[0].piece)} on the joined "
+            f"{piece_titles(garment, b[0].piece)}, {together}, so that the {edge_name(a[0].line)} edges meet "
+            "at "
+            "both sides."
         )
     else:
         start = (
@@ -305,10 +325,23 @@ def _fold_in(step: Step, garment: Garment, units: Units) -> list[str]:
     return [
         f"Lay each {piece.title.lower()} wrong side up and press {length(step.allowance, units)} to the wrong "
         "side all round, except at the finished top: first the base, then the sides.",
-        "A card cut to the finished shape and laid inside gives sharp corners. Fold the surplus of each "
-        "corner in "
-        "so that nothing peeps out.",
+        _corners(step, garment),
     ]
+
+
+def _corners(step: Step, garment: Garment) -> str:
+    """How the corners of a patch come out well."""
+    if turning_of(garment, step.edges) >= CURVED_DEG:
+        return (
+            "Round corners lie smooth over a card of the finished shape: a row of long stitches in the "
+            "allowance, "
+            "drawn up round the card, then pressed."
+        )
+    return (
+        "A card cut to the finished shape and laid inside gives sharp corners. Fold the surplus of each "
+        "corner in so "
+        "that nothing peeps out."
+    )
 
 
 def _patch(step: Step, garment: Garment, units: Units) -> list[str]:
