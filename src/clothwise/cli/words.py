@@ -18,7 +18,8 @@ def duration(minutes: float) -> str:
 
 def choices(answer: Answer) -> str:
     """'wide, mid-calf'"""
-    return ", ".join(str(value) for name, value in answer.ticket.choices.items() if isinstance(value, str))
+    words = [(name, value) for name, value in answer.ticket.choices.items() if isinstance(value, str)]
+    return ", ".join(f"no {name}" if value == "none" else value for name, value in words)
 
 
 def reason(one: Reason) -> str:
