@@ -6,12 +6,50 @@ trousers 3-5; house rule, 2026-11, for children: deeper, so that the hem lets do
 
 from __future__ import annotations
 
+import math
+
+from clothwise.curve import Curve, sweep
+from clothwise.errors import ChoiceError
+from clothwise.tolerance import SOLVE
+
 TROUSER_HEM = 4.0  # cm
 SHORTS_HEM = 3.0  # cm: above the knee the leg leans more, a deep turn would not lie flat
 STRAIGHT_SKIRT_HEM = 4.0  # cm
 FLARED_SKIRT_HEM = 3.0  # cm
 GROWTH = 1.5  # cm more for a child
 HEM_FOLD_IN = 1.0  # cm: the raw edge folded in first
+HEM_BOW = 0.055  # depth over radius: deeper, a curved hem does not lie flat when it is turned (rule: 0.06)
+LEAST = 1.5  # cm: a curved hem this narrow is eased flat with the iron
+STEP = 0.5  # cm: hems are given in halves, to be marked with a ruler
+EVEN = 1 / 3  # of the chord: handles that spread a slight bow most evenly
+
+
+def hem_line(inner: Curve, outer: Curve) -> Curve:
+    """The hem from the end of one seam to the end of the other, square to both. Both seams run down."""
+    return sweep(inner.end, inner.end_tangent.left(), outer.end, outer.end_tangent.left(), EVEN, EVEN)
+
+
+def deepest(*hems: Curve) -> float:
+    """How deep these hems can be turned so that they lie flat, in steps of STEP. [cm]"""
+    bend = max(abs(stroke.curvature(t)) for hem in hems for stroke in hem.strokes for t in (0.0, 0.5, 1.0))
+    return math.floor(HEM_BOW / bend / STEP + SOLVE) * STEP if bend > SOLVE else math.inf
+
+
+def hem_depth(usual: float, wished: float | None, *hems: Curve) -> float:
+    """Depth turned up: as wished, else as usual, else as deep as the curve allows. [cm]
+
+    Raises ChoiceError when the wish is deeper than the curve allows.
+    """
+    most = max(deepest(*hems), LEAST)
+    if wished is None:
+        return min(usual, most)
+    if wished > most:
+        raise ChoiceError(
+            f"A hem of {wished:g} cm does not lie flat on so curved an edge.",
+            where="choice 'hem'",
+            mend=f"Up to {most:g} cm is possible; a straighter leg or less flare allows more.",
+        )
+    return wished
 
 
 def deepened_for_growth(hem: float, child: bool) -> float:

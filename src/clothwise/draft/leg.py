@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from clothwise.curve import DOWN, Curve, Point, Vector, corner, heading, line, sweep
 
 HOLLOW = 0.4  # the inseam leaves the crotch this much steeper than its chord, of the bend it has in all
+TOP_BEND = 1.5  # a side taken in leaves the waist this much steeper than its chord to the hip
 SIDE_HANDLES = (0.40, 0.36)  # of the chord hip to knee: full over the thigh, no S
 
 
@@ -64,14 +65,9 @@ def side_seam(leg: Leg, hip: Point, waist: Point) -> Curve:
     if out_deg > 0:
         top, at_hip = line(waist, hip), waist.to(hip).unit()
     else:
-        top, at_hip = corner(waist, _down(-2 * out_deg), hip, DOWN), DOWN
+        top, at_hip = corner(waist, _down(-TOP_BEND * out_deg), hip, DOWN), DOWN
     thigh = sweep(hip, at_hip, knee, _down(-leg.lower_lean_deg), *SIDE_HANDLES)
     return top.then(thigh, line(knee, hem))
-
-
-def hem_line(start: Point, leaving: Vector, end: Point, arriving: Vector) -> Curve:
-    """The hem from one seam to the other, square to both."""
-    return sweep(start, leaving, end, arriving)
 
 
 def _down(lean_deg: float) -> Vector:

@@ -19,7 +19,7 @@ from dataclasses import dataclass, replace
 from clothwise.body import Figure
 from clothwise.curve import Curve, NoSolution, Point, heading, solve
 from clothwise.draft.fork import Fork, back_crotch, fork, front_crotch
-from clothwise.draft.leg import Leg, inseam, side_seam
+from clothwise.draft.leg import TOP_BEND, Leg, inseam, side_seam
 from clothwise.draft.waist import waist_line
 from clothwise.tolerance import SOLVE
 
@@ -29,7 +29,9 @@ THIGH_OF_FORK = 0.95  # width of a leg at the crotch = H/2 + this x fork
 HEM_BACK_WIDER = 0.015  # of half the hem girth, back wider and front narrower: trade, 1-2 cm in all
 SIDE_OUT = 1.0  # cm: the sides may be let out this much before the back's lean is cut
 LEAN_CUT = 0.6  # of the lean may be cut to win width at the waist
-TAKEN_IN = 2.5  # cm: the most a side is taken in, so that the seam stays easy over the hip
+TAKEN_IN = (
+    0.05  # of waist to hip: the most a side is taken in; more would bow the waist, and elastic draws it in
+)
 BELLY_FRONT = 0.3  # of what is still wanting goes to the centre front, the rest to the sides
 FRONT_FALL = 0.45  # of the fall both crotch ends take, so that the corners at the inseam sum to 180 degrees
 MOST_DROP = 5.0  # cm: the back crotch point lies at most this far below the front's
@@ -57,6 +59,7 @@ class Frame:
     side_slope_deg: float
     hem_share: float  # hem girth of the leg's width at the crotch
     knee_share: float  # knee between hem (0) and crotch width (1)
+    most_bow_deg: float  # the back waist may turn this much between centre and side, to fold down flat
     shift: float = 0.0  # of the back side seam, found at u = 0
 
     @property
@@ -187,7 +190,7 @@ def draw_sides(frame: Frame, seat: Seat) -> Sides:
     side_out = seat.side_out
     for _ in range(3):  # each pass leaves a hundredth of the error before: 4 edges move 1 cm for 1 cm
         sides = _sides(frame, seat, side_out)
-        side_out = max(side_out + (frame.edge - sides.edge) / 4, -TAKEN_IN)
+        side_out = max(side_out + (frame.edge - sides.edge) / 4, -TAKEN_IN * (frame.waist - frame.hip_level))
     return _sides(frame, seat, side_out)
 
 
@@ -233,17 +236,29 @@ def _waist_shared(frame: Frame, reach: Fork) -> tuple[float, float, float]:
     What is too much is taken in at the sides. What is wanting comes first from the sides, then from the
     back's lean, and for a belly from the centre front and the sides together.
     """
-    front_height = frame.waist - frame.hip_level
-    back_height = front_height + _back_climb(frame, reach.lean, reach.raise_share, 0.0)
-    lack = frame.edge / 2 - (frame.front_hip + frame.back_hip - reach.lean * back_height)
+    height = frame.waist - frame.hip_level
+    side_out, front_lean, back_lean = _width_from(frame, reach.lean, reach.raise_share, height)
+    # The back waist turns from the side's slope to the lean; on a short waist that bow must stay foldable.
+    steepest = frame.side_slope_deg - _side_lean_deg(frame, side_out) + frame.most_bow_deg
+    lean = math.tan(math.radians(steepest))
+    if lean >= back_lean:
+        return side_out, front_lean, back_lean
+    return _width_from(frame, lean, reach.raise_share, height)
+
+
+def _width_from(frame: Frame, lean: float, raise_share: float, height: float) -> tuple[float, float, float]:
+    climb = _back_climb(frame, lean, raise_share, 0.0)
+    back_height = height + climb
+    back_width = math.hypot(frame.back_hip - lean * back_height, climb)
+    lack = frame.edge / 2 - (frame.front_hip + back_width)
     if lack <= 0:
-        return max(lack / 2, -TAKEN_IN), 0.0, reach.lean
+        return max(lack / 2, -TAKEN_IN * height), 0.0, lean
     side = min(lack / 2, SIDE_OUT)
     lack -= 2 * side
-    cut = min(lack, LEAN_CUT * reach.lean * back_height)
+    cut = min(lack, LEAN_CUT * lean * back_height)
     lack -= cut
     belly = BELLY_FRONT * lack
-    return side + (lack - belly) / 2, -belly / front_height, reach.lean - cut / back_height
+    return side + (lack - belly) / 2, -belly / height, lean - cut / back_height
 
 
 def _waist_heights(
@@ -269,7 +284,7 @@ def _back_climb(frame: Frame, lean: float, raise_share: float, side_out: float) 
 def _side_lean_deg(frame: Frame, side_out: float) -> float:
     """Lean of the side seam at the waist, positive when taken in."""
     way = math.degrees(math.atan(side_out / (frame.waist - frame.hip_level)))
-    return -way if side_out > 0 else -2 * way
+    return -way if side_out > 0 else -TOP_BEND * way
 
 
 def _legs(frame: Frame, reach: Fork) -> tuple[Leg, Leg]:

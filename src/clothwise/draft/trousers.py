@@ -10,10 +10,11 @@ trade (trousers, elastic, hems); other sources stand at their line. No pair has 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
-from clothwise.body import Body
-from clothwise.curve import UP, Curve, NoSolution, Point, line, sweep
+from clothwise.body import Body, Figure
+from clothwise.curve import UP, Curve, NoSolution, Point, line
 from clothwise.draft import flat_front, hem, level, waist
 from clothwise.draft.leg import Leg
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
@@ -37,8 +38,9 @@ from clothwise.garment.notches import notched
 from clothwise.tolerance import SOLVE
 
 HIP_EASE = 8.0  # cm in the round: sits and squats without a stretch in the cloth (fitted 5)
-RISE_EASE = 2.5  # cm: the crotch hangs clear of the body (rule: 1.9; elastic waists 2-3)
-CROTCH_EASE = 2.0  # cm along the crotch seam: bending (rule: 2.5; house 1.5)
+RISE_EASE: dict[Figure, float] = {"woman": 3.0, "man": 2.5, "girl": 2.5, "boy": 2.5}
+# cm: the crotch hangs clear of the body (rule: elastic waists 2-3)
+CROTCH_EASE = 1.5  # cm along the crotch seam: bending; the rise's ease adds its own (house rule)
 KNEE_EASE = 5.0  # cm in the round: the knee bends (rule: 4-6)
 CALF_EASE = 3.0  # cm in the round
 HEEL_EASE = 1.5  # cm in the round: the heel passes the hem
@@ -60,13 +62,13 @@ FIRM = 0.5  # an estimated crotch length may shape the seat only half as far as 
 MOST_MOVED = 4.0  # cm: further than this rise and crotch length contradict each other
 WORTH_SAYING = 0.5  # cm: a crotch line moved by more is told
 
+WAIST_BOW = 0.045  # casing depth over radius of the waist line (rule: folds flat up to 0.06, if bent evenly)
 SEAM = 1.5  # cm allowance: room to fit
 CROTCH_SEAM = 1.2  # cm: a hollow curve lies flat with less
 CROTCH_TO_KNEE = 2.0  # cm: the crotch line lies at least this much above the knee
 KNEE_TO_ANKLE = 5.0  # cm: and the knee above the ankle
 KNEE_FREE = 3.0  # cm: a hem must end this much below the knee for the knee to be marked
 GRAIN_FREE = 0.15  # of the inside leg: the arrow ends so far above the hem
-HEM_BOW = 0.0
 ORIGIN = Point(0.0, 0.0)
 
 FRONT, BACK = "front_leg", "back_leg"
@@ -184,7 +186,7 @@ def draw(body: Body, wish: Wish) -> Garment:
 
 def _frame(body: Body, wish: Wish, hem_depth: float) -> Frame:
     """Levels and widths that the body and the choices fix."""
-    rise = body["body_rise"] + RISE_EASE
+    rise = body["body_rise"] + RISE_EASE[body.figure]
     hip_level = -min(body["waist_to_hip"], (1 - HIP_ABOVE_CROTCH) * rise)
     hem_share, knee_share = LEGS[str(wish["leg"])]
     _refuse_contradictions(body, rise)
@@ -206,6 +208,9 @@ def _frame(body: Body, wish: Wish, hem_depth: float) -> Frame:
         side_slope_deg=CHILD_SIDE_SLOPE if body.child else SIDE_SLOPE,
         hem_share=hem_share,
         knee_share=knee_share,
+        most_bow_deg=math.degrees(
+            WAIST_BOW / waist.casing_turn(_elastic_width(body, wish)) * body["hip_girth"] / 4
+        ),
     )
 
 
@@ -275,7 +280,7 @@ def _hem_depth(body: Body, wish: Wish) -> float:
     depth = LENGTHS[str(wish["length"])](body)
     longer = float(wish["longer"])
     longest = body["body_rise"] + body["inside_leg"] - level.LEAST_CLEAR - depth
-    shortest = body["body_rise"] + RISE_EASE + SHORTEST_INSEAM + MOST_MOVED - depth
+    shortest = body["body_rise"] + RISE_EASE[body.figure] + SHORTEST_INSEAM + MOST_MOVED - depth
     if not shortest <= longer <= longest:
         raise ChoiceError(
             f"{longer:+.1f} cm on {wish['length']} trousers would "
@@ -309,8 +314,7 @@ def _half(crotch: Curve, inseam: Curve, side: Curve, waist_line: Curve, cut: Cut
     if cut.side > 0:
         inseam = inseam.part(0.0, inseam.length() - cut.inseam)
         side = side.part(0.0, side.length() - cut.side)
-    hem_line = sweep(inseam.end, inseam.end_tangent.left(), side.end, side.end_tangent.left())
-    return Half(crotch, inseam, side, waist_line, hem_line, leg.crease)
+    return Half(crotch, inseam, side, waist_line, hem.hem_line(inseam, side), leg.crease)
 
 
 # ---- pieces --------------------------------------------------------------------------------------
@@ -392,7 +396,7 @@ def _has_knee(frame: Frame, bottom: float) -> bool:
 
 
 def _garment(body: Body, wish: Wish, frame: Frame, front: Half, back: Half, notes: tuple[Note, ...]) -> Garment:
-    turn = _turn(body, wish)
+    turn = _turn(body, wish, front, back)
     found = _elastic(body, wish, frame, front, back, turn)
     front_piece = _front(front, frame, turn)
     if found.flat and found.flat < 2 * front.waist.length() - SOLVE:
@@ -417,13 +421,19 @@ def _garment(body: Body, wish: Wish, frame: Frame, front: Half, back: Half, note
     return _with_notches(garment, frame, front, back)
 
 
-def _turn(body: Body, wish: Wish) -> Turn:
-    width = float(wish.get("elastic_width", waist.elastic_width(body)))
+def _elastic_width(body: Body, wish: Wish) -> float:
+    return float(wish.get("elastic_width", waist.elastic_width(body)))
+
+
+def _turn(body: Body, wish: Wish, front: Half, back: Half) -> Turn:
+    width = _elastic_width(body, wish)
     usual = hem.SHORTS_HEM if wish["length"] == "above-knee" else hem.TROUSER_HEM
+    usual = hem.deepened_for_growth(usual, body.child)
+    wished = float(wish["hem"]) if "hem" in wish else None
     return Turn(
         elastic=width,
         casing=waist.casing_turn(width),
-        hem=float(wish.get("hem", hem.deepened_for_growth(usual, body.child))),
+        hem=hem.hem_depth(usual, wished, front.hem, back.hem),
     )
 
 
@@ -484,7 +494,7 @@ def _passages(body: Body, wish: Wish) -> tuple[Passage, ...]:
         "Hem over the heel",
         ((FRONT, "hem", 1), (BACK, "hem", 1)),
         passes=body["foot_heel_girth"],
-        needs=HEEL_EASE - HEM_BOW,
+        needs=HEEL_EASE,
     )
     return hips, heel
 

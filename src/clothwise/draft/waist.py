@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from clothwise.body import Body
-from clothwise.curve import Curve, Point, Vector, corner
+from clothwise.curve import Curve, Point, Vector, sweep
 from clothwise.garment import Note, Notion
 
 OVER_HIPS = 2.5  # cm: the cloth's edge is at least the hip and this (rule: 2.5-5)
@@ -22,6 +22,7 @@ CHILD_ELASTIC_SHORTER = 0.0  # cm: soft for a child: the waist, of which the lap
 ELASTIC_WIDTH = 3.0  # cm: lies flat on an adult waist
 CHILD_ELASTIC_WIDTH = 2.0  # cm: a child's waist bends more sharply
 LAP = 2.5  # cm: the ends of the elastic lie over each other this much
+EVEN = 1 / 3  # of the chord: handles that spread a slight bow most evenly, so that it folds down flat
 STRONG_STRETCH = 1.6  # elastic that must stretch further than this is named to the sewer
 GIRTH_GROWS_OVER = 0.8  # of waist to hip: over this depth the girth grows evenly from waist to hip.
 # (A high hip at half the way then takes 0.6 of the difference: rule of thumb of the measures.)
@@ -50,7 +51,7 @@ def casing_turn(width: float) -> float:
 
 def waist_line(centre: Point, along: Vector, side: Point, slope: Vector) -> Curve:
     """The waist from the centre, which it leaves `along`, to the side, where it arrives along `slope`."""
-    return corner(centre, along, side, slope)
+    return sweep(centre, along, side, slope, EVEN, EVEN)
 
 
 @dataclass(frozen=True, slots=True)
