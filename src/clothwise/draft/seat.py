@@ -30,7 +30,7 @@ HEM_BACK_WIDER = 0.015  # of half the hem girth, back wider and front narrower: 
 SIDE_OUT = 1.0  # cm: the sides may be let out this much before the back's lean is cut
 LEAN_CUT = 0.6  # of the lean may be cut to win width at the waist
 TAKEN_IN = (
-    0.05  # of waist to hip: the most a side is taken in; more would bow the waist, and elastic draws it in
+    0.05  # of waist to hip: the most a side is taken in; elastic draws in the rest
 )
 BELLY_FRONT = 0.3  # of what is still wanting goes to the centre front, the rest to the sides
 FRONT_FALL = 0.45  # of the fall both crotch ends take, so that the corners at the inseam sum to 180 degrees
