@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from clothwise.curve.crossing import self_crossings
+from clothwise.curve.crossing import crossings, self_crossings
 from clothwise.curve.curve import Curve, joined
 from clothwise.curve.nearest import box_distance, square_feet
 from clothwise.curve.point import Point, Vector, meeting
@@ -33,10 +33,13 @@ class NoParallel(Exception):
 def parallel(curve: Curve, by: float, *, tolerance: float) -> Curve:
     """The curve beside another at an even distance, from beside its start to beside its end. [cm]
 
-    Raises NoParallel when nothing is left of it.
+    Of several stretches the longest is given. Raises NoParallel when nothing is left of it, ValueError for a
+    curve that crosses itself: its sides change over there.
     """
     if by == 0:
         return curve
+    if self_crossings(curve, tolerance=tolerance):
+        raise ValueError("a curve that crosses itself has no parallel")
     bands = _bands([curve], [by], ring=False)
     return _cleaned(_raw([curve], [by], ring=False), bands, tolerance, ring=False)[0]
 
@@ -51,6 +54,8 @@ def parallel_outline(edges: Sequence[Curve], by: Sequence[float], *, tolerance: 
         raise ValueError("an outline is drawn outwards or inwards, not both")
     if len(edges) != len(by):
         raise ValueError("each edge needs its own distance")
+    if self_crossings(edges[0].then(*edges[1:]), tolerance=tolerance):
+        raise ValueError("an outline that crosses itself has no outside")
     if not any(by):
         return edges[0].then(*edges[1:])
     loops = _cleaned(_raw(edges, by, ring=True), _bands(edges, by, ring=True), tolerance, ring=True)
@@ -180,14 +185,11 @@ def _bands(curves: Sequence[Curve], by: Sequence[float], *, ring: bool) -> list[
 
 def _cleaned(beside: _Beside, bands: Sequence[_Band], tolerance: float, *, ring: bool) -> list[Curve]:
     fine = tolerance / 4
-    strokes: list[Segment] = []
-    for i, (stroke, d) in enumerate(beside):
-        if i > 0:
-            strokes += _joint(beside[i - 1], (stroke, d))
-        if not (ring and i == len(beside) - 1):
-            strokes += _followed(stroke, d, fine)
-    raw = _closed_up(strokes)
+    raw = _line_beside(beside, fine, ring=ring)
     crossed = {along for c in self_crossings(raw, tolerance=fine) for along in (c.along, c.along_other)}
+    if not ring:  # its end may run into the other side of the curve
+        behind = [(stroke, -d) for stroke, d in beside]
+        crossed |= {c.along for c in crossings(raw, _line_beside(behind, fine, ring=False), tolerance=fine)}
     runs = _runs(raw, sorted(crossed | _round_ends(raw, bands)), tolerance)
     loops = _chained([run for run in runs if _far_enough(run, bands, tolerance)], tolerance, ring=ring)
     if not loops:
@@ -201,9 +203,9 @@ def _round_ends(raw: Curve, bands: Sequence[_Band]) -> set[float]:
     for curve, _, d_start, d_end in bands:
         for centre, radius in ((curve.start, d_start), (curve.end, d_end)):
             for i, stroke in enumerate(raw.strokes):
-                cubic = stroke.cubic()
-                ways = [centre.to(p) for p in (cubic.start, cubic.first, cubic.second, cubic.end)]
-                if min(max(abs(w.x) for w in ways), max(abs(w.y) for w in ways)) <= 2 * radius:
+                if box_distance(stroke, centre) <= radius:
+                    c = stroke.cubic()
+                    ways = [centre.to(p) for p in (c.start, c.first, c.second, c.end)]
                     found |= {raw.length_to(i, t) for t in bernstein_roots(_from_circle(ways, radius))}
     return found
 
@@ -218,6 +220,17 @@ def _from_circle(ways: Sequence[Vector], radius: float) -> list[float]:
         ]
         row.append(sum(terms) / _CHOOSE_6[k] - radius * radius)
     return row
+
+
+def _line_beside(beside: _Beside, tolerance: float, *, ring: bool) -> Curve:
+    """The parallels of all strokes joined, loops and all."""
+    strokes: list[Segment] = []
+    for i, (stroke, d) in enumerate(beside):
+        if i > 0:
+            strokes += _joint(beside[i - 1], (stroke, d))
+        if not (ring and i == len(beside) - 1):
+            strokes += _followed(stroke, d, tolerance)
+    return _closed_up(strokes)
 
 
 def _closed_up(strokes: Sequence[Segment]) -> Curve:
@@ -238,7 +251,7 @@ def _runs(raw: Curve, cuts: Sequence[float], tolerance: float) -> list[Curve]:
             marks.append(cut)
     if length - marks[-1] <= tolerance / 4 and len(marks) > 1:
         marks.pop()
-    return [raw.part(a, b) for a, b in pairwise([*marks, length]) if b - a > SAME_POINT]
+    return [raw.part(a, b) for a, b in pairwise([*marks, length]) if b - a > tolerance / 4]
 
 
 def _far_enough(run: Curve, bands: Sequence[_Band], tolerance: float) -> bool:
@@ -268,20 +281,28 @@ def _in_band(place: Point, band: _Band, tolerance: float) -> bool:
 
 def _chained(runs: Sequence[Curve], tolerance: float, *, ring: bool) -> list[Curve]:
     """Runs put end to end in their order; of a ring every closed loop, else the first chain."""
-    rest = list(runs)
+    rest = sorted(runs, key=lambda run: -run.length()) if ring else list(runs)
     chains: list[Curve] = []
     while rest:
         chain = [rest.pop(0)]
-        while rest and not (ring and _meet(chain[-1].end, chain[0].start, tolerance)):
-            following = min(range(len(rest)), key=lambda i: chain[-1].end.distance(rest[i].start))
-            if not _meet(chain[-1].end, rest[following].start, tolerance):
+        while not (ring and _comes_home(chain, tolerance)):
+            following = [run for run in rest if _meet(chain[-1].end, run.start, tolerance)]
+            if not following:
                 break
-            chain.append(rest.pop(following))
-        if not ring or _meet(chain[-1].end, chain[0].start, tolerance):
+            # a crumb that strays by less than the tolerance may start here too: the longer run is meant
+            chain.append(max(following, key=lambda run: run.length()))
+            rest.remove(chain[-1])
+        if not ring or _comes_home(chain, tolerance):
             chains.append(_sewn(chain, ring))
     if ring:
         return [c for c in chains if c.area_share() > 0]
     return sorted(chains, key=lambda c: -c.length())
+
+
+def _comes_home(chain: Sequence[Curve], tolerance: float) -> bool:
+    """Whether a chain closes; a crumb whose ends lie together anyway does not count."""
+    long = sum(run.length() for run in chain) > 32 * tolerance
+    return long and _meet(chain[-1].end, chain[0].start, tolerance)
 
 
 def _meet(p: Point, q: Point, tolerance: float) -> bool:
