@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from html.parser import HTMLParser
 from itertools import product
+from typing import Literal
 
 import pikepdf
 import pypdfium2
@@ -22,6 +23,7 @@ from clothwise.garment.haberdashery import haberdashery
 from clothwise.sew import Sewer, minutes, order_of_work
 from clothwise.sew.booklet import BookletContent, booklet, card
 from clothwise.sew.cautions import cautions
+from clothwise.sew.phrases import length
 from clothwise.sew.pictures import step_picture
 from clothwise.sew.screen import screen
 from clothwise.sew.step_check import check_steps
@@ -100,6 +102,20 @@ def test_every_step_of_every_house_draft_has_words_and_a_picture() -> None:
             assert right - left > 5, step.name
             assert top - bottom > 3, step.name
             assert picture.alt
+
+
+@pytest.mark.parametrize("units", ["cm", "inch"])
+def test_every_sewn_step_says_where_to_stitch(units: Literal["cm", "inch"]) -> None:
+    for garment, cloth in product((trousers(), skirt()), (LINEN, LAWN, JERSEY)):
+        for step in order_of_work(garment, cloth, Sewer()):
+            said = " ".join(step_words(step, garment, units).do)
+            if step.kind in ("seam", "patch", "turn"):
+                assert "titch" in said, said
+                french = step.seam_type is not None and step.seam_type.name == "French seam"
+                figure = length(0.8 if french else step.allowance, units)
+                assert figure in said, (figure, said)
+            if step.kind == "turn":
+                assert length(step.turn - step.fold_in, units) in said
 
 
 def test_all_steps_and_figures_can_be_read_back_from_the_pdf() -> None:

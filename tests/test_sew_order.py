@@ -9,8 +9,9 @@ from itertools import product
 import pytest
 
 from clothwise.cloth import Cloth
+from clothwise.curve import Point, line
 from clothwise.errors import GarmentError
-from clothwise.garment import Garment
+from clothwise.garment import Edge, Garment, Piece, Run, Seam
 from clothwise.sew import Sewer, Step, order_of_work
 from clothwise.sew.step_check import check_steps
 from tests.sewn_by_hand import skirt, trousers
@@ -66,6 +67,44 @@ def test_only_a_skirt_cut_off_the_grain_hangs_before_its_hem() -> None:
     assert "hang" not in names(straight)
     assert names(flared).index("hang") < names(flared).index("hem")
     assert next(s for s in flared if s.kind == "hang").wait_hours >= 24
+
+
+def test_what_is_cut_on_the_bias_hangs_too() -> None:
+    garment = skirt()
+    bias = replace(garment, pieces=tuple(replace(p, bias=True) for p in garment.pieces))
+    assert "hang" in names(order_of_work(bias, LINEN, Sewer()))
+
+
+def test_what_leaves_the_work_flat_comes_before_what_closes_it() -> None:
+    """Three panels in a row: the short seam that stays flat, before the longer one that makes a tube."""
+
+    def panel(name: str, left: float, right: float) -> Piece:
+        a, b, c, d = Point(0, 0), Point(50, 0), Point(50, right), Point(0, left)
+        edges = (
+            Edge("hem", line(a, b), "hem", 4.0),
+            Edge("right", line(b, c), "seam", 1.5),
+            Edge("waist", line(c, d), "casing", 4.6),
+            Edge("left", line(d, a), "seam", 1.5),
+        )
+        return Piece(name, name, edges, (Point(25, 5), Point(25, 40)), "single", 1)
+
+    def joined(one: str, other: str) -> Seam:
+        return Seam(f"{one}_{other}", f"{one} to {other}", (Run(one, "right"),), (Run(other, "left", True),))
+
+    pieces = (panel("a", 60.0, 70.0), panel("b", 70.0, 50.0), panel("c", 50.0, 60.0))
+    around = Garment("row", "Row", pieces, (joined("c", "a"), joined("b", "c"), joined("a", "b")), ())
+    order = names(order_of_work(around, LINEN, Sewer()))
+    assert [n for n in order if "_" in n] == ["a_b", "c_a", "b_c"]  # long before short while all is flat
+    tube = replace(around, pieces=pieces[:2], seams=(joined("a", "b"), joined("b", "a")))
+    extra = panel("d", 20.0, 20.0)
+    apron = replace(tube, pieces=(*pieces[:2], extra), seams=(*tube.seams, _top_to_hem()))
+    order = names(order_of_work(apron, LINEN, Sewer()))
+    assert [n for n in order if "_" in n] == ["a_b", "frill_on", "b_a"]
+
+
+def _top_to_hem() -> Seam:
+    """A short flat seam: the top of a small panel to the hem of another."""
+    return Seam("frill_on", "Frill", (Run("d", "waist"),), (Run("a", "hem"),))
 
 
 def test_the_crotch_is_sewn_twice_and_the_straight_seams_once() -> None:
