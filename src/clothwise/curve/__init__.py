@@ -11,6 +11,7 @@ from clothwise.curve.crossing import (
 )
 from clothwise.curve.curve import Curve, joined, polyline
 from clothwise.curve.nearest import Nearest, nearest
+from clothwise.curve.offset import NoParallel, parallel, parallel_outline
 from clothwise.curve.outline import anticlockwise, area_cm2, closed, inside, simple
 from clothwise.curve.point import DOWN, LEFT, RIGHT, UP, Point, Vector, heading, meeting
 from clothwise.curve.segment import Cubic, Line, Segment
@@ -26,6 +27,7 @@ __all__ = [
     "Curve",
     "Line",
     "Nearest",
+    "NoParallel",
     "NoSolution",
     "Point",
     "Segment",
@@ -44,6 +46,8 @@ __all__ = [
     "line",
     "meeting",
     "nearest",
+    "parallel",
+    "parallel_outline",
     "polyline",
     "self_crossings",
     "simple",
