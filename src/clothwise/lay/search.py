@@ -136,8 +136,9 @@ def _shrunk(t: Tables, best: Lay, effort: Effort, enough: float) -> Lay:
         )
         if left == 0.0:
             start.length = press(t, start.places, start.chosen, rounds=effort.rounds)
-            best, stuck, failures = start, None, 0
-            continue
+            if start.length < best.length:  # a move longer than `length` stays as long however it lies
+                best, stuck, failures = start, None, 0
+                continue
         failures += 1
         budget[0] -= 1  # so that even a start without tries uses the budget up
         stuck = start
