@@ -39,6 +39,7 @@ class Caption:
     """What every piece of one make says alike. Empty ones are left out.
 
     made_on  'YYYY-MM-DD'; ticket its id; size where a pattern is made in sizes
+    larger   all type this many times larger: for a projector, whose dots are coarse
     """
 
     garment: str
@@ -46,6 +47,7 @@ class Caption:
     made_on: str = ""
     ticket: str = ""
     size: str = ""
+    larger: float = 1.0
 
 
 def short_cm(length: float) -> str:
@@ -106,11 +108,12 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """A piece number with lines beside it, all at one shrink."""
+    """A piece number with lines beside it, all at one shrink. `least`: no type is smaller than this. [cm]"""
 
     number: str
     rows: tuple[Row, ...]
     shrink: float
+    least: float = SMALLEST
 
     @property
     def number_width(self) -> float:
@@ -119,7 +122,7 @@ class Block:
 
     @property
     def _number_size(self) -> float:
-        return max(NUMBER * self.shrink, SMALLEST) if self.rows else max(0.5 * NUMBER * self.shrink, SMALLEST)
+        return max(NUMBER * self.shrink * (1.0 if self.rows else 0.5), self.least)
 
     @property
     def width(self) -> float:
@@ -132,7 +135,7 @@ class Block:
         return max(rows, (font.ASCENT + font.DESCENT) * self._number_size)
 
     def _size(self, row: Row) -> float:
-        return max(row.size * self.shrink, SMALLEST)
+        return max(row.size * self.shrink, self.least)
 
     def words(self, corner: Point, turn_deg: float = 0.0) -> tuple[Words, ...]:
         """Set with its lower left corner here, then turned about that corner."""
@@ -162,13 +165,14 @@ def blocks(piece: Piece, caption: Caption, number: int, of: int) -> tuple[Block,
     )
     short = (Row(piece.title, HOW_TO_CUT, bold=True), Row(how_to_cut(piece), PLAIN), *_whose(caption))
     shortest = (Row(piece.title, SMALL, bold=True), Row(how_to_cut(piece), SMALL))
-    n = str(number)
-    return (
-        *(Block(n, full, shrink) for shrink in SHRINKS),
-        *(Block(n, short, shrink) for shrink in SHRINKS[1:]),
-        *(Block(n, shortest, shrink) for shrink in SHRINKS[1:]),
-        *(Block(n, (), shrink) for shrink in SHRINKS),
+    tried = (
+        *((full, shrink) for shrink in SHRINKS),
+        *((short, shrink) for shrink in SHRINKS[1:]),
+        *((shortest, shrink) for shrink in SHRINKS[1:]),
+        *(((), shrink) for shrink in SHRINKS),
     )
+    k = caption.larger
+    return tuple(Block(str(number), rows, k * shrink, k * SMALLEST) for rows, shrink in tried)
 
 
 def _whose(caption: Caption) -> tuple[Row, ...]:

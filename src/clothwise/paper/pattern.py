@@ -99,7 +99,7 @@ def print_pattern(
     pages = [] if only else [_first_page(arrangement, drawn, caption, tiles)]
     pages += _tile_pages(arrangement, drawn, caption, tiles)
     book = Book(
-        title=_title(caption),
+        title=made_title(caption),
         pages=tuple(pages),
         forms={piece.piece.name: piece.drawing for piece in drawn},
         made_on=made_on,
@@ -113,7 +113,7 @@ def print_pattern(
         plain=arrangement.plain,
         rows=arrangement.grid.rows,
         columns=arrangement.grid.columns,
-        problems=(*(said for piece in drawn for said in piece.problems), *_lacking(caption)),
+        problems=(*(said for piece in drawn for said in piece.problems), *lacking(caption)),
     )
 
 
@@ -136,14 +136,15 @@ def pattern_svg(
         hung.append(Hung(piece.drawing, Carry(0, x - left, -bottom)))
         x += right - left + BETWEEN
     what = f"Millimetres, true to scale. {made_on} {ticket_id}"
-    return write_svg(hung, title=_title(caption), what=what, pens=pens)
+    return write_svg(hung, title=made_title(caption), what=what, pens=pens)
 
 
-def _title(caption: Caption) -> str:
+def made_title(caption: Caption) -> str:
+    """What a file is called in its own title."""
     return f"{caption.garment} for {caption.body}" if caption.body else caption.garment
 
 
-def _lacking(caption: Caption) -> tuple[str, ...]:
+def lacking(caption: Caption) -> tuple[str, ...]:
     """Letters of the names that the printing face lacks; also told when no piece has room for them."""
     letters = font.missing(f"{caption.garment} {caption.body} {caption.size} {caption.ticket}")
     return (f"First sheet: the printing face has no letter for {' '.join(letters)}.",) if letters else ()

@@ -14,26 +14,16 @@ from clothwise.errors import PaperError
 from clothwise.garment import Edge, Garment, Mark, Piece
 from clothwise.garment.allowance import NotchMark, cutting_line, notch_marks
 from clothwise.paper import font
-from clothwise.paper.caption import Caption, blocks, edge_says, short_cm, spoken
+from clothwise.paper.caption import Caption, blocks
 from clothwise.paper.drawing import Drawing, Fill, Item, Stroke, Words, arrow_head
+from clothwise.paper.labels import ADJUST_APART, BRACKET_IN, BRACKET_SHARE, HEAD, labels
 from clothwise.paper.pens import PenName
 from clothwise.paper.room import Ground, ground
 from clothwise.tolerance import FLATTEN
 
-LABEL = 0.25  # cm: type along lines and beside notches; seven point
-SMALLEST_LABEL = 0.19  # cm: as small as a label may get
 NOTCH_DEEP = 0.5  # cm from the cutting line inwards; kept to half of a narrow allowance
 NOTCH_APART = 0.5  # cm between the two ticks of a double notch
-HEAD = 0.45  # cm: length of an arrow head
-BRACKET_IN = 1.0  # cm from the fold to its bracket
-BRACKET_SHARE = 0.15  # of the fold's length is left free at each end of the bracket
-ADJUST_APART = 0.5  # cm between the two lines of 'lengthen or shorten here'
-BESIDE = 0.12  # cm between a line and the words beside it
 TIP_CROSS = 0.25  # cm: half the cross at a dart's tip
-UPSIDE_DOWN_DEG = 0.5  # degrees: a line this near to upright reads upwards, whichever way it runs
-NOTCH_TRIES = ((0.4, 0.0), (0.4, 0.35), (0.4, -0.35), (0.7, 0.0), (-0.5, 0.8), (-0.5, -0.8), (1.0, 0.5))
-# cm inwards from the seam line, and along it: where a notch's number may stand
-ALONG = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88)  # shares of a line at which its label is tried
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,11 +76,11 @@ def draw_piece(
     """The piece with all that is printed on it."""
     outline = tuple(cutting_line(piece))
     notches = notch_marks(piece, cut=outline)
-    lines = tuple(_lines(piece, outline, notches))
+    lines = tuple(_lines(piece, outline, notches, caption.larger))
     free = ground(outline, _drawn(lines))
     problems: list[str] = []
     words: list[Words] = []
-    for label in _labels(piece, notches, signs or {}):
+    for label in labels(piece, notches, signs or {}, caption.larger):
         placed = next((w for w in label.tries if free.clear(w.corners())), None)
         if placed is None:
             problems += [f"{piece.title}: no room for the words '{label.text}'."] if label.needed else []
@@ -127,15 +117,15 @@ def _title(piece: Piece, caption: Caption, number: int, of: int, free: Ground) -
 # ---- lines -----------------------------------------------------------------------------------------
 
 
-def _lines(piece: Piece, outline: Sequence[Point], marks: Sequence[NotchMark]) -> Iterator[Item]:
+def _lines(piece: Piece, outline: Sequence[Point], marks: Sequence[NotchMark], larger: float) -> Iterator[Item]:
     yield from (Stroke(run, "cut", closed) for run, closed in _cut_runs(piece, outline))
     for edge in piece.edges:
         yield from _edge_line(edge)
     for mark in marks:
         yield from _notch_ticks(mark, piece.edge(mark.edge).allowance)
     if piece.fold is not None:
-        yield from _bracket(piece.fold.curve)
-    yield from _grain(piece)
+        yield from _bracket(piece.fold.curve, larger)
+    yield from _grain(piece, larger)
     for dart in piece.darts:
         yield Stroke(polyline([dart.first_leg, dart.tip, dart.second_leg]), "dart")
         yield from _cross(dart.tip)
@@ -188,24 +178,24 @@ def _notch_ticks(mark: NotchMark, allowance: float) -> Iterator[Item]:
         yield Stroke(polyline([rim, rim.go(mark.outward, -deep)]), "notch")
 
 
-def _bracket(fold: Curve) -> Iterator[Item]:
+def _bracket(fold: Curve, larger: float) -> Iterator[Item]:
     """A line beside the fold whose ends point to it."""
     whole = fold.length()
     inwards = fold.start_tangent.left()
     low, high = fold.at_length(BRACKET_SHARE * whole), fold.at_length((1 - BRACKET_SHARE) * whole)
     yield Stroke(polyline([low, low.go(inwards, BRACKET_IN), high.go(inwards, BRACKET_IN), high]), "grain")
-    yield arrow_head(low, inwards.back(), HEAD)
-    yield arrow_head(high, inwards.back(), HEAD)
+    yield arrow_head(low, inwards.back(), larger * HEAD)
+    yield arrow_head(high, inwards.back(), larger * HEAD)
 
 
-def _grain(piece: Piece) -> Iterator[Item]:
+def _grain(piece: Piece, larger: float) -> Iterator[Item]:
     low, high = piece.grain
     if low.distance(high) <= 2 * HEAD:
         return
     way = low.to(high).unit()
     yield Stroke(polyline([low, high]), "grain")
-    yield arrow_head(high, way, HEAD)
-    yield arrow_head(low, way.back(), HEAD)
+    yield arrow_head(high, way, larger * HEAD)
+    yield arrow_head(low, way.back(), larger * HEAD)
 
 
 def _cross(at: Point) -> Iterator[Item]:
@@ -234,100 +224,3 @@ def _mark(mark: Mark) -> Iterator[Item]:
 def _drawn(lines: Iterable[Item]) -> list[list[Point]]:
     """The lines as rows of points, for keeping words off them."""
     return [item.path.flattened(tolerance=FLATTEN) for item in lines if isinstance(item, Stroke | Fill)]
-
-
-# ---- words along lines -----------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Label:
-    """Words with the places where they may stand, best first.
-
-    needed  a sewer would miss it: when there is no room, say so
-    """
-
-    text: str
-    tries: tuple[Words, ...]
-    needed: bool = True
-
-
-def _labels(piece: Piece, notches: Sequence[NotchMark], signs: Mapping[str, int]) -> Iterator[Label]:
-    """Those that must stand at one spot first, then those that can slide along a line."""
-    for notch in notches:
-        if notch.sign in signs:
-            text = str(signs[notch.sign])
-            yield Label(text, tuple(_at_notch(notch, text)))
-    for mark in piece.marks:
-        yield _mark_label(mark)
-    low, high = piece.grain
-    length = low.distance(high)
-    bias = "grain, on the bias" if piece.bias else "grain"
-    if length > 2 * HEAD:
-        yield _beside(f"{bias} {short_cm(length)}", polyline([low, high]))
-    if piece.fold is not None:
-        inner = _bracket_line(piece.fold.curve)
-        yield _beside("place on the fold of the cloth", inner)
-    for edge in piece.edges:
-        text = edge_says(edge)
-        if text:
-            inside = edge.allowance <= 0
-            yield Label(text, tuple(_in_band(edge, text, inside=inside)), needed=False)
-
-
-def _bracket_line(fold: Curve) -> Curve:
-    side = fold.start_tangent.left().times(BRACKET_IN)
-    whole = fold.length()
-    return fold.part(BRACKET_SHARE * whole, (1 - BRACKET_SHARE) * whole).moved(side)
-
-
-def _mark_label(mark: Mark) -> Label:
-    says = "lengthen or shorten here" if mark.kind == "adjust" else spoken(mark.name)
-    gap = ADJUST_APART / 2 if mark.kind == "adjust" else 0.0
-    return _beside(says, mark.curve, gap=gap, needed=mark.kind in ("adjust", "placement"))
-
-
-def _beside(text: str, curve: Curve, *, gap: float = 0.0, needed: bool = True) -> Label:
-    """Along a line, on either side of it, sliding; smaller where it must."""
-    whole = curve.length()
-    tries = [
-        _set(text, size, curve.at_length(share * whole), curve.tangent_at_length(share * whole), side * off)
-        for size in (LABEL, SMALLEST_LABEL)
-        for share in ALONG
-        for side in (1.0, -1.0)
-        for off in (gap + BESIDE + size / 2,)
-    ]
-    return Label(text, tuple(tries), needed)
-
-
-def _set(text: str, size: float, at: Point, way: Vector, off: float) -> Words:
-    """Words centred beside a line, their middle `off` to its left; never upside down."""
-    middle = at.go(way.left(), off)
-    turn = way.angle_deg
-    if not -90.0 + UPSIDE_DOWN_DEG < turn <= 90.0 + UPSIDE_DOWN_DEG:
-        turn += 180.0 if turn < 0 else -180.0
-    drop = Vector(0.0, -(font.ASCENT - font.DESCENT) / 2 * size).turned(turn)
-    return Words(text, middle.go(drop), size, turn, "middle")
-
-
-def _at_notch(mark: NotchMark, text: str) -> Iterator[Words]:
-    """Just inside the seam line, then beside the tick."""
-    along = mark.outward.left()
-    for size in (LABEL, SMALLEST_LABEL):
-        for inwards, aside in NOTCH_TRIES:
-            middle = mark.on_seam.go(mark.outward, -inwards).go(along, aside)
-            yield Words(text, middle.down(font.CAPITAL / 2 * size), size, 0.0, "middle")
-
-
-def _in_band(edge: Edge, text: str, *, inside: bool) -> Iterator[Words]:
-    """In the middle of the allowance, along the seam line; inside the piece where there is no allowance."""
-    whole = edge.curve.length()
-    for size in (LABEL, SMALLEST_LABEL):
-        off = BESIDE + size / 2 if inside else -edge.allowance / 2
-        for share in ALONG:
-            yield _set(
-                text,
-                size,
-                edge.curve.at_length(share * whole),
-                edge.curve.tangent_at_length(share * whole),
-                off,
-            )

@@ -1,0 +1,123 @@
+"""Words along lines and beside notches, each with the places where it may stand, best first.
+
+What must stand at one spot comes first, then what can slide along a line; piece.py takes the first free place.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from clothwise.curve import Curve, Point, Vector, polyline
+from clothwise.garment import Edge, Mark, Piece
+from clothwise.garment.allowance import NotchMark
+from clothwise.paper import font
+from clothwise.paper.caption import SMALLEST, edge_says, short_cm, spoken
+from clothwise.paper.drawing import Words
+
+LABEL = 0.25  # cm: type along lines and beside notches; seven point
+BESIDE = 0.12  # cm between a line and the words beside it
+HEAD = 0.45  # cm: length of an arrow head
+BRACKET_IN = 1.0  # cm from the fold to its bracket
+BRACKET_SHARE = 0.15  # of the fold's length is left free at each end of the bracket
+ADJUST_APART = 0.5  # cm between the two lines of 'lengthen or shorten here'
+UPSIDE_DOWN_DEG = 0.5  # degrees: a line this near to upright reads upwards, whichever way it runs
+NOTCH_TRIES = ((0.4, 0.0), (0.4, 0.35), (0.4, -0.35), (0.7, 0.0), (-0.5, 0.8), (-0.5, -0.8), (1.0, 0.5))
+# cm inwards from the seam line, and along it: where a notch's number may stand
+ALONG = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.12, 0.88)  # shares of a line at which its label is tried
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Words with the places where they may stand, best first.
+
+    needed  a sewer would miss it: when there is no room, say so
+    """
+
+    text: str
+    tries: tuple[Words, ...]
+    needed: bool = True
+
+
+def labels(
+    piece: Piece, notches: Sequence[NotchMark], signs: Mapping[str, int], larger: float
+) -> Iterator[Label]:
+    """Those that must stand at one spot first, then those that can slide along a line."""
+    for notch in notches:
+        if notch.sign in signs:
+            text = str(signs[notch.sign])
+            yield Label(text, tuple(_at_notch(notch, text, larger)))
+    for mark in piece.marks:
+        yield _mark_label(mark, larger)
+    low, high = piece.grain
+    length = low.distance(high)
+    bias = "grain, on the bias" if piece.bias else "grain"
+    if length > 2 * HEAD:
+        yield _beside(f"{bias} {short_cm(length)}", polyline([low, high]), larger)
+    if piece.fold is not None:
+        inner = _bracket_line(piece.fold.curve)
+        yield _beside("place on the fold of the cloth", inner, larger)
+    for edge in piece.edges:
+        text = edge_says(edge)
+        if text:
+            inside = edge.allowance <= 0
+            yield Label(text, tuple(_in_band(edge, text, larger, inside=inside)), needed=False)
+
+
+def _bracket_line(fold: Curve) -> Curve:
+    side = fold.start_tangent.left().times(BRACKET_IN)
+    whole = fold.length()
+    return fold.part(BRACKET_SHARE * whole, (1 - BRACKET_SHARE) * whole).moved(side)
+
+
+def _mark_label(mark: Mark, larger: float) -> Label:
+    says = "lengthen or shorten here" if mark.kind == "adjust" else spoken(mark.name)
+    gap = ADJUST_APART / 2 if mark.kind == "adjust" else 0.0
+    return _beside(says, mark.curve, larger, gap=gap, needed=mark.kind in ("adjust", "placement"))
+
+
+def _beside(text: str, curve: Curve, larger: float, *, gap: float = 0.0, needed: bool = True) -> Label:
+    """Along a line, on either side of it, sliding; smaller where it must."""
+    whole = curve.length()
+    tries = [
+        _set(text, size, curve.at_length(share * whole), curve.tangent_at_length(share * whole), side * off)
+        for size in (larger * LABEL, larger * SMALLEST)
+        for share in ALONG
+        for side in (1.0, -1.0)
+        for off in (gap + BESIDE + size / 2,)
+    ]
+    return Label(text, tuple(tries), needed)
+
+
+def _set(text: str, size: float, at: Point, way: Vector, off: float) -> Words:
+    """Words centred beside a line, their middle `off` to its left; never upside down."""
+    middle = at.go(way.left(), off)
+    turn = way.angle_deg
+    if not -90.0 + UPSIDE_DOWN_DEG < turn <= 90.0 + UPSIDE_DOWN_DEG:
+        turn += 180.0 if turn < 0 else -180.0
+    drop = Vector(0.0, -(font.ASCENT - font.DESCENT) / 2 * size).turned(turn)
+    return Words(text, middle.go(drop), size, turn, "middle")
+
+
+def _at_notch(mark: NotchMark, text: str, larger: float) -> Iterator[Words]:
+    """Just inside the seam line, then beside the tick."""
+    along = mark.outward.left()
+    for size in (larger * LABEL, larger * SMALLEST):
+        for inwards, aside in NOTCH_TRIES:
+            middle = mark.on_seam.go(mark.outward, -inwards).go(along, aside)
+            yield Words(text, middle.down(font.CAPITAL / 2 * size), size, 0.0, "middle")
+
+
+def _in_band(edge: Edge, text: str, larger: float, *, inside: bool) -> Iterator[Words]:
+    """In the middle of the allowance, along the seam line; inside the piece where there is no allowance."""
+    whole = edge.curve.length()
+    for size in (larger * LABEL, larger * SMALLEST):
+        off = BESIDE + size / 2 if inside else -edge.allowance / 2
+        for share in ALONG:
+            yield _set(
+                text,
+                size,
+                edge.curve.at_length(share * whole),
+                edge.curve.tangent_at_length(share * whole),
+                off,
+            )
