@@ -1,0 +1,226 @@
+"""Paper measured: scale read back by others, words that collide, sheets saved, time.
+
+Bodies are drawn from the population model (fixed seed); every garment is printed and read back with pdfium.
+"""
+
+from __future__ import annotations
+
+import argparse
+import statistics
+import sys
+import time
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+import pypdfium2 as pdfium
+import shapely
+from shapely import LineString, MultiLineString, Polygon, prepare
+from tests import paper_reading as read
+
+from benchmarks.table import Row, print_table
+from clothwise.body import Figure, sample
+from clothwise.curve import Cubic
+from clothwise.draft import PATTERNS
+from clothwise.errors import WorkroomError
+from clothwise.garment import Garment
+from clothwise.paper.arrange import Arrangement, arranged
+from clothwise.paper.caption import Caption
+from clothwise.paper.drawing import Carry, Drawing
+from clothwise.paper.pattern import print_pattern
+from clothwise.paper.pdf import Book, Page, Placed, write_pdf
+from clothwise.paper.piece import DrawnPiece, draw_pieces
+from clothwise.paper.sheets import Sheet, sheet
+
+FIGURES: tuple[Figure, ...] = ("woman", "man", "girl", "boy")
+SEED = 20261125
+SECONDS = 0.5  # of one garment on sheets
+SQUARE_MM = 0.05
+OUTLINE_MM = 0.1
+PAPERS = (sheet("A4"), sheet("Letter"), sheet("A4", overlap=0.0), sheet("A3"))
+
+
+@dataclass(frozen=True, slots=True)
+class Make:
+    """One garment of one body."""
+
+    garment: Garment
+    body: str
+
+
+def makes(per_figure: int) -> list[Make]:
+    """Every house draft for so many bodies of each figure; what a draft refuses is left out."""
+    found = []
+    for figure in FIGURES:
+        for body in sample(figure, per_figure, seed=SEED):
+            for draft in PATTERNS:
+                try:
+                    found.append(Make(draft.make(body), body.name))
+                except WorkroomError:
+                    continue
+    return found
+
+
+def time_rows(all_makes: Sequence[Make]) -> list[Row]:
+    print_pattern(all_makes[0].garment)  # fonts and the lay's kernels are loaded once
+    took = []
+    for make in all_makes:
+        start = time.process_time()
+        printed = print_pattern(make.garment, body_name=make.body, made_on="2026-11-25", ticket_id="bench")
+        took.append(time.process_time() - start)
+    again = print_pattern(make.garment, body_name=make.body, made_on="2026-11-25", ticket_id="bench")
+    median, ninth = statistics.median(took), sorted(took)[int(0.9 * len(took))]
+    same = printed.data == again.data
+    return [
+        Row(
+            f"one garment on A4, median of {len(took)} [s of one core]",
+            f"<= {SECONDS}",
+            median,
+            median <= SECONDS,
+        ),
+        Row("one garment on A4, nine in ten below [s of one core]", "", ninth),
+        Row("same garment, same bytes", "yes", "yes" if same else "no", same),
+        Row("size of the last file [kB]", "", round(len(printed.data) / 1000)),
+    ]
+
+
+# ---- scale -----------------------------------------------------------------------------------------
+
+
+def scale_rows(all_makes: Sequence[Make]) -> list[Row]:
+    squares = sheets = 0
+    off_square = off_outline = 0.0
+    for make, paper in zip(all_makes, PAPERS * len(all_makes), strict=False):
+        drawn = draw_pieces(make.garment, Caption(make.garment.title))
+        arrangement = arranged([d.outline for d in drawn], paper)
+        pdf = pdfium.PdfDocument(print_pattern(make.garment, paper=paper).data)
+        for number in range(len(pdf)):
+            found = read.squares(pdf[number])
+            for side in (10.0 if number == 0 else 5.0, 5.08):
+                off_square = max(off_square, min(max(abs(a - side), abs(b - side)) for a, b in found))
+                squares += 1
+        off_outline = max(off_outline, put_together(make.garment, paper, drawn, arrangement, pdf))
+        sheets += len(pdf)
+    mm = 10 * off_square
+    return [
+        Row(f"{squares} test squares, worst error [mm]", f"<= {SQUARE_MM}", mm, mm <= SQUARE_MM),
+        Row(
+            f"{sheets} sheets put together, outlines off by [mm]",
+            f"<= {OUTLINE_MM}",
+            10 * off_outline,
+            10 * off_outline <= OUTLINE_MM,
+        ),
+    ]  # fmt: skip
+
+
+def put_together(
+    garment: Garment,
+    paper: Sheet,
+    drawn: Sequence[DrawnPiece],
+    arrangement: Arrangement,
+    pdf: pdfium.PdfDocument,
+) -> float:
+    """The farthest that any point of a seam or cutting line lies from what its sheets show. [cm]
+
+    Infinite when a point is on no sheet.
+    """
+    grid = arrangement.grid
+    points = np.vstack(list(_points(drawn, arrangement.carries)))
+    seen = np.zeros(len(points), dtype=bool)
+    worst = 0.0
+    for number, tile in enumerate(grid.tiles, start=1):
+        left, bottom, right, top = grid.window(tile)
+        ink = MultiLineString([r for r in read.strokes(pdf[number], in_forms=True) if len(r) > 1])
+        prepare(ink)
+        x, y = points[:, 0], points[:, 1]
+        inside = (x >= left) & (x <= right) & (y >= bottom) & (y <= top)
+        shown = shapely.points(points[inside] + (paper.margin - left, paper.margin - bottom))
+        if len(shown):
+            worst = max(worst, float(shapely.distance(ink, shown).max()))
+        seen |= inside
+    return worst if seen.all() else float("inf")
+
+
+def _points(drawn: Sequence[DrawnPiece], carries: Sequence[Carry]) -> Iterator[np.ndarray]:
+    """200 points of every curve and the corners of every cutting line, on the taped paper."""
+    for piece, carry in zip(drawn, carries, strict=True):
+        for edge in piece.piece.edges:
+            for stroke in edge.curve.strokes:
+                steps = read.CHORDS if isinstance(stroke, Cubic) else 20
+                yield np.array([carry(stroke.at(k / steps)) for k in range(steps + 1)])
+        yield np.array([carry(p) for p in piece.outline])
+
+
+# ---- words -----------------------------------------------------------------------------------------
+
+
+def word_rows(all_makes: Sequence[Make]) -> list[Row]:
+    caption = Caption("Pull-on trousers", "Marit", "2026-11-25", "bench")
+    pieces = words = faults = left_out = 0
+    for make in all_makes:
+        for drawn in draw_pieces(make.garment, caption):
+            found, wrong = _read_words(drawn)
+            words, faults, left_out, pieces = (
+                words + found,
+                faults + wrong,
+                left_out + len(drawn.problems),
+                pieces + 1,
+            )
+    return [
+        Row(
+            f"of {words} lines of words on {pieces} pieces: outside, on a line, on another",
+            0,
+            faults,
+            faults == 0,
+        ),
+        Row("words or labels left out for want of room", "", left_out),
+    ]
+
+
+def _read_words(drawn: DrawnPiece) -> tuple[int, int]:
+    """Lines of words as pdfium measures them, and how many of them are out of place."""
+    left, bottom, right, top = drawn.drawing.bounds()
+    carry = Carry(0, 1 - left, 1 - bottom)
+    page = Page(right - left + 2, top - bottom + 2, "1", Drawing("none", "", ()), (Placed("p", carry),))
+    shown = pdfium.PdfDocument(write_pdf(Book("piece", (page,), {"p": drawn.drawing})))[0]
+    outline = Polygon([carry(p) for p in drawn.outline])
+    lines = MultiLineString([LineString(s) for s in read.strokes(shown) if len(s) > 1])
+    boxes = [Polygon(quad) for _, quad in read.word_boxes(shown)]
+    wrong = sum(not outline.contains(b) or lines.intersects(b) for b in boxes)
+    wrong += sum(a.intersects(b) for a, b in combinations(boxes, 2))
+    return len(boxes), wrong
+
+
+# ---- sheets ----------------------------------------------------------------------------------------
+
+
+def sheet_rows(all_makes: Sequence[Make]) -> list[Row]:
+    """Sheets against the pieces side by side, by paper and pattern."""
+    rows = []
+    for paper in PAPERS:
+        for name in dict.fromkeys(make.garment.title for make in all_makes):
+            found = [
+                arranged([d.outline for d in draw_pieces(m.garment, Caption("x"))], paper)
+                for m in all_makes
+                if m.garment.title == name
+            ]
+            used, plain = sum(len(a.grid.tiles) for a in found), sum(a.plain for a in found)
+            joined = "butted" if paper.overlap == 0 else f"overlap {paper.overlap:g}"
+            what = f"{name} on {paper.name}, {joined}: sheets each, {1 - used / plain:.1%} saved"
+            rows.append(Row(what, f"<= {plain / len(found):.1f}", used / len(found), used <= plain))
+    return rows
+
+
+def main(quick: bool = False) -> int:
+    many = makes(4 if quick else 50)
+    few = makes(2 if quick else 8)
+    rows = [*time_rows(few), *scale_rows(few[: 4 if quick else 16]), *word_rows(many), *sheet_rows(few)]
+    preface = "Read back with pdfium. Targets of sheets: the same pieces side by side."
+    return 0 if print_table("Paper: scale, words, sheets, time", rows, preface) else 1
+
+
+if __name__ == "__main__":
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--quick", action="store_true", help="fewer bodies")
+    sys.exit(main(parser.parse_args().quick))
