@@ -122,7 +122,7 @@ def make(
 def draft(
     pattern: Annotated[str, typer.Argument(help="A draft of `clothwise patterns`.")],
     name: For,
-    out: Annotated[Path, typer.Option(help="A file ending in .svg or .pdf.")],
+    out: Annotated[Path, typer.Option(help="A file ending in .svg, .pdf, .dxf or .json.")],
     settings: Settings = None,
     sheet: Annotated[str, typer.Option(help="For .pdf: A4, Letter, A3 ...")] = "A4",
     json: Json = False,

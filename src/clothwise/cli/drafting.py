@@ -10,6 +10,8 @@ from clothwise.cli.files import write_one
 from clothwise.errors import PaperError
 from clothwise.garment import Garment
 from clothwise.lay.plan import LayPlan
+from clothwise.paper.dxf import pattern_dxf
+from clothwise.paper.geometry import pattern_json
 from clothwise.paper.lay import lay_pdf, lay_svg
 from clothwise.paper.pattern import pattern_pdf, pattern_svg
 from clothwise.paper.sheets import sheet
@@ -22,9 +24,14 @@ def drawn_for(body: Body, pattern: str, choices: Mapping[str, float | str]) -> G
 
 
 def piece_file(garment: Garment, name: str, out: Path, size: str) -> None:
-    """The pieces in true size, side by side (.svg) or tiled on sheets (.pdf)."""
-    if _ending(out) == ".svg":
+    """The pieces in true size: side by side (.svg), on sheets (.pdf), or for other programs (.dxf, .json)."""
+    ending = _ending(out, ".svg", ".pdf", ".dxf", ".json")
+    if ending == ".svg":
         content = pattern_svg(garment, body_name=name).encode()
+    elif ending == ".dxf":
+        content = pattern_dxf(garment, body_name=name).encode("ascii")
+    elif ending == ".json":
+        content = pattern_json(garment, body_name=name).encode()
     else:
         content = pattern_pdf(garment, paper=sheet(size), body_name=name)
     write_one(content, out)
@@ -32,15 +39,17 @@ def piece_file(garment: Garment, name: str, out: Path, size: str) -> None:
 
 def lay_file(plan: LayPlan, title: str, out: Path) -> None:
     """The lay plan."""
-    write_one(lay_svg(plan, title).encode() if _ending(out) == ".svg" else lay_pdf(plan, title), out)
+    write_one(
+        lay_svg(plan, title).encode() if _ending(out, ".svg", ".pdf") == ".svg" else lay_pdf(plan, title), out
+    )
 
 
-def _ending(file: Path) -> str:
+def _ending(file: Path, *known: str) -> str:
     ending = file.suffix.lower()
-    if ending not in (".svg", ".pdf"):
+    if ending not in known:
         raise PaperError(
             f"'{ending or file.name}' is not a kind of drawing.",
             where="--out",
-            mend="Let the file's name end in .svg or .pdf.",
+            mend=f"Let the file's name end in {', '.join(known[:-1])} or {known[-1]}.",
         )
     return ending

@@ -41,8 +41,8 @@ class DrawnPiece:
     problems: tuple[str, ...] = ()
 
 
-def draw_pieces(garment: Garment, caption: Caption, chosen: Sequence[str] = ()) -> tuple[DrawnPiece, ...]:
-    """All pieces, or those named; numbers stay those of the whole garment.
+def chosen_pieces(garment: Garment, chosen: Sequence[str] = ()) -> tuple[Piece, ...]:
+    """All pieces, or those named, in the garment's order.
 
     Raises PaperError: a name that is not a piece; no piece at all.
     """
@@ -56,11 +56,17 @@ def draw_pieces(garment: Garment, caption: Caption, chosen: Sequence[str] = ()) 
             )
     if not names:
         raise PaperError("The garment has no pieces to print.", where=f"garment '{garment.name}'")
+    return tuple(piece for piece in garment.pieces if not chosen or piece.name in chosen)
+
+
+def draw_pieces(garment: Garment, caption: Caption, chosen: Sequence[str] = ()) -> tuple[DrawnPiece, ...]:
+    """All pieces, or those named; numbers stay those of the whole garment. Raises as `chosen_pieces`."""
+    wanted = chosen_pieces(garment, chosen)
     signs = notch_numbers(garment)
     return tuple(
-        draw_piece(piece, caption, number=i, of=len(names), signs=signs)
+        draw_piece(piece, caption, number=i, of=len(garment.pieces), signs=signs)
         for i, piece in enumerate(garment.pieces, start=1)
-        if not chosen or piece.name in chosen
+        if piece in wanted
     )
 
 
