@@ -271,3 +271,11 @@ def test_sheets_hold_the_same_pieces_whatever_the_paper() -> None:
         first = pdfium.PdfDocument(printed.data)[0].get_size()
         way = sorted((paper.width, paper.height))
         assert sorted(v / read.CM for v in first) == pytest.approx(way, abs=0.001)
+
+
+def test_on_a_copy_shops_paper_the_first_sheet_is_small() -> None:
+    pages = pdfium.PdfDocument(pattern_pdf(trousers(), paper=sheet("A0")))
+    sizes = [tuple(round(v / read.CM, 1) for v in pages[i].get_size()) for i in range(len(pages))]
+    assert sizes[0] == (21.0, 29.7)
+    assert len(sizes) == 2
+    assert sorted(sizes[1]) == [84.1, 118.9]

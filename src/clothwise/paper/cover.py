@@ -20,6 +20,7 @@ from clothwise.paper.caption import Caption, broken, how_to_cut, short_cm
 from clothwise.paper.drawing import Box, Carry, Drawing, Fill, Item, Stroke, Words, rectangle
 from clothwise.paper.grid import Grid, Tile
 from clothwise.paper.piece import DrawnPiece
+from clothwise.paper.sheets import Sheet
 from clothwise.paper.squares import CM_SQUARE, INCH_SQUARE, square
 from clothwise.paper.tiles import row_names
 from clothwise.tolerance import FLATTEN
@@ -45,12 +46,16 @@ class Paragraph:
 
 
 def cover_drawing(
-    arrangement: Arrangement, pieces: Sequence[DrawnPiece], caption: Caption, tiles: Sequence[Tile]
+    arrangement: Arrangement,
+    pieces: Sequence[DrawnPiece],
+    caption: Caption,
+    tiles: Sequence[Tile],
+    paper: Sheet,
 ) -> Drawing:
-    """The whole first sheet."""
+    """The whole first sheet, on this paper."""
     grid = arrangement.grid
-    m = grid.sheet.margin
-    across, up = grid.sheet.window
+    m = paper.margin
+    across, up = paper.window
     large = across >= ROOM_FOR_LARGE[0] and up >= ROOM_FOR_LARGE[1]
     side = LARGE_SQUARE if large else CM_SQUARE
     items: list[Item] = [Stroke(rectangle(m, m, m + across, m + up), "trim", closed=True)]

@@ -23,6 +23,7 @@ from clothwise.paper.squares import ink_map
 from clothwise.paper.svg import Hung, write_svg
 from clothwise.paper.tiles import chosen_tiles, joins, moved, row_names, tile_drawing, to_page
 
+LARGEST_FIRST = 30.0  # cm, short side: on larger paper (a copy shop's) the first sheet is an A4 all the same
 BETWEEN = 2.0  # cm between pieces side by side in an SVG
 
 
@@ -154,7 +155,9 @@ def _first_page(
     arrangement: Arrangement, drawn: Sequence[DrawnPiece], caption: Caption, tiles: Sequence[Tile]
 ) -> Page:
     paper = arrangement.grid.sheet
-    drawing = cover_drawing(arrangement, drawn, caption, tiles)
+    if min(paper.width, paper.height) > LARGEST_FIRST:
+        paper = sheet("A4", orientation="portrait").orientations()[0]
+    drawing = cover_drawing(arrangement, drawn, caption, tiles, paper)
     return Page(paper.width, paper.height, "Map", drawing, bookmark="Scale, page map and how to tape")
 
 
