@@ -384,6 +384,12 @@ BROKEN: list[tuple[str, str, Callable[[], Garment], Change]] = [
     ("girth", "hips 2 mm too narrow", legs, level("hip", ease=6.2)),
     ("girth", "hips narrower than their least", legs, level("hip", ease=6.2, at_least=True)),
     (
+        "level missing",
+        "trousers that say nothing of the thigh",
+        legs,
+        lambda g: replace(g, name="pull_on_trousers"),
+    ),
+    (
         "level across",
         "a hip line that ends 1 mm inside",
         legs,
@@ -416,5 +422,7 @@ BROKEN: list[tuple[str, str, Callable[[], Garment], Change]] = [
     ),
     ("note", "a measure without a change", legs, added("notes", Note("The rise is odd.", measure="body_rise"))),
     ("note", "an empty note", legs, added("notes", Note(""))),
+    ("finished", "a hem said to be 2 mm wider", legs, lambda g: replace(g, finished={"hem": 66.2})),
+    ("finished", "hips said to be 2 mm narrower", legs, lambda g: replace(g, finished={"hip": 103.8})),
     ("finished", "a finished length below nothing", legs, lambda g: replace(g, finished={"side": -3.0})),
 ]

@@ -134,6 +134,8 @@ def test_a_hem_on_a_sharp_bow_is_told_to_lie_badly() -> None:
         bag(), "front", "top", lambda e: replace(e, curve=bent(e.curve, (0, 1, 0, 5.0), (0, 2, 0, 5.0)))
     )
     assert "folds flat" in rules(bowed)
+    narrow = with_edge(bowed, "front", "top", lambda e: replace(e, allowance=1.5))
+    assert "folds flat" not in rules(narrow)
 
 
 def shape(p: Piece) -> shapely.Polygon:

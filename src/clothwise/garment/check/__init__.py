@@ -10,7 +10,8 @@ Rules, by file (the name is what `Fault.rule` says):
               too tight, dart mouth, dart legs, dart tip, dart closed, mark inside
   seams       seam length, allowances equal, allowance missing, same end, face to face, runs on, goes round,
               joint angle, notch pair, notch match, notch near corner, notch sign
-  girths      goes round, level across, girth, passage, passage missing, elastic, casing room, turn
+  girths      goes round, level across, level missing, girth, passage, passage missing, elastic,
+              casing room, turn
   cut         cutting line, allowance, folds flat, folded hem
   notes       note, finished
   compare     two drafts of one pattern: `same`, `greatest_move`
@@ -48,7 +49,6 @@ _NO_OUTLINE = {"closed", "crosses itself", "anticlockwise", "direction"}
 
 def _faults(garment: Garment) -> Iterator[Fault]:
     yield from graph_faults(garment)
-    yield from note_faults(garment)
     pieces = seen(garment)
     drawn = {name: tuple(piece_faults(piece)) for name, piece in pieces.items()}
     for faults in drawn.values():
@@ -58,6 +58,7 @@ def _faults(garment: Garment) -> Iterator[Fault]:
     yield from edge_notch_faults(pieces)
     yield from seam_faults(garment, pieces)
     yield from girth_faults(garment, pieces)
+    yield from note_faults(garment, pieces)
     for name, piece in pieces.items():
         if not any(fault.rule in _NO_OUTLINE for fault in drawn[name]):
             yield from cut_faults(piece)

@@ -23,6 +23,8 @@ LOOKS = (0.3, 0.5, 0.7)  # shares of an edge at which the allowance is measured:
 FAR = 3.0  # cm beyond the allowance: as far as a cutting line is looked for
 MITRE = 2.5  # times an allowance: as far as the tip of a corner may reach
 FLAT = 0.06  # depth x curvature: a turn on a sharper bow has to be eased by more than 12 % and stands off
+NARROW = 1.5  # cm: a turn no deeper is the trade's turn for a curved hem, eased flat with the iron,
+FLAT_NARROW = 0.1  # up to a bow on which it is eased by 20 %
 FLAT_WINDOW = 5.0  # cm: the bow is taken over this length; a shorter one is pressed away
 BLUNT_DEG = 150.0  # degrees: beyond it a turn ends square, there is no neighbour for it to lie on
 THIN = 4  # of the samples of a fold line every fourth does: they still lie within 0.1 mm of it
@@ -120,9 +122,10 @@ def _flat(piece: Seen, edge: Edge) -> Iterator[Fault]:
     starts = np.arange(0.0, line.along[-1] - window + STEP, STEP)
     turned = np.interp(starts + window, middles, heading) - np.interp(starts, middles, heading)
     bow = float(np.abs(turned).max()) / window
-    if bow * edge.allowance > FLAT:
+    limit = FLAT if edge.allowance > NARROW else FLAT_NARROW
+    if bow * edge.allowance > limit:
         what = f"Turned {edge.allowance:g} cm on a bow of {1 / bow:.0f} cm radius it cannot lie flat."
-        yield Fault("folds flat", on_piece(piece.piece.name, edge.name), what, bow * edge.allowance, FLAT)
+        yield Fault("folds flat", on_piece(piece.piece.name, edge.name), what, bow * edge.allowance, limit)
 
 
 def _folded(piece: Seen, edge: Edge, cut: shapely.Polygon) -> Iterator[Fault]:

@@ -14,12 +14,19 @@ from clothwise.garment.garment import FreeEdge, Garment, Level, Passage, Run
 from clothwise.tolerance import GIRTH, ON_OUTLINE, SAME_POINT
 
 CASING_ROOM = 0.3  # cm: the least a casing must be wider than its elastic (rules of the trade, 2 pages)
+# The girths that each make of the house must promise: without them nobody has proved that it fits.
+PROMISED = {"pull_on_trousers": ("hip", "thigh"), "four_panel_skirt": ("hip",)}
 OVERLAP = 3.0  # cm: elastic cut longer than the ring it makes, its ends laid over one another (trade: 2-2.5)
 
 Pieces = dict[str, Seen]
 
 
 def girth_faults(garment: Garment, pieces: Pieces) -> Iterator[Fault]:
+    promised = {level.name for level in garment.levels}
+    for name in PROMISED.get(garment.name, ()):
+        if name not in promised:
+            what = f"It promises no girth at the {name}."
+            yield Fault("level missing", f"garment '{garment.name}'", what)
     for girth in girths_of(garment):
         if all(has_line(pieces, Run(piece, line)) for piece, line, _ in girth.runs):
             yield from _times(pieces, girth)
