@@ -19,7 +19,7 @@ FLARED_SKIRT_HEM = 3.0  # cm
 GROWTH = 1.5  # cm more for a child
 HEM_FOLD_IN = 1.0  # cm: the raw edge folded in first
 HEM_BOW = 0.055  # depth over radius: deeper, a curved hem does not lie flat when it is turned (rule: 0.06)
-LEAST = 1.5  # cm: a curved hem this narrow is eased flat with the iron
+LEAST = 1.0  # cm: a curved hem this narrow is eased flat with the iron
 STEP = 0.5  # cm: hems are given in halves, to be marked with a ruler
 EVEN = 1 / 3  # of the chord: handles that spread a slight bow most evenly
 

@@ -11,28 +11,35 @@ trade (trousers, elastic, hems); other sources stand at their line. No pair has 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from clothwise.body import Body, Figure
-from clothwise.curve import UP, Curve, NoSolution, Point, line
+from clothwise.curve import Curve, line
 from clothwise.draft import flat_front, hem, level, waist
-from clothwise.draft.leg import Leg
+from clothwise.draft.crotch_length import seat_for
+from clothwise.draft.leg_pieces import (
+    BACK,
+    FRONT,
+    JOINTS,
+    SEAMS,
+    Half,
+    Turn,
+    back_piece,
+    cut_off,
+    free_edges,
+    front_piece,
+    half,
+    has_knee,
+)
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
-from clothwise.draft.seat import Frame, Seat, Sides, draw_seat, draw_sides, fitted_seat, moved_seat, with_shift
+from clothwise.draft.seat import Frame, Seat, draw_sides, with_shift
 from clothwise.errors import ChoiceError, MeasureError
 from clothwise.garment import (
-    Corner,
-    Edge,
-    FreeEdge,
     Garment,
-    Joint,
     Level,
     Mark,
     Note,
     Passage,
-    Piece,
-    Run,
-    Seam,
 )
 from clothwise.garment.notches import notched
 from clothwise.tolerance import SOLVE
@@ -40,12 +47,10 @@ from clothwise.tolerance import SOLVE
 HIP_EASE = 8.0  # cm in the round: sits and squats without a stretch in the cloth (fitted 5)
 RISE_EASE: dict[Figure, float] = {"woman": 3.0, "man": 2.5, "girl": 2.5, "boy": 2.5}
 # cm: the crotch hangs clear of the body (rule: elastic waists 2-3)
-CROTCH_EASE = 1.5  # cm along the crotch seam: bending; the rise's ease adds its own (house rule)
 KNEE_EASE = 5.0  # cm in the round: the knee bends (rule: 4-6)
 CALF_EASE = 3.0  # cm in the round
 HEEL_EASE = 1.5  # cm in the round: the heel passes the hem
 THIGH_EASE = 3.0  # cm in the round, at least (rule: 2.5-5)
-THIGH_BELOW_CROTCH = 2.5  # cm: where the thigh is measured
 HIP_ABOVE_CROTCH = 0.36  # of the rise: the hip line lies at least so far above the crotch, clear of the curve
 SIDE_SLOPE = 4.5  # degrees: the waist climbs from front to back across the side seam
 CHILD_SIDE_SLOPE = 3.0
@@ -56,22 +61,14 @@ LEGS = {  # hem girth and knee as shares of the leg's width at the crotch: hem; 
     "wide": (0.76, 0.25),
 }
 LENGTHS = {"full": level.full, "mid-calf": level.mid_calf, "above-knee": level.above_knee}
-SHORTEST_INSEAM = 5.0  # cm: below, the leg no longer covers the crotch corner's turn-up
 
-FIRM = 0.5  # an estimated crotch length may shape the seat only half as far as a taped one
-MOST_MOVED = 4.0  # cm: further than this rise and crotch length contradict each other
-WORTH_SAYING = 0.5  # cm: a crotch line moved by more is told
 
-WAIST_BOW = 0.045  # casing depth over radius of the waist line (rule: folds flat up to 0.06, if bent evenly)
-SEAM = 1.5  # cm allowance: room to fit
-CROTCH_SEAM = 1.2  # cm: a hollow curve lies flat with less
+SHORTEST_INSEAM = 3.5  # cm: a shorter leg would lose the crotch corner in its hem
+
+WAIST_BOW = 0.040  # casing depth over radius of the waist line (rule: folds flat up to 0.06, if bent evenly)
 CROTCH_TO_KNEE = 2.0  # cm: the crotch line lies at least this much above the knee
 KNEE_TO_ANKLE = 5.0  # cm: and the knee above the ankle
-KNEE_FREE = 3.0  # cm: a hem must end this much below the knee for the knee to be marked
-GRAIN_FREE = 0.15  # of the inside leg: the arrow ends so far above the hem
-ORIGIN = Point(0.0, 0.0)
 
-FRONT, BACK = "front_leg", "back_leg"
 ALL_ROUND, AT_THE_BACK = "elastic all round", "flat front, elastic at the back"
 
 CHOICES = (
@@ -146,38 +143,16 @@ CHOICES = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Turn:
-    """Width of the elastic; whole depths turned at waist and hem. [cm]"""
-
-    elastic: float
-    casing: float
-    hem: float
-
-
-@dataclass(frozen=True, slots=True)
-class Half:
-    """One leg in its half: seams from the top down, waist from the centre out, hem from the inseam out."""
-
-    crotch: Curve
-    inseam: Curve
-    side: Curve
-    waist: Curve
-    hem: Curve
-    crease: float  # x of the grain
-
-
 def draw(body: Body, wish: Wish) -> Garment:
     """The trousers for this body. Raises MeasureError, ChoiceError or DraftError with one sentence."""
     depth = _hem_depth(body, wish)
     frame = with_shift(_frame(body, wish, depth))
-    seat, notes = _seat(body, frame)
+    seat, notes = seat_for(body, frame)
+    _refuse_no_leg(wish, depth, seat)
     sides = draw_sides(frame, seat)
-    cut = _cut_off(frame, -depth, seat, sides)
-    front = _half(
-        seat.front_crotch, seat.front_inseam, sides.front_side, sides.front_waist, cut, seat.front_leg
-    )
-    back = _half(seat.back_crotch, seat.back_inseam, sides.back_side, sides.back_waist, cut, seat.back_leg)
+    cut = cut_off(frame, -depth, seat, sides)
+    front = half(seat.front_crotch, seat.front_inseam, sides.front_side, sides.front_waist, cut, seat.front_leg)
+    back = half(seat.back_crotch, seat.back_inseam, sides.back_side, sides.back_waist, cut, seat.back_leg)
     return _garment(body, wish, frame, front, back, notes)
 
 
@@ -229,167 +204,32 @@ def _refuse_contradictions(body: Body, rise: float) -> None:
             )
 
 
-def _seat(body: Body, frame: Frame) -> tuple[Seat, tuple[Note, ...]]:
-    """The fork fitted to the crotch length; where that is not enough the crotch line is moved, and told."""
-    measured = body.measures["crotch_length_total"]
-    wanted = measured.cm + CROTCH_EASE
-    if measured.source == "estimated":
-        return _seat_of_estimate(frame, wanted)
-    try:
-        return fitted_seat(frame, wanted)[0], ()
-    except NoSolution as short:
-        fullness = 1.0 if wanted > short.high else -1.0
-        low, high = short.low, short.high
-    try:
-        seat, lowered = moved_seat(frame, wanted, fullness, MOST_MOVED)
-    except NoSolution as short:
-        raise MeasureError(
-            f"Body rise {body['body_rise']:.1f} cm and crotch length {measured.cm:.1f} cm cannot both be.",
-            where=f"body '{body.name}': body rise, crotch length total",
-            mend=f"Measure both again; with this rise and hip the crotch length can be "
-            f"{min(short.low, low) - CROTCH_EASE:.0f} to {max(short.high, high) - CROTCH_EASE:.0f} cm.",
-        ) from short
-    if abs(lowered) < WORTH_SAYING:
-        return seat, ()
-    text = (
-        f"Body rise and crotch length disagree: the crotch line was {'lowered' if lowered > 0 else 'raised'} "
-        f"by {abs(lowered):.1f} cm to meet the crotch length. Measure both again before you cut."
-    )
-    return seat, (Note(text, measure="crotch_length_total", by=lowered),)
-
-
-def _seat_of_estimate(frame: Frame, wanted: float) -> tuple[Seat, tuple[Note, ...]]:
-    """An estimated crotch length shapes the seat only as far as FIRM, and never moves the crotch line."""
-    text = "The crotch length is estimated, so it shapes the seat only in part: tape it before you cut."
-    try:
-        return fitted_seat(frame, wanted, FIRM)[0], (Note(text),)
-    except NoSolution as short:
-        seat = draw_seat(frame, FIRM if wanted > short.high else -FIRM)
-        by = min(max(wanted, short.low), short.high) - wanted
-        text = (
-            f"{text} The crotch seam came {abs(by):.1f} cm {'longer' if by > 0 else 'shorter'} than estimated."
-        )
-        return seat, (Note(text, measure="crotch_length_total", by=by),)
-
-
 # ---- length --------------------------------------------------------------------------------------
 
 
 def _hem_depth(body: Body, wish: Wish) -> float:
-    """Depth of the hem below the natural waist. ChoiceError when it drags or leaves no leg. [cm]"""
+    """Depth of the hem below the natural waist. ChoiceError when it would drag. [cm]"""
     depth = LENGTHS[str(wish["length"])](body)
     longer = float(wish["longer"])
     longest = body["body_rise"] + body["inside_leg"] - level.LEAST_CLEAR - depth
-    shortest = body["body_rise"] + RISE_EASE[body.figure] + SHORTEST_INSEAM + MOST_MOVED - depth
-    if not shortest <= longer <= longest:
+    if longer > longest:
         raise ChoiceError(
-            f"{longer:+.1f} cm on {wish['length']} trousers would "
-            f"{'reach the floor' if longer > longest else 'leave no leg'}.",
+            f"{longer:+.1f} cm on {wish['length']} trousers would reach the floor.",
             where="pattern 'pull_on_trousers', choice 'longer'",
-            mend=f"For this body {shortest:+.1f} to {longest:+.1f} cm is possible.",
+            mend=f"For this body up to {longest:+.1f} cm is possible.",
         )
     return depth + longer
 
 
-@dataclass(frozen=True, slots=True)
-class Cut:
-    """What is cut off the full leg, walked up from its hem: the same on front and back. [cm]"""
-
-    inseam: float
-    side: float
-
-
-def _cut_off(frame: Frame, hem_level: float, seat: Seat, sides: Sides) -> Cut:
-    """The front decides: its hem lies level, the back's follows because its seams are equally long."""
-    if hem_level - frame.hem < SOLVE:
-        return Cut(0.0, 0.0)
-    return Cut(
-        seat.front_inseam.length() - level.distance_to(seat.front_inseam, hem_level),
-        sides.front_side.length() - level.distance_to(sides.front_side, hem_level),
-    )
-
-
-def _half(crotch: Curve, inseam: Curve, side: Curve, waist_line: Curve, cut: Cut, leg: Leg) -> Half:
-    """One leg cut to its length, with a hem square to both seams."""
-    if cut.side > 0:
-        inseam = inseam.part(0.0, inseam.length() - cut.inseam)
-        side = side.part(0.0, side.length() - cut.side)
-    return Half(crotch, inseam, side, waist_line, hem.hem_line(inseam, side), leg.crease)
-
-
-# ---- pieces --------------------------------------------------------------------------------------
-
-
-def _front(half: Half, frame: Frame, turn: Turn) -> Piece:
-    """The front leg, run round from the centre front down, along the inseam, the hem and up the side."""
-    return Piece(
-        FRONT,
-        "Front leg",
-        edges=(
-            Edge("crotch", half.crotch, "seam", CROTCH_SEAM),
-            Edge("inseam", half.inseam, "seam", SEAM),
-            Edge("hem", half.hem, "hem", turn.hem),
-            Edge("side_seam", half.side.reversed(), "seam", SEAM),
-            Edge("waist", half.waist.reversed(), "casing", turn.casing),
-        ),
-        grain=_grain(half),
-        marks=_marks(half, frame),
-    )
-
-
-def _back(half: Half, frame: Frame, turn: Turn) -> Piece:
-    """The back leg, turned over so that it too is the wearer's left: its side seam is on the left."""
-
-    def over(curve: Curve) -> Curve:
-        return curve.mirrored(ORIGIN, UP)
-
-    bottom, top = _grain(half)
-    return Piece(
-        BACK,
-        "Back leg",
-        edges=(
-            Edge("side_seam", over(half.side), "seam", SEAM),
-            Edge("hem", over(half.hem.reversed()), "hem", turn.hem),
-            Edge("inseam", over(half.inseam.reversed()), "seam", SEAM),
-            Edge("crotch", over(half.crotch.reversed()), "seam", CROTCH_SEAM),
-            Edge("waist", over(half.waist), "casing", turn.casing),
-        ),
-        grain=(bottom.mirrored(ORIGIN, UP), top.mirrored(ORIGIN, UP)),
-        marks=tuple(replace(mark, curve=over(mark.curve)) for mark in _marks(half, frame)),
-    )
-
-
-def _grain(half: Half) -> tuple[Point, Point]:
-    """Along the crease, over the middle of the leg."""
-    top, bottom = half.inseam.start.y, half.hem.start.y
-    way = GRAIN_FREE * (top - bottom)
-    return Point(half.crease, bottom + way), Point(half.crease, top + way)
-
-
-def _marks(half: Half, frame: Frame) -> tuple[Mark, ...]:
-    """Level lines, and where the piece is made longer or shorter."""
-    thigh = _thigh_level(half)
-    bottom = max(half.hem.start.y, half.hem.end.y)
-    between = (half.inseam.start.y + max(frame.knee, bottom)) / 2
-    marks = [
-        level.across("hip", "level", half.crotch, half.side, frame.hip_level),
-        level.across("thigh", "level", half.inseam, half.side, thigh),
-        level.across(
-            "adjust_rise", "adjust", half.crotch, half.side, (half.waist.start.y + frame.hip_level) / 2
-        ),
-        level.across("adjust_leg", "adjust", half.inseam, half.side, between),
-    ]
-    if _has_knee(frame, bottom):
-        marks.append(level.across("knee", "level", half.inseam, half.side, frame.knee))
-    return tuple(marks)
-
-
-def _thigh_level(half: Half) -> float:
-    return half.inseam.at_length(THIGH_BELOW_CROTCH).y
-
-
-def _has_knee(frame: Frame, bottom: float) -> bool:
-    return bottom < frame.knee - KNEE_FREE
+def _refuse_no_leg(wish: Wish, depth: float, seat: Seat) -> None:
+    """Shorts need some leg below the crotch, whose corner would else be lost in the hem."""
+    shortest = SHORTEST_INSEAM - seat.back_inseam.start.y
+    if depth < shortest:
+        raise ChoiceError(
+            f"{wish['longer']:+.1f} cm on {wish['length']} trousers would leave no leg.",
+            where="pattern 'pull_on_trousers', choice 'longer'",
+            mend=f"For this body {float(wish['longer']) + shortest - depth:+.1f} cm or more is possible.",
+        )
 
 
 # ---- the garment ---------------------------------------------------------------------------------
@@ -398,16 +238,16 @@ def _has_knee(frame: Frame, bottom: float) -> bool:
 def _garment(body: Body, wish: Wish, frame: Frame, front: Half, back: Half, notes: tuple[Note, ...]) -> Garment:
     turn = _turn(body, wish, front, back)
     found = _elastic(body, wish, frame, front, back, turn)
-    front_piece = _front(front, frame, turn)
+    front_leg = front_piece(front, frame, turn)
     if found.flat and found.flat < 2 * front.waist.length() - SOLVE:
-        front_piece = replace(front_piece, marks=(*front_piece.marks, _elastic_end(front, found, turn)))
+        front_leg = replace(front_leg, marks=(*front_leg.marks, _elastic_end(front, found, turn)))
     girth = waist.girth_below_waist(body, -frame.waist)
     garment = Garment(
         name="pull_on_trousers",
         title="Pull-on trousers",
-        pieces=(front_piece, _back(back, frame, turn)),
+        pieces=(front_leg, back_piece(back, frame, turn)),
         seams=SEAMS,
-        free_edges=_free_edges(turn, found),
+        free_edges=free_edges(turn, found),
         joints=JOINTS,
         levels=_levels(body, frame, front),
         passages=_passages(body, wish),
@@ -462,7 +302,7 @@ def _flat_notes(front: Half, found: waist.Elastic) -> tuple[Note, ...]:
         )
     else:
         text = (
-            f"The hips are much wider than the waist, so {found.flat:.0f} cm in mid-front stay flat: "
+            f"So that the hips still pass, only {found.flat:.0f} cm in the middle of the front stay flat: "
             f"the elastic runs {past:.1f} cm past each side seam and is sewn down at the marks."
         )
     return (Note(text),)
@@ -476,7 +316,7 @@ def _levels(body: Body, frame: Frame, front: Half) -> tuple[Level, ...]:
         Level("hip", "Hip", both("hip", 2), frame.hip, frame.finished_hip - frame.hip),
         Level("thigh", "Thigh", both("thigh", 1), frame.thigh, THIGH_EASE, at_least=True),
     ]
-    if _has_knee(frame, max(front.hem.start.y, front.hem.end.y)):
+    if has_knee(frame, max(front.hem.start.y, front.hem.end.y)):
         found.append(Level("knee", "Knee", both("knee", 1), body["knee_girth"], KNEE_EASE, at_least=True))
     return tuple(found)
 
@@ -518,7 +358,7 @@ def _finished(
 def _with_notches(garment: Garment, frame: Frame, front: Half, back: Half) -> Garment:
     """Match marks, walked along the seams: hip and knee at the side, knee inside, one single and one double
     at the turns of the crotch curve."""
-    knee = _has_knee(frame, max(front.hem.start.y, front.hem.end.y))
+    knee = has_knee(frame, max(front.hem.start.y, front.hem.end.y))
     inside = level.distance_to(front.inseam, frame.knee) if knee else front.inseam.length() / 2
     garment = notched(garment, "side_seam", level.distance_to(front.side, frame.hip_level), "hip")
     if knee:
@@ -533,62 +373,6 @@ def _straight(crotch: Curve) -> float:
     """Length of the straight upper part of a crotch seam. [cm]"""
     return crotch.part(0, crotch.length()).strokes[0].length(tolerance=SOLVE)
 
-
-def _free_edges(turn: Turn, found: waist.Elastic) -> tuple[FreeEdge, ...]:
-    casing = FreeEdge(
-        "casing",
-        "Casing at the waist",
-        (
-            Run(FRONT, "waist"),
-            Run(FRONT, "waist", backwards=True, side="mirrored"),
-            Run(BACK, "waist", backwards=True, side="mirrored"),
-            Run(BACK, "waist"),
-        ),
-        "casing",
-        turn=turn.casing,
-        fold_in=waist.TURN_IN,
-        elastic=found.width,
-    )
-    hem_edge = FreeEdge(
-        "hem",
-        "Leg hems",
-        (Run(FRONT, "hem"), Run(BACK, "hem")),
-        "hem",
-        turn=turn.hem,
-        fold_in=hem.HEM_FOLD_IN,
-        times=2,
-    )
-    return casing, hem_edge
-
-
-SEAMS = (
-    Seam(
-        "side_seam",
-        "Side seams",
-        (Run(FRONT, "side_seam", backwards=True),),
-        (Run(BACK, "side_seam"),),
-        times=2,
-    ),
-    Seam("inseam", "Inseams", (Run(FRONT, "inseam"),), (Run(BACK, "inseam", backwards=True),), times=2),
-    Seam(
-        "crotch",
-        "Crotch seam",
-        (Run(BACK, "crotch", backwards=True), Run(FRONT, "crotch", backwards=True)),
-        (
-            Run(BACK, "crotch", backwards=True, side="mirrored"),
-            Run(FRONT, "crotch", backwards=True, side="mirrored"),
-        ),
-    ),
-)
-
-JOINTS = (
-    Joint("waist at the side", (Corner(FRONT, "side_seam", "waist"), Corner(BACK, "waist", "side_seam"))),
-    Joint("hem at the side", (Corner(FRONT, "hem", "side_seam"), Corner(BACK, "side_seam", "hem"))),
-    Joint("hem at the inseam", (Corner(FRONT, "inseam", "hem"), Corner(BACK, "hem", "inseam"))),
-    Joint("crotch at the inseam", (Corner(FRONT, "crotch", "inseam"), Corner(BACK, "inseam", "crotch"))),
-    Joint("waist at centre front", (Corner(FRONT, "waist", "crotch"),) * 2),
-    Joint("waist at centre back", (Corner(BACK, "crotch", "waist"),) * 2),
-)
 
 PULL_ON_TROUSERS = HouseDraft(
     name="pull_on_trousers",
