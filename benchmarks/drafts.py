@@ -1,0 +1,222 @@
+"""Do the house drafts hold on everybody: every rule of the check, refusals, jumps, and how quick they are.
+
+Sampled bodies come from the population model (2,000, a fixed seed), real ones from the public data beside the
+repository where they are present: all adults as taped, children with the estimate filling what was not
+measured on them. Each body is drawn as the draft stands; a sixth of them also with every other option and
+number at its ends. Time is drawing alone, on one core, after a warm-up.
+"""
+
+from __future__ import annotations
+
+import math
+import statistics
+import sys
+import time
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass, field
+
+from tests.real_bodies import real_adults, real_bodies
+
+from benchmarks.table import Row, print_table
+from clothwise.body import Body, Figure, Measure, estimate, sample
+from clothwise.draft import PATTERNS, HouseDraft, pattern
+from clothwise.errors import ChoiceError, WorkroomError
+from clothwise.garment.check import check, greatest_move
+
+SAMPLED: dict[Figure, int] = {"woman": 700, "man": 600, "girl": 350, "boy": 350}
+SEED = 2026
+MEDIAN_MS, REFUSED, JUMP = 10.0, 0.005, 1.0  # targets: ms, share of real adults, cm for 1 mm of a measure
+ONE_MM = 0.1  # cm
+CHUNK = 20  # bodies handed to a worker at once
+ELDEST = 18.5  # years: where children end in the data
+
+Wish = dict[str, float | str]
+
+
+@dataclass
+class Found:
+    """What a run over bodies found. `faults` by rule, `refused` by the sentence's first words."""
+
+    drawn: int = 0
+    refused: int = 0
+    out_of_range: int = 0  # a choice at its end that this body cannot have: said so
+    faults: Counter[str] = field(default_factory=Counter)
+    worst: dict[str, str] = field(default_factory=dict)
+    greatest_move: float = 0.0
+
+    def add(self, other: Found) -> None:
+        self.drawn += other.drawn
+        self.refused += other.refused
+        self.out_of_range += other.out_of_range
+        self.faults.update(other.faults)
+        self.worst = {**other.worst, **self.worst}
+        self.greatest_move = max(self.greatest_move, other.greatest_move)
+
+
+def main(quick: bool) -> int:
+    """Prints one table a draft. Returns 1 when a target is missed."""
+    met = True
+    with ProcessPoolExecutor(max_workers=2) as pool:
+        for draft in PATTERNS:
+            met &= print_table(f"Drafts: {draft.title}", list(_rows(draft, quick, pool)))
+    return 0 if met else 1
+
+
+def _rows(draft: HouseDraft, quick: bool, pool: ProcessPoolExecutor) -> Iterator[Row]:
+    sampled = _sampled(draft, 10 if quick else 1)
+    yield from _checked("sampled bodies", draft, sampled, [{}], pool, None)
+    adults = real_adults()[:: 60 if quick else 1]
+    children = _children(draft)[:: 60 if quick else 1]
+    if adults:
+        yield from _checked("real adults", draft, adults, [{}], pool, REFUSED)
+        yield from _checked("real children", draft, children, [{}], pool, REFUSED)
+    some = (*sampled[::6], *adults[::60], *children[::60])
+    yield from _checked(
+        "each choice at its ends", draft, some[:: 4 if quick else 1], list(wishes(draft)), pool, None
+    )
+    yield _jumps(draft, sampled[:: 25 if quick else 40], pool)
+    yield from _times(draft, sampled[:200])
+
+
+def wishes(draft: HouseDraft) -> Iterator[Wish]:
+    """Every option of the main choices with each other, and every other choice at both its ends."""
+    mains: list[Wish] = [{}]
+    for choice in draft.choices:
+        if choice.main:
+            mains = [{**wish, choice.name: option} for wish in mains for option in choice.options]
+    yield from mains
+    for choice in draft.choices:
+        if not choice.main:
+            ends: Sequence[float | str] = choice.options or (choice.low, choice.high)
+            yield from ({choice.name: end} for end in ends)
+
+
+def _sampled(draft: HouseDraft, every: int) -> tuple[Body, ...]:
+    """Bodies of the population, taped: the sampled figures count as measured."""
+    found: list[Body] = []
+    for figure, n in SAMPLED.items():
+        found += sample(figure, n // every, SEED)
+    return tuple(b for b in found if b.age_years is None or b.age_years >= draft.least_age or not b.child)
+
+
+def _children(draft: HouseDraft) -> tuple[Body, ...]:
+    """Real children of the draft's age; what was not measured on them is estimated."""
+    found: list[Body] = []
+    for body in (*real_bodies("girl"), *real_bodies("boy")):
+        if body.age_years is not None and draft.least_age <= body.age_years < ELDEST:
+            found.append(estimate(body))
+    return tuple(found)
+
+
+# ---- every rule ---------------------------------------------------------------------------------
+
+
+def _checked(
+    who: str,
+    draft: HouseDraft,
+    bodies: Sequence[Body],
+    wished: list[Wish],
+    pool: ProcessPoolExecutor,
+    most_refused: float | None,
+) -> Iterator[Row]:
+    found = Found()
+    for part in pool.map(_check_some, *_spread(draft, bodies, wished)):
+        found.add(part)
+    for text in found.worst.values():
+        print("   ", text, file=sys.stderr)
+    faults = sum(found.faults.values())
+    yield Row(f"{who}: garments drawn", "-", found.drawn)
+    yield Row(f"{who}: rules broken", 0, f"{faults} {dict(found.faults) or ''}".strip(), faults == 0)
+    share = found.refused / max(found.drawn + found.refused, 1)
+    target = "-" if most_refused is None else f"<= {most_refused:.1%}"
+    met = None if most_refused is None else share <= most_refused
+    yield Row(f"{who}: bodies refused", target, f"{found.refused} ({share:.2%})", met)
+    if found.out_of_range:
+        yield Row(f"{who}: choices this body cannot have, said so", "-", found.out_of_range)
+
+
+def _spread(
+    draft: HouseDraft, bodies: Sequence[Body], wished: list[Wish]
+) -> tuple[list[str], list[Sequence[Body]], list[list[Wish]]]:
+    chunks = [bodies[i : i + CHUNK] for i in range(0, len(bodies), CHUNK)]
+    return [draft.name] * len(chunks), list(chunks), [wished] * len(chunks)
+
+
+def _check_some(name: str, bodies: Sequence[Body], wished: list[Wish]) -> Found:
+    draft, found = pattern(name), Found()
+    for body in bodies:
+        for wish in wished:
+            try:
+                garment = draft.make(body, wish)
+            except ChoiceError as no:
+                found.out_of_range += 1
+                found.worst.setdefault("choice", f"said: {wish} {no}")
+                continue
+            except WorkroomError as no:
+                found.refused += 1
+                found.worst.setdefault("refused", f"refused: {no}")
+                continue
+            found.drawn += 1
+            for fault in check(garment):
+                found.faults[fault.rule] += 1
+                found.worst.setdefault(fault.rule, f"broken: {body.name} {wish} {fault}")
+    return found
+
+
+# ---- jumps and time -------------------------------------------------------------------------------
+
+
+def _jumps(draft: HouseDraft, bodies: Sequence[Body], pool: ProcessPoolExecutor) -> Row:
+    found = Found()
+    for part in pool.map(_move_some, *_spread(draft, bodies, [{}])[:2]):
+        found.add(part)
+    what = f"1 mm on one measure moves a point by, cm ({found.drawn} trials)"
+    return Row(what, f"<= {JUMP:g}", round(found.greatest_move, 3), found.greatest_move <= JUMP)
+
+
+def _move_some(name: str, bodies: Sequence[Body]) -> Found:
+    draft, found = pattern(name), Found()
+    for body in bodies:
+        try:
+            before = draft.make(body)
+        except WorkroomError:
+            continue
+        for measure in draft.needs:
+            try:
+                after = draft.make(_nudged(body, measure))
+            except WorkroomError:
+                continue  # at the edge of what can be drawn: a refusal, not a jump
+            found.drawn += 1
+            move = greatest_move(before, after)
+            if move > found.greatest_move:
+                found.greatest_move = move
+                found.worst["move"] = f"{body.name} {measure}"
+    return found
+
+
+def _nudged(body: Body, measure: str) -> Body:
+    old = body.measures[measure]
+    new = Measure(old.cm + ONE_MM, old.source, old.low, old.high)
+    return Body(body.name, body.figure, {**body.measures, measure: new}, body.age_years)
+
+
+def _times(draft: HouseDraft, bodies: Iterable[Body]) -> Iterator[Row]:
+    taken: list[float] = []
+    for number, body in enumerate((*bodies,)):
+        start = time.perf_counter()
+        try:
+            draft.make(body)
+        except WorkroomError:
+            continue
+        if number >= 5:
+            taken.append((time.perf_counter() - start) * 1000)
+    median = statistics.median(taken)
+    yield Row("one garment, median ms", f"<= {MEDIAN_MS:g}", round(median, 1), median <= MEDIAN_MS)
+    yield Row("one garment, slowest of 100, ms", "-", round(sorted(taken)[math.floor(0.99 * len(taken))], 1))
+    yield Row("one garment, slowest, ms", "-", round(max(taken), 1))
+
+
+if __name__ == "__main__":
+    sys.exit(main("--quick" in sys.argv[1:]))
