@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from clothwise.body import Body, sample
+from clothwise.body import Body, Measure, sample
 from clothwise.draft import PATTERNS, HouseDraft, pattern
 from clothwise.errors import WorkroomError
 from clothwise.garment import Garment
@@ -92,3 +92,23 @@ def test_a_real_draft_spoiled_by_3_mm_is_caught(draft: HouseDraft) -> None:
     name = garment.pieces[0].name
     spoiled = with_edge(garment, name, "side_seam", lambda e: replace(e, curve=longer(e.curve, 0.3)))
     assert "seam length" in {fault.rule for fault in check(spoiled)}
+
+
+def test_a_casing_that_shares_its_edge_with_the_side_seam_is_cut_off_there() -> None:
+    """On this body the overlay of the geometry library left 17 cm of casing beyond the side seam."""
+    cm = {
+        "hip_girth": 91.9,
+        "waist_girth": 85.942,
+        "waist_to_hip": 21.4,
+        "body_rise": 23.1,
+        "crotch_length_total": 65.2,
+        "thigh_girth": 54.6,
+        "knee_girth": 37.442,
+        "calf_girth": 34.5,
+        "foot_heel_girth": 34.8,
+        "waist_to_knee": 61.1,
+        "waist_to_ankle": 101.2,
+        "inside_leg": 85.6,
+    }
+    body = Body("a man", "man", {name: Measure(value) for name, value in cm.items()})
+    assert [str(fault) for fault in check(pattern("pull_on_trousers").make(body))] == []
