@@ -14,6 +14,7 @@ from clothwise.garment.piece import MarkKind
 from clothwise.tolerance import SOLVE
 
 FULL_BELOW_ANKLE = 2.0  # cm below the ankle bone: covers it, and clears the floor by a hand's width of heel
+FULL_OF_ANKLE = 0.4  # and at most this share of the way to the floor: small children have low ankles
 MAXI_ABOVE_ANKLE = 3.0  # cm above the ankle bone: no stair catches it
 ABOVE_KNEE = 0.22  # of the way from the crotch to the knee, up from the knee: 6 cm on an adult, 4 on a child
 MINI_OF_KNEE = 0.72  # of waist to knee: two hands above the knee
@@ -25,7 +26,8 @@ LEAST_CLEAR = 1.0  # cm: the lowest hem still clears the floor
 
 def full(body: Body) -> float:
     """Depth of a full-length trouser hem below the waist. [cm]"""
-    return body["waist_to_ankle"] + FULL_BELOW_ANKLE
+    ankle_height = body["body_rise"] + body["inside_leg"] - body["waist_to_ankle"]
+    return body["waist_to_ankle"] + min(FULL_BELOW_ANKLE, FULL_OF_ANKLE * ankle_height)
 
 
 def mid_calf(body: Body) -> float:

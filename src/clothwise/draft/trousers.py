@@ -65,7 +65,8 @@ LENGTHS = {"full": level.full, "mid-calf": level.mid_calf, "above-knee": level.a
 
 SHORTEST_INSEAM = 3.5  # cm: a shorter leg would lose the crotch corner in its hem
 
-WAIST_BOW = 0.040  # casing depth over radius of the waist line (rule: folds flat up to 0.06, if bent evenly)
+ELASTIC_STEP = 0.5  # cm: elastic is sold so
+WAIST_BOW = 0.038  # casing depth over radius of the waist line (rule: folds flat up to 0.06, if bent evenly)
 CROTCH_TO_KNEE = 2.0  # cm: the crotch line lies at least this much above the knee
 KNEE_TO_ANKLE = 5.0  # cm: and the knee above the ankle
 
@@ -252,7 +253,7 @@ def _garment(body: Body, wish: Wish, frame: Frame, front: Half, back: Half, note
         levels=_levels(body, frame, front),
         passages=_passages(body, wish),
         notions=(found.notion("casing"),),
-        notes=(*notes, *waist.elastic_notes(found), *_flat_notes(front, found)),
+        notes=(*notes, *_narrower(body, wish, turn), *waist.elastic_notes(found), *_flat_notes(front, found)),
         choices=wish,
         finished=_finished(body, frame, front, back, found, girth),
         for_child=body.child,
@@ -265,8 +266,29 @@ def _elastic_width(body: Body, wish: Wish) -> float:
     return float(wish.get("elastic_width", waist.elastic_width(body)))
 
 
-def _turn(body: Body, wish: Wish, front: Half, back: Half) -> Turn:
+def _foldable_width(body: Body, wish: Wish, front: Half, back: Half) -> float:
+    """Width of elastic whose casing folds down flat on this waist. ChoiceError for a wish too wide. [cm]"""
+    most = max(hem.deepest(front.waist, back.waist) - waist.CASING_ROOM - waist.TURN_IN, 0.0)
     width = _elastic_width(body, wish)
+    if width <= most or "elastic_width" not in wish:
+        return min(width, max(math.floor(most / ELASTIC_STEP) * ELASTIC_STEP, ELASTIC_STEP))
+    raise ChoiceError(
+        f"A casing for {width:g} cm of elastic does not fold down flat on so short and curved a waist.",
+        where="pattern 'pull_on_trousers', choice 'elastic_width'",
+        mend=f"For this body up to {math.floor(10 * most) / 10:g} cm is possible.",
+    )
+
+
+def _narrower(body: Body, wish: Wish, turn: Turn) -> tuple[Note, ...]:
+    by = turn.elastic - _elastic_width(body, wish)
+    if by == 0:
+        return ()
+    text = f"The waist is short and curved, so its casing is made for elastic {turn.elastic:g} cm wide."
+    return (Note(text, measure="elastic_width", by=by),)
+
+
+def _turn(body: Body, wish: Wish, front: Half, back: Half) -> Turn:
+    width = _foldable_width(body, wish, front, back)
     usual = hem.SHORTS_HEM if wish["length"] == "above-knee" else hem.TROUSER_HEM
     usual = hem.deepened_for_growth(usual, body.child)
     wished = float(wish["hem"]) if "hem" in wish else None
