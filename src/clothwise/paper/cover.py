@@ -51,8 +51,9 @@ def cover_drawing(
     caption: Caption,
     tiles: Sequence[Tile],
     paper: Sheet,
+    lines: str = "",
 ) -> Drawing:
-    """The whole first sheet, on this paper."""
+    """The whole first sheet, on this paper. lines: what the lines mean, where it is not the usual."""
     grid = arrangement.grid
     m = paper.margin
     across, up = paper.window
@@ -64,7 +65,7 @@ def cover_drawing(
     items += _title(caption, inner)
     square_at = Point(inner[0], top - side)
     items += square(square_at, side, _cm_words(side))
-    paragraphs = list(how_to(arrangement, pieces, side))
+    paragraphs = list(how_to(arrangement, pieces, side, lines))
     if up >= across:  # upright: squares and map at the left, words at the right
         right = inner[0] + side + GUTTER
         inch = Point(right, top - INCH_SQUARE)
@@ -118,7 +119,9 @@ def _whose(caption: Caption) -> str:
     return " · ".join(part for part in (whose, size, caption.made_on, ticket) if part) or "drawn to measure"
 
 
-def how_to(arrangement: Arrangement, pieces: Sequence[DrawnPiece], side: float) -> Iterator[Paragraph]:
+def how_to(
+    arrangement: Arrangement, pieces: Sequence[DrawnPiece], side: float, lines: str = ""
+) -> Iterator[Paragraph]:
     """What the sewer does with these sheets, in order."""
     grid = arrangement.grid
     small = side * 0.96
@@ -154,7 +157,7 @@ def how_to(arrangement: Arrangement, pieces: Sequence[DrawnPiece], side: float) 
     yield Paragraph("", "Pieces")
     for drawn in pieces:
         yield Paragraph(f"{drawn.piece.title}: {_lower(how_to_cut(drawn.piece))}", f"{drawn.number}")
-    yield Paragraph(_key(p.piece for p in pieces), "Lines.")
+    yield Paragraph(lines or _key(p.piece for p in pieces), "Lines.")
 
 
 def _sheets(count: int) -> str:

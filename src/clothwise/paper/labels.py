@@ -80,7 +80,9 @@ def _beside(text: str, curve: Curve, larger: float, *, gap: float = 0.0, needed:
     """Along a line, on either side of it, sliding; smaller where it must."""
     whole = curve.length()
     tries = [
-        _set(text, size, curve.at_length(share * whole), curve.tangent_at_length(share * whole), side * off)
+        set_beside(
+            text, size, curve.at_length(share * whole), curve.tangent_at_length(share * whole), side * off
+        )
         for size in (larger * LABEL, larger * SMALLEST)
         for share in ALONG
         for side in (1.0, -1.0)
@@ -89,7 +91,7 @@ def _beside(text: str, curve: Curve, larger: float, *, gap: float = 0.0, needed:
     return Label(text, tuple(tries), needed)
 
 
-def _set(text: str, size: float, at: Point, way: Vector, off: float) -> Words:
+def set_beside(text: str, size: float, at: Point, way: Vector, off: float) -> Words:
     """Words centred beside a line, their middle `off` to its left; never upside down."""
     middle = at.go(way.left(), off)
     turn = way.angle_deg
@@ -114,7 +116,7 @@ def _in_band(edge: Edge, text: str, larger: float, *, inside: bool) -> Iterator[
     for size in (larger * LABEL, larger * SMALLEST):
         off = BESIDE + size / 2 if inside else -edge.allowance / 2
         for share in ALONG:
-            yield _set(
+            yield set_beside(
                 text,
                 size,
                 edge.curve.at_length(share * whole),

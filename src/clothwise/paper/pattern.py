@@ -5,7 +5,7 @@ Pure: what is printed follows from the arguments alone; the same garment gives t
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from clothwise.garment import Garment
@@ -97,8 +97,8 @@ def print_pattern(
     drawn = draw_pieces(garment, caption, pieces)
     arrangement = arranged([piece.outline for piece in drawn], paper, tries=tries)
     tiles = chosen_tiles(arrangement.grid, only)
-    pages = [] if only else [_first_page(arrangement, drawn, caption, tiles)]
-    pages += _tile_pages(arrangement, drawn, caption, tiles)
+    pages = [] if only else [first_page(arrangement, drawn, caption, tiles)]
+    pages += tile_pages(arrangement, drawn, caption, tiles, {d.piece.name: (d.piece.name,) for d in drawn})
     book = Book(
         title=made_title(caption),
         pages=tuple(pages),
@@ -151,19 +151,29 @@ def lacking(caption: Caption) -> tuple[str, ...]:
     return (f"First sheet: the printing face has no letter for {' '.join(letters)}.",) if letters else ()
 
 
-def _first_page(
-    arrangement: Arrangement, drawn: Sequence[DrawnPiece], caption: Caption, tiles: Sequence[Tile]
+def first_page(
+    arrangement: Arrangement,
+    drawn: Sequence[DrawnPiece],
+    caption: Caption,
+    tiles: Sequence[Tile],
+    lines: str = "",
 ) -> Page:
+    """Scale, page map, how to tape."""
     paper = arrangement.grid.sheet
     if min(paper.width, paper.height) > LARGEST_FIRST:
         paper = sheet("A4", orientation="portrait").orientations()[0]
-    drawing = cover_drawing(arrangement, drawn, caption, tiles, paper)
+    drawing = cover_drawing(arrangement, drawn, caption, tiles, paper, lines)
     return Page(paper.width, paper.height, "Map", drawing, bookmark="Scale, page map and how to tape")
 
 
-def _tile_pages(
-    arrangement: Arrangement, drawn: Sequence[DrawnPiece], caption: Caption, tiles: Sequence[Tile]
+def tile_pages(
+    arrangement: Arrangement,
+    drawn: Sequence[DrawnPiece],
+    caption: Caption,
+    tiles: Sequence[Tile],
+    forms: Mapping[str, Sequence[str]],
 ) -> list[Page]:
+    """One page for each tile. forms: what is placed for a piece, by the piece's name"""
     grid = arrangement.grid
     laid = [(piece.drawing, carry) for piece, carry in zip(drawn, arrangement.carries, strict=True)]
     boxes = [drawing.carried(carry).bounds() for drawing, carry in laid]
@@ -178,8 +188,9 @@ def _tile_pages(
         left, bottom, right, top = grid.window(tile)
         way = to_page(grid, tile)
         placed = tuple(
-            Placed(piece.piece.name, moved(carry, way), (m, m, m + across, m + up))
+            Placed(form, moved(carry, way), (m, m, m + across, m + up))
             for piece, (_, carry), box in zip(drawn, laid, boxes, strict=True)
+            for form in forms[piece.piece.name]
             if box[0] < right and box[2] > left and box[1] < top and box[3] > bottom
         )
         row = firsts.get(tile)

@@ -64,6 +64,7 @@ class Book:
     made_on  'YYYY-MM-DD', or empty to leave all dates out
     ident    what the file is of, for its own id (a ticket's id)
     sizes    forms that belong to one size: form -> size; each size becomes a layer of its own
+    own_pens forms drawn with another box of pens: form -> pens
     """
 
     title: str
@@ -74,6 +75,7 @@ class Book:
     lang: str = "en"
     pens: Pens = field(default_factory=lambda: PRINT)
     sizes: Mapping[str, str] = field(default_factory=dict)
+    own_pens: Mapping[str, Pens] = field(default_factory=dict)
 
 
 def write_pdf(book: Book) -> bytes:
@@ -88,7 +90,9 @@ def write_pdf(book: Book) -> bytes:
         Properties=Dictionary({f"/{_layer_name(name)}": made for name, made in layers.items()}),
     )
     forms = {
-        name: _form(pdf, drawing, book, resources, layers.get(book.sizes.get(name, "")))
+        name: _form(
+            pdf, drawing, book.own_pens.get(name, book.pens), resources, layers.get(book.sizes.get(name, ""))
+        )
         for name, drawing in book.forms.items()
     }
     for page in book.pages:
@@ -215,7 +219,7 @@ def _layers(pdf: Pdf, book: Book) -> dict[str, pikepdf.Object]:
 
 
 def _form(
-    pdf: Pdf, drawing: Drawing, book: Book, resources: Dictionary, size: pikepdf.Object | None
+    pdf: Pdf, drawing: Drawing, pens: Pens, resources: Dictionary, size: pikepdf.Object | None
 ) -> pikepdf.Object:
     left, bottom, right, top = drawing.bounds()
     spare = 0.5  # cm: room for the thickness of pens, so that no line is shaved at the form's own edge
@@ -227,7 +231,7 @@ def _form(
     )
     if size is not None:
         made.OC = size
-    return pdf.make_indirect(Stream(pdf, _content(drawing, book.pens).encode("ascii"), made))
+    return pdf.make_indirect(Stream(pdf, _content(drawing, pens).encode("ascii"), made))
 
 
 def _add_page(

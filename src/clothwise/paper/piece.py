@@ -83,7 +83,7 @@ def draw_piece(
     outline = tuple(cutting_line(piece))
     notches = notch_marks(piece, cut=outline)
     lines = tuple(_lines(piece, outline, notches, caption.larger))
-    free = ground(outline, _drawn(lines))
+    free = ground(outline, rows_of_points(lines))
     problems: list[str] = []
     words: list[Words] = []
     for label in labels(piece, notches, signs or {}, caption.larger):
@@ -93,7 +93,7 @@ def draw_piece(
             continue
         words.append(placed)
         free = free.taking([placed.corners()])
-    title, said = _title(piece, caption, number, of, free)
+    title, said = title_words(piece, caption, number, of, free)
     words += title
     problems += said
     lacking = font.missing("".join(w.text for w in words))
@@ -103,7 +103,9 @@ def draw_piece(
     return DrawnPiece(piece, number, drawing, outline, tuple(problems))
 
 
-def _title(piece: Piece, caption: Caption, number: int, of: int, free: Ground) -> tuple[list[Words], list[str]]:
+def title_words(
+    piece: Piece, caption: Caption, number: int, of: int, free: Ground
+) -> tuple[list[Words], list[str]]:
     """The block of words with the most air round it, as large as it fits; upright, else reading upwards."""
     room = free.room()
     tried = blocks(piece, caption, number, of)
@@ -124,14 +126,14 @@ def _title(piece: Piece, caption: Caption, number: int, of: int, free: Ground) -
 
 
 def _lines(piece: Piece, outline: Sequence[Point], marks: Sequence[NotchMark], larger: float) -> Iterator[Item]:
-    yield from (Stroke(run, "cut", closed) for run, closed in _cut_runs(piece, outline))
+    yield from (Stroke(run, "cut", closed) for run, closed in cut_runs(piece, outline))
     for edge in piece.edges:
         yield from _edge_line(edge)
     for mark in marks:
-        yield from _notch_ticks(mark, piece.edge(mark.edge).allowance)
+        yield from notch_ticks(mark, piece.edge(mark.edge).allowance)
     if piece.fold is not None:
-        yield from _bracket(piece.fold.curve, larger)
-    yield from _grain(piece, larger)
+        yield from fold_bracket(piece.fold.curve, larger)
+    yield from grain_arrow(piece, larger)
     for dart in piece.darts:
         yield Stroke(polyline([dart.first_leg, dart.tip, dart.second_leg]), "dart")
         yield from _cross(dart.tip)
@@ -139,7 +141,7 @@ def _lines(piece: Piece, outline: Sequence[Point], marks: Sequence[NotchMark], l
         yield from _mark(drawn)
 
 
-def _cut_runs(piece: Piece, outline: Sequence[Point]) -> Iterator[tuple[Curve, bool]]:
+def cut_runs(piece: Piece, outline: Sequence[Point]) -> Iterator[tuple[Curve, bool]]:
     """The cutting line without the part that lies on the fold: nothing is cut there."""
     fold = piece.fold
     if fold is None:
@@ -176,7 +178,7 @@ def _edge_line(edge: Edge) -> Iterator[Item]:
         yield Stroke(edge.curve, "seam")
 
 
-def _notch_ticks(mark: NotchMark, allowance: float) -> Iterator[Item]:
+def notch_ticks(mark: NotchMark, allowance: float) -> Iterator[Item]:
     """One tick, or two side by side, from the cutting line inwards."""
     deep = NOTCH_DEEP if allowance <= 0 else min(NOTCH_DEEP, mark.on_seam.distance(mark.on_cut) / 2)
     for k in range(mark.count):
@@ -184,7 +186,7 @@ def _notch_ticks(mark: NotchMark, allowance: float) -> Iterator[Item]:
         yield Stroke(polyline([rim, rim.go(mark.outward, -deep)]), "notch")
 
 
-def _bracket(fold: Curve, larger: float) -> Iterator[Item]:
+def fold_bracket(fold: Curve, larger: float) -> Iterator[Item]:
     """A line beside the fold whose ends point to it."""
     whole = fold.length()
     inwards = fold.start_tangent.left()
@@ -194,7 +196,7 @@ def _bracket(fold: Curve, larger: float) -> Iterator[Item]:
     yield arrow_head(high, inwards.back(), larger * HEAD)
 
 
-def _grain(piece: Piece, larger: float) -> Iterator[Item]:
+def grain_arrow(piece: Piece, larger: float) -> Iterator[Item]:
     low, high = piece.grain
     if low.distance(high) <= 2 * HEAD:
         return
@@ -227,6 +229,6 @@ def _mark(mark: Mark) -> Iterator[Item]:
         yield Stroke(mark.curve, pens[mark.kind])
 
 
-def _drawn(lines: Iterable[Item]) -> list[list[Point]]:
+def rows_of_points(lines: Iterable[Item]) -> list[list[Point]]:
     """The lines as rows of points, for keeping words off them."""
     return [item.path.flattened(tolerance=FLATTEN) for item in lines if isinstance(item, Stroke | Fill)]

@@ -1,0 +1,263 @@
+"""A pattern in several sizes, one inside the other on the same sheets, for those who make for others.
+
+Each size has its own dashes and its name on its own cut line, so that sizes are told apart without colour; each
+is a layer of the PDF that can be switched off. Some readers print all layers whatever was switched off, so a
+file of only some sizes holds no others. The words, grain and fold are those of the base size, the middle one.
+Sizes lie on each other as the draft draws them, about the same origin.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from shapely import LineString, MultiLineString, Polygon, prepare, union_all
+
+from clothwise.curve import Curve, Point, line, polyline
+from clothwise.errors import PaperError
+from clothwise.garment import Garment, Piece
+from clothwise.garment.allowance import cutting_line, notch_marks
+from clothwise.paper.arrange import TRIES, arranged
+from clothwise.paper.caption import Caption
+from clothwise.paper.drawing import Carry, Drawing, Fill, Item, Stroke, Words, polygon
+from clothwise.paper.labels import set_beside
+from clothwise.paper.pattern import Printed, first_page, lacking, made_title, tile_pages
+from clothwise.paper.pdf import Book, Page, Placed, write_pdf
+from clothwise.paper.pens import PRINT, Pens
+from clothwise.paper.piece import (
+    DrawnPiece,
+    cut_runs,
+    fold_bracket,
+    grain_arrow,
+    notch_ticks,
+    rows_of_points,
+    title_words,
+)
+from clothwise.paper.room import ground
+from clothwise.paper.sheets import Sheet, sheet
+from clothwise.paper.squares import INCH_SQUARE
+from clothwise.paper.tiles import chosen_tiles
+from clothwise.tolerance import FLATTEN
+
+DASHES_MM: tuple[tuple[float, ...], ...] = (  # one a size; told apart in grey and by the colour-blind
+    (), (7.0, 1.3), (3.2, 1.3), (1.4, 1.2), (8.0, 1.2, 1.2, 1.2), (8.0, 1.2, 1.2, 1.2, 1.2, 1.2), (0.1, 1.5),
+    (4.5, 1.4, 0.1, 1.4), (14.0, 1.6), (4.5, 1.4, 0.1, 1.4, 0.1, 1.4), (2.2, 2.4), (12.0, 1.2, 3.0, 1.2),
+)  # fmt: skip
+NAME = 0.24  # cm: type of a size's name on its line
+CLEAR = 0.03  # cm kept between that name and the lines of other sizes
+SHARES = tuple(k / 40 for k in range(2, 39))  # of a cut line: where its name is tried
+NAMES_EACH = 6  # how often a size's name stands on one piece
+KEY_LINE = 1.4  # cm: sample of each size's dashes on the first sheet
+LINES = (
+    "one cut line for each size, told by its dashes and its name; allowances are included; "
+    "mark your own size through before you cut; the grain arrow and the words are the middle size’s."
+)
+KEY_STEP = 0.42  # cm from one to the next
+
+
+@dataclass(frozen=True, slots=True)
+class _Nested:
+    """One piece in all sizes: what they share, and what each has."""
+
+    shared: DrawnPiece
+    sizes: Mapping[str, Drawing]
+
+
+def print_nest(
+    garments: Mapping[str, Garment],
+    *,
+    paper: Sheet | None = None,
+    made_on: str = "",
+    ticket_id: str = "",
+    only_sizes: Sequence[str] = (),
+    only: Sequence[str] = (),
+    tries: int = TRIES,
+) -> Printed:
+    """The sizes nested on sheets, with a first sheet as always and a key to the lines.
+
+    garments    by size, from small to large, all of one pattern
+    only_sizes  leave out all others; their dashes stay what they are in the whole nest
+    Raises      PaperError: no size, an unknown one, more than the dashes can tell apart, unlike pieces
+    """
+    chosen = _chosen(garments, only_sizes)
+    base = garments[list(chosen)[len(chosen) // 2]]
+    smallest, *larger = chosen
+    span = f"{smallest} to {larger[-1]}" if larger else smallest
+    caption = Caption(base.title, "", made_on, ticket_id, span)
+    nested = [
+        _nested(piece, chosen, caption, i, len(base.pieces)) for i, piece in enumerate(base.pieces, start=1)
+    ]
+    drawn = [n.shared for n in nested]
+    arrangement = arranged([d.outline for d in drawn], paper or sheet(), tries=tries)
+    tiles = chosen_tiles(arrangement.grid, only)
+    names = {n.shared.piece.name: (n.shared.piece.name, *(_form(n, s) for s in n.sizes)) for n in nested}
+    forms = {n.shared.piece.name: _shared_form(n) for n in nested}
+    forms |= {_form(n, s): drawing for n in nested for s, drawing in n.sizes.items()}
+    pens = {size: _pens(garments, size) for size in chosen}
+    own_pens = {_form(n, s): pens[s] for n in nested for s in n.sizes}
+    belongs = {_form(n, s): s for n in nested for s in n.sizes}
+    pages = [] if only else [_with_key(first_page(arrangement, drawn, caption, tiles, LINES), chosen)]
+    if not only:
+        key = {f"key_{s}": Drawing(f"key_{s}", s, (_sample(),)) for s in chosen}
+        forms |= key
+        own_pens |= {f"key_{s}": pens[s] for s in chosen}
+    pages += tile_pages(arrangement, drawn, caption, tiles, names)
+    title = f"{made_title(caption)}, sizes {span}"
+    data = write_pdf(Book(title, tuple(pages), forms, made_on, ticket_id, sizes=belongs, own_pens=own_pens))
+    said = (*(p for d in drawn for p in d.problems), *lacking(caption))
+    labels = tuple(tile.label for tile in tiles)
+    grid = arrangement.grid
+    return Printed(data, len(pages), labels, arrangement.plain, grid.rows, grid.columns, said)
+
+
+def _chosen(garments: Mapping[str, Garment], only: Sequence[str]) -> dict[str, Garment]:
+    """The sizes to print, checked."""
+    if not garments or len(garments) > len(DASHES_MM):
+        raise PaperError(
+            f"{len(garments)} sizes cannot be nested.",
+            where="nest",
+            mend=f"Give 1 to {len(DASHES_MM)}: more lines cannot be told apart.",
+        )
+    for size in only:
+        if size not in garments:
+            raise PaperError(
+                f"There is no size '{size}'.", where="nest", mend=f"The sizes are {', '.join(garments)}."
+            )
+    names = [tuple(p.name for p in garment.pieces) for garment in garments.values()]
+    if any(n != names[0] for n in names) or not names[0]:
+        raise PaperError(
+            "The sizes do not have the same pieces.",
+            where="nest",
+            mend="Draft all sizes with the same choices.",
+        )
+    return {size: garment for size, garment in garments.items() if not only or size in only}
+
+
+def _pens(garments: Mapping[str, Garment], size: str) -> Pens:
+    dashes = DASHES_MM[list(garments).index(size)]
+    cut = replace(PRINT["cut"], dash_mm=dashes, round_ends=0.1 in dashes, width_mm=0.3)
+    return {**PRINT, "cut": cut, "paper": replace(PRINT["paper"], layer="cut line")}
+
+
+def _form(nested: _Nested, size: str) -> str:
+    return f"{nested.shared.piece.name}, {size}"
+
+
+def _shared_form(nested: _Nested) -> Drawing:
+    """What all sizes share; the sizes' own lines, which the shared drawing holds for measuring, left out."""
+    own = {id(item) for drawing in nested.sizes.values() for item in drawing}
+    shared = nested.shared.drawing
+    return replace(shared, items=tuple(item for item in shared if id(item) not in own))
+
+
+# ---- one piece in all sizes ------------------------------------------------------------------------
+
+
+def _nested(base: Piece, garments: Mapping[str, Garment], caption: Caption, number: int, of: int) -> _Nested:
+    pieces = {size: garment.piece(base.name) for size, garment in garments.items()}
+    outlines = {size: tuple(cutting_line(piece)) for size, piece in pieces.items()}
+    lines = {size: tuple(_size_lines(pieces[size], outlines[size])) for size in pieces}
+    names = _size_names(lines)
+    shared: list[Item] = list(grain_arrow(base, 1.0))
+    if base.fold is not None:
+        shared += fold_bracket(base.fold.curve, 1.0)
+    whole = union_all([Polygon(o) for o in outlines.values()])
+    rim = tuple(Point(x, y) for x, y in whole.exterior.coords[:-1])
+    smallest = min(outlines.values(), key=lambda o: Polygon(o).area)
+    every = [item for items in lines.values() for item in items]
+    free = ground(smallest, rows_of_points([*shared, *every]))
+    free = free.taking([w.corners() for placed in names.values() for w in placed])
+    words, problems = title_words(base, caption, number, of, free)
+    sizes = {
+        size: Drawing(base.name, f"{base.title}, size {size}", (*lines[size], *_knocked_out(names[size])))
+        for size in pieces
+    }
+    everything = (*shared, *(item for d in sizes.values() for item in d), *words)
+    drawing = Drawing(base.name, base.title, everything)
+    return _Nested(DrawnPiece(base, number, drawing, rim, tuple(problems)), sizes)
+
+
+def _size_lines(piece: Piece, outline: Sequence[Point]) -> Iterator[Item]:
+    """Cut line, notches, folds to turn and darts: what differs from size to size."""
+    yield from (Stroke(run, "cut", closed) for run, closed in cut_runs(piece, outline))
+    for mark in notch_marks(piece, cut=outline):
+        yield from notch_ticks(mark, piece.edge(mark.edge).allowance)
+    if piece.fold is not None:
+        yield Stroke(piece.fold.curve, "fold")
+    for dart in piece.darts:
+        yield Stroke(polyline([dart.first_leg, dart.tip, dart.second_leg]), "dart")
+
+
+def _size_names(lines: Mapping[str, Sequence[Item]]) -> dict[str, list[Words]]:
+    """Each size's name on its own cut line, off the lines and names of all others."""
+    drawn = {
+        size: MultiLineString([[*map(tuple, row)] for row in rows_of_points(items)])
+        for size, items in lines.items()
+    }
+    for shape in drawn.values():
+        prepare(shape)
+    taken: list[Polygon] = []
+    names: dict[str, list[Words]] = {}
+    for k, (size, items) in enumerate(lines.items()):
+        others = [shape for other, shape in drawn.items() if other != size]
+        notches = MultiLineString(
+            [[*map(tuple, row)] for row in rows_of_points(i for i in items if i.pen not in ("cut", "fold"))]
+        )
+        names[size] = []
+        for words in _name_places(size, items, k / len(lines)):
+            box = Polygon(words.corners())
+            near = (*others, *taken, notches)
+            if len(names[size]) < NAMES_EACH and not any(box.dwithin(shape, CLEAR) for shape in near):
+                names[size].append(words)
+                taken.append(box.buffer(KEY_STEP))
+    return names
+
+
+def _name_places(size: str, items: Sequence[Item], first: float) -> Iterator[Words]:
+    """Along the cut line, each size beginning at another share of it, so that names stand in a slant row."""
+    cut = next(item.path for item in items if isinstance(item, Stroke) and item.pen == "cut")
+    run = LineString(cut.flattened(tolerance=FLATTEN))
+    start = round(first * len(SHARES) / NAMES_EACH)
+    order = [SHARES[(start + k * 13) % len(SHARES)] for k in range(len(SHARES))]
+    for share in order:
+        at, ahead = (run.interpolate(share * run.length + d) for d in (0.0, 0.05))
+        way = Point(at.x, at.y).to(Point(ahead.x, ahead.y))
+        if way.length > 0:
+            yield set_beside(size, NAME, Point(at.x, at.y), way.unit(), 0.0)
+
+
+def _knocked_out(names: Sequence[Words]) -> Iterator[Item]:
+    """The names on white, so that the line makes room for them."""
+    for words in names:
+        yield Fill(polygon(*words.corners(0.03)), "paper")
+        yield words
+
+
+# ---- the key on the first sheet --------------------------------------------------------------------
+
+
+def _sample() -> Stroke:
+    curve: Curve = line(Point(0.0, 0.0), Point(KEY_LINE, 0.0))
+    return Stroke(curve, "cut")
+
+
+def _with_key(page: Page, sizes: Mapping[str, Garment]) -> Page:
+    """Beside the inch square: each size with its dashes."""
+    corner = _beside_inch_square(page)
+    placed: list[Placed] = []
+    words: list[Item] = []
+    for k, size in enumerate(sizes):
+        y = corner.y - KEY_STEP * (k + 1)
+        placed.append(Placed(f"key_{size}", Carry(0, corner.x, y)))
+        words.append(Words(size, Point(corner.x + KEY_LINE + 0.2, y - 0.1), 0.28, pen="square"))
+    return replace(page, drawing=page.drawing.with_items(words), placed=(*page.placed, *placed))
+
+
+def _beside_inch_square(page: Page) -> Point:
+    """Upper left corner of the room at the right of the inch square."""
+    for item in page.drawing:
+        if isinstance(item, Stroke) and item.closed:
+            left, bottom, right, top = item.path.bounds()
+            if abs(right - left - INCH_SQUARE) < FLATTEN and abs(top - bottom - INCH_SQUARE) < FLATTEN:
+                return Point(right + 0.3, top)
+    raise AssertionError("the first sheet always has an inch square")
