@@ -29,7 +29,7 @@ SEAT_DEPTH: dict[Figure, tuple[float, float]] = {  # seat depth front to back = 
 FORK_OF_SEAT: dict[Figure, float] = {"woman": 0.88, "man": 0.82, "girl": 0.84, "boy": 0.84}
 FORK_BY_FULLNESS = 0.18  # the fork grows or shrinks by this share between u = 0 and u = 1
 FRONT_SHARE = 0.33  # of the fork in front: back/front 2.0, the middle of the trade's drafts
-THIGH_ROOM = 5.5  # cm: the fork is at least thigh + this - H/2, so that the thigh line clears by 3
+THIGH_ROOM = 6.2  # cm: the fork is at least thigh + this - H/2, so that the thigh line clears by 3
 
 LEAN: dict[Figure, float] = {"woman": 0.18, "man": 0.16, "girl": 0.13, "boy": 0.13}  # cm aside a cm up
 LEAN_BY_FULLNESS = 0.07
@@ -37,7 +37,7 @@ RAISE_SHARE = 0.50  # the back waist climbs between the slope at the side (0) an
 RAISE_BY_FULLNESS = 0.06  # a little only: a bow bent at one end would not fold down flat
 LOWERED_BY_FULLNESS = 1.8  # cm: the crotch line itself, between u = 0 and u = 1
 
-FRONT_STRAIGHT = (1.25, 0.26)  # the centre line runs straight to this x front fork, or x rise, above the fork
+FRONT_STRAIGHT = (1.35, 0.28)  # the centre line runs straight to this x front fork, or x rise, above the fork
 BACK_STRAIGHT = 0.42  # of the back fork: the straight line ends this much above the corner of the curve
 FRONT_HANDLES = (0.52, 0.60)  # hollow of the curve: shares of the way to the corner
 BACK_HANDLES = (0.62, 0.60)

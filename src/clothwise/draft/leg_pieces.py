@@ -18,7 +18,7 @@ from clothwise.tolerance import SOLVE
 
 THIGH_BELOW_CROTCH = 1.5  # cm: where the thigh is measured
 SEAM = 1.5  # cm allowance: room to fit
-CROTCH_SEAM = 1.2  # cm: a hollow curve lies flat with less
+CROTCH_SEAM = 1.0  # cm: the hollow lies flat with no more, on small children too
 KNEE_FREE = 3.0  # cm: a hem must end this much below the knee for the knee to be marked
 GRAIN_FREE = 0.15  # of the inside leg: the arrow ends so far above the hem
 ORIGIN = Point(0.0, 0.0)
