@@ -1,0 +1,197 @@
+"""Contact sheets of the house drafts, to be looked at: six bodies across, choices down.
+
+    python -m benchmarks.draft_pictures        writes docs/pictures/trousers.png and skirt.png
+
+Black the seam line, grey the cutting line, purple the hem, orange the waist, dotted the levels, dashed where
+the piece is lengthened or shortened; short strokes are notches, the arrow is the grain. All to one scale.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from pathlib import Path
+
+from PIL import Image, ImageDraw, ImageFont
+
+from clothwise.body import Body, Figure, Measure, estimate
+from clothwise.curve import Point
+from clothwise.draft import pattern
+from clothwise.errors import WorkroomError
+from clothwise.garment import Garment, Piece
+from clothwise.garment.allowance import cutting_line, notch_marks
+
+At = Callable[[Point], tuple[float, float]]
+PICTURES = Path(__file__).resolve().parents[1] / "docs" / "pictures"
+SCALE = 2.4  # pixels for a centimetre
+FINER = 3  # drawn so much larger, then reduced: smooth lines
+GAP = 7.0  # cm between pieces
+HEAD = 9.0  # cm above a cell for its words
+LINE = 0.02  # cm: chords leave their curves by no more
+
+INK, CUT, HEM, CASING, LEVEL, ADJUST = "#111111", "#a8a8a8", "#6a1b9a", "#c75b00", "#2e7d32", "#1565c0"
+
+WEARERS: tuple[tuple[str, Figure, float, float, float, float, float | None], ...] = (
+    # who, figure, height, bust, waist, hip [cm], age [years]
+    ("small woman", "woman", 152.0, 82.0, 66.0, 88.0, None),
+    ("average woman", "woman", 165.0, 94.0, 78.0, 102.0, None),
+    ("large woman", "woman", 167.0, 120.0, 106.0, 126.0, None),
+    ("tall man", "man", 196.0, 104.0, 90.0, 103.0, None),
+    ("large man", "man", 180.0, 122.0, 116.0, 118.0, None),
+    ("girl of 7", "girl", 122.0, 62.0, 56.0, 66.0, 7.0),
+    ("boy of 3", "boy", 97.0, 53.0, 51.0, 54.0, 3.0),
+)
+TROUSERS: tuple[dict[str, float | str], ...] = (
+    {"leg": "straight", "length": "full"},
+    {"leg": "tapered", "length": "full", "rise": -4.0},
+    {"leg": "wide", "length": "full", "waist": "flat front, elastic at the back"},
+    {"leg": "tapered", "length": "mid-calf"},
+    {"leg": "wide", "length": "above-knee"},
+)
+SKIRTS: tuple[dict[str, float | str], ...] = (
+    {"length": "knee"},
+    {"length": "mini", "pockets": "patch"},
+    {"length": "midi", "flare": 5.0, "pockets": "patch"},
+    {"length": "maxi"},
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One body's pieces side by side; left, bottom, width, height of them all [cm]."""
+
+    title: str
+    under: str
+    placed: tuple[tuple[Piece, tuple[Point, ...], float], ...]  # piece, cutting line, moved right by
+    bottom: float
+    width: float
+    height: float
+
+
+def main() -> int:
+    PICTURES.mkdir(parents=True, exist_ok=True)
+    for name, wishes, file in (
+        ("pull_on_trousers", TROUSERS, "trousers.png"),
+        ("four_panel_skirt", SKIRTS, "skirt.png"),
+    ):
+        rows = [[_cell(name, wish, *wearer) for wearer in WEARERS] for wish in wishes]
+        words = [
+            ", ".join(str(v) if isinstance(v, str) else f"{k} {v:g}" for k, v in w.items()) for w in wishes
+        ]
+        contact_sheet(rows, words).save(PICTURES / file, optimize=True)
+        print(PICTURES / file)
+    return 0
+
+
+def _cell(
+    name: str,
+    wish: dict[str, float | str],
+    who: str,
+    figure: Figure,
+    height: float,
+    bust: float,
+    waist: float,
+    hip: float,
+    age: float | None,
+) -> Cell:
+    given = {"height": height, "bust_girth": bust, "waist_girth": waist, "hip_girth": hip}
+    body = estimate(Body(who, figure, {k: Measure(v) for k, v in given.items()}, age_years=age))
+    under = f"height {height:g}  waist {waist:g}  hip {hip:g}"
+    try:
+        return _laid(pattern(name).make(body, wish), who, under)
+    except WorkroomError as refusal:
+        return Cell(who, refusal.what[:40], (), 0.0, 60.0, 20.0)
+
+
+def _laid(garment: Garment, title: str, under: str) -> Cell:
+    placed: list[tuple[Piece, tuple[Point, ...], float]] = []
+    x = 0.0
+    for piece in garment.pieces:
+        cut = tuple(cutting_line(piece))
+        left, right = min(p.x for p in cut), max(p.x for p in cut)
+        placed.append((piece, cut, x - left))
+        x += right - left + GAP
+    every = [p.y for _, cut, _ in placed for p in cut]
+    return Cell(title, under, tuple(placed), min(every), x, max(every) - min(every))
+
+
+def contact_sheet(rows: Sequence[Sequence[Cell]], words: Sequence[str]) -> Image.Image:
+    """All cells to one scale, columns and rows as wide and high as they need."""
+    widths = [max(row[i].width for row in rows) + GAP for i in range(len(rows[0]))]
+    heights = [max(cell.height for cell in row) + HEAD + GAP for row in rows]
+    k = SCALE * FINER
+    big = Image.new("RGB", (int((sum(widths) + GAP) * k), int(sum(heights) * k)), "white")
+    pen = ImageDraw.Draw(big)
+    y = 0.0
+    for row, high, said in zip(rows, heights, words, strict=True):
+        x = GAP
+        for i, cell in enumerate(row):
+            _draw_cell(pen, cell, x, y, k, said if i == 0 else "")
+            x += widths[i]
+        y += high
+    return big.resize((big.width // FINER, big.height // FINER), Image.Resampling.LANCZOS)
+
+
+def _draw_cell(pen: ImageDraw.ImageDraw, cell: Cell, x: float, y: float, k: float, said: str) -> None:
+    font = ImageFont.load_default(size=int(3.6 * k))
+    if said:
+        pen.text((x * k, (y + 0.3) * k), said, fill=INK, font=font)
+    pen.text((x * k, (y + 4.2) * k), cell.title, fill="#444444", font=font)
+    small = ImageFont.load_default(size=int(2.6 * k))
+    pen.text((x * k, (y + 8.0) * k), cell.under, fill="#777777", font=small)
+    top = cell.bottom + cell.height
+    for piece, cut, right in cell.placed:
+
+        def at(p: Point, right: float = right) -> tuple[float, float]:
+            return (x + p.x + right) * k, (y + HEAD + 3.0 + top - p.y) * k
+
+        _draw_piece(pen, piece, cut, at, k)
+
+
+def _draw_piece(pen: ImageDraw.ImageDraw, piece: Piece, cut: tuple[Point, ...], at: At, k: float) -> None:
+    pen.line([at(p) for p in (*cut, cut[0])], fill=CUT, width=FINER)
+    for mark in piece.marks:
+        colour = {"level": LEVEL, "adjust": ADJUST}.get(mark.kind, INK)
+        _dashed(pen, [at(p) for p in mark.curve.flattened(tolerance=LINE)], colour, 0.8 * k)
+    colours = {"hem": HEM, "casing": CASING}
+    for edge in piece.edges:
+        points = [at(p) for p in edge.curve.flattened(tolerance=LINE)]
+        pen.line(points, fill=colours.get(edge.kind, INK), width=int(1.6 * FINER), joint="curve")
+    for notch in notch_marks(piece, cut=cut):
+        for number in range(notch.count):
+            aside = notch.outward.left().times(0.8 * (number - (notch.count - 1) / 2))
+            on = notch.on_cut.go(aside)
+            pen.line([at(on), at(on.go(notch.outward, -2.0))], fill="#c62828", width=int(1.5 * FINER))
+    low, high = (at(p) for p in piece.grain)
+    pen.line([low, high], fill="#555555", width=FINER)
+    for tip, way in ((high, 1.0), (low, -1.0)):
+        pen.polygon(
+            [tip, (tip[0] - 0.6 * k, tip[1] + 1.8 * k * way), (tip[0] + 0.6 * k, tip[1] + 1.8 * k * way)],
+            fill="#555555",
+        )
+    font = ImageFont.load_default(size=int(2.6 * k))
+    left, _ = at(Point(min(p.x for p in cut), 0.0))
+    _, foot = at(Point(0.0, min(p.y for p in cut)))
+    pen.text((left, foot + 0.5 * k), piece.title, fill=INK, font=font)
+
+
+def _dashed(pen: ImageDraw.ImageDraw, points: Iterable[tuple[float, float]], colour: str, dash: float) -> None:
+    for (ax, ay), (bx, by) in pairwise(points):
+        size = max(((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5, 1e-6)
+        n = max(int(size / dash), 1)
+        for i in range(0, n, 2):
+            one, other = i / n, min((i + 1) / n, 1.0)
+            pen.line(
+                [
+                    (ax + (bx - ax) * one, ay + (by - ay) * one),
+                    (ax + (bx - ax) * other, ay + (by - ay) * other),
+                ],
+                fill=colour,
+                width=FINER,
+            )
+
+
+if __name__ == "__main__":
+    sys.exit(main())
