@@ -10,7 +10,7 @@ import statistics
 import sys
 import time
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 import numpy as np
@@ -18,16 +18,18 @@ import pypdfium2 as pdfium
 import shapely
 from shapely import LineString, MultiLineString, Polygon, prepare
 from tests import paper_reading as read
+from tests.paper_pieces import leg, panel, pocket
 
 from benchmarks.table import Row, print_table
 from clothwise.body import Figure, sample
 from clothwise.curve import Cubic
 from clothwise.draft import PATTERNS
 from clothwise.errors import WorkroomError
-from clothwise.garment import Garment
+from clothwise.garment import Garment, Piece
 from clothwise.paper.arrange import Arrangement, arranged
 from clothwise.paper.caption import Caption
 from clothwise.paper.drawing import Carry, Drawing
+from clothwise.paper.nest import print_nest
 from clothwise.paper.pattern import print_pattern
 from clothwise.paper.pdf import Book, Page, Placed, write_pdf
 from clothwise.paper.piece import DrawnPiece, draw_pieces
@@ -212,10 +214,34 @@ def sheet_rows(all_makes: Sequence[Make]) -> list[Row]:
     return rows
 
 
+def nest_rows() -> list[Row]:
+    """Ten sizes of twenty pieces on one set of sheets. Shown, not counted: 2 s is wanted, and not reached."""
+    sizes = {str(36 + 2 * i): _many(i) for i in range(10)}
+    start = time.process_time()
+    printed = print_nest(sizes)
+    took = time.process_time() - start
+    return [Row(f"nest of 10 sizes x 20 pieces on {printed.sheets} sheets [s of one core]", "(2)", took)]
+
+
+def _many(i: int) -> Garment:
+    """Twenty hand-made pieces in the size i."""
+    pieces: list[Piece] = []
+    for k in range(5):
+        four = (leg(wide=24 + i + k, long=80 + i), leg("back_leg", wide=28 + i + k, long=80 + i))
+        four = (
+            *four,
+            panel(wide=20 + 0.6 * i + k, long=50 + i),
+            pocket(wide=12 + 0.4 * i + k, high=13 + 0.4 * i),
+        )
+        pieces += [replace(piece, name=f"{piece.name}_{k}") for piece in four]
+    return Garment("all", "All", tuple(pieces), (), ())
+
+
 def main(quick: bool = False) -> int:
     many = makes(4 if quick else 50)
     few = makes(2 if quick else 8)
     rows = [*time_rows(few), *scale_rows(few[: 4 if quick else 16]), *word_rows(many), *sheet_rows(few)]
+    rows += [] if quick else nest_rows()
     preface = "Read back with pdfium. Targets of sheets: the same pieces side by side."
     return 0 if print_table("Paper: scale, words, sheets, time", rows, preface) else 1
 

@@ -16,6 +16,7 @@ from itertools import permutations
 from shapely import Polygon
 
 from clothwise.curve import Point
+from clothwise.lay.nofit import NoFits
 from clothwise.paper.drawing import Box, Carry, box_of
 from clothwise.paper.grid import RIM, Grid, needed
 from clothwise.paper.plane import APART, Plane, masks_of
@@ -25,6 +26,9 @@ from clothwise.paper.strip import on_strip
 TRIES = 4  # grids x orders on the raster: 10 find 0.5 % fewer sheets and take half as long again (32 bodies)
 SPARE_ROWS = 2  # rows of sheets beyond what the best so far would need: no better arrangement reaches farther
 NEAR = 2  # sheets above the best so far: a try this near is worth improving
+FEW = 8  # pieces: for more, each strip takes long and the raster fills small ones in as well
+STRIPS = 16  # strips tried for few pieces
+STRIPS_OF_MANY = 2
 MOST_ORDERS = 6  # orders of the pieces tried on each grid
 MOST_COLUMNS = 12  # a taped paper wider than this is not handled on a table
 
@@ -46,11 +50,11 @@ def arranged(outlines: Sequence[Sequence[Point]], sheet: Sheet, *, tries: int = 
     best = min((_side_by_side(outlines, way) for way in sheet.orientations()), key=_cost)
     plain = len(best.grid.tiles)
     least = min(_least(outlines, way) for way in sheet.orientations())
-    for way in sheet.orientations():
-        for columns in _columns(outlines, way):
-            laid = _stripped(outlines, way, columns)
-            if laid is not None and _cost(laid) < _cost(best):
-                best = laid
+    known = NoFits()
+    for way, columns in _grids(outlines, sheet)[: STRIPS if len(outlines) <= FEW else STRIPS_OF_MANY]:
+        laid = _stripped(outlines, way, columns, known)
+        if laid is not None and _cost(laid) < _cost(best):
+            best = laid
     masks = {way: [masks_of(outline, way) for outline in outlines] for way in sheet.orientations()}
     for number, (way, columns, order) in enumerate(_plans(outlines, sheet)):
         if number >= tries or len(best.grid.tiles) <= least:
@@ -121,9 +125,11 @@ def _made(
     return Arrangement(grid, tuple(carries), len(grid.tiles))
 
 
-def _stripped(outlines: Sequence[Sequence[Point]], sheet: Sheet, columns: int) -> Arrangement | None:
+def _stripped(
+    outlines: Sequence[Sequence[Point]], sheet: Sheet, columns: int, known: NoFits
+) -> Arrangement | None:
     """As short as the lay search makes it on a strip as wide as so many columns."""
-    strip = on_strip(outlines, (columns - 1) * sheet.pitch[0] + sheet.window[0])
+    strip = on_strip(outlines, (columns - 1) * sheet.pitch[0] + sheet.window[0], known=known)
     if strip is None:
         return None
     return _made(outlines, sheet, strip.carries, columns, _count(strip.length, sheet, 1))
@@ -132,14 +138,19 @@ def _stripped(outlines: Sequence[Sequence[Point]], sheet: Sheet, columns: int) -
 # ---- the search ------------------------------------------------------------------------------------
 
 
-def _plans(outlines: Sequence[Sequence[Point]], sheet: Sheet) -> Iterator[tuple[Sheet, int, tuple[int, ...]]]:
-    """Grids and orders, the likeliest first: grids of middling width win most often (measured on 32 bodies)."""
+def _grids(outlines: Sequence[Sequence[Point]], sheet: Sheet) -> list[tuple[Sheet, int]]:
+    """Ways to lie and numbers of columns: middling widths first, they win most often (32 bodies)."""
     ranked: list[tuple[float, int, Sheet, int]] = []
     for number, way in enumerate(sheet.orientations()):
         widths = _columns(outlines, way)
         middle = (widths[0] + widths[-1]) / 2
         ranked += [(abs(columns - middle), number, way, columns) for columns in widths]
-    for _, _, way, columns in sorted(ranked, key=lambda r: r[:2]):
+    return [(way, columns) for _, _, way, columns in sorted(ranked, key=lambda r: r[:2])]
+
+
+def _plans(outlines: Sequence[Sequence[Point]], sheet: Sheet) -> Iterator[tuple[Sheet, int, tuple[int, ...]]]:
+    """Grids and orders for the raster, the likeliest first."""
+    for way, columns in _grids(outlines, sheet):
         for order in _orders(outlines):
             yield way, columns, order
 

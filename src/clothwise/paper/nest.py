@@ -207,9 +207,12 @@ def _size_names(lines: Mapping[str, Sequence[Item]]) -> dict[str, list[Words]]:
         for words in _name_places(size, items, k / len(lines)):
             box = Polygon(words.corners())
             near = (*others, *taken, notches)
-            if len(names[size]) < NAMES_EACH and not any(box.dwithin(shape, CLEAR) for shape in near):
-                names[size].append(words)
-                taken.append(box.buffer(KEY_STEP))
+            if any(box.dwithin(shape, CLEAR) for shape in near):
+                continue
+            names[size].append(words)
+            taken.append(box.buffer(KEY_STEP))
+            if len(names[size]) == NAMES_EACH:
+                break
     return names
 
 

@@ -13,8 +13,8 @@ from clothwise.paper import font
 from clothwise.paper.arrange import TRIES, Arrangement, arranged
 from clothwise.paper.caption import Caption
 from clothwise.paper.cover import cover_drawing
-from clothwise.paper.drawing import Carry
-from clothwise.paper.grid import Tile, row_letters
+from clothwise.paper.drawing import Carry, box_of
+from clothwise.paper.grid import RIM, Tile, row_letters
 from clothwise.paper.pdf import Book, Page, Placed, write_pdf
 from clothwise.paper.pens import PRINT, Pens
 from clothwise.paper.piece import DrawnPiece, draw_pieces
@@ -176,7 +176,7 @@ def tile_pages(
     """One page for each tile. forms: what is placed for a piece, by the piece's name"""
     grid = arrangement.grid
     laid = [(piece.drawing, carry) for piece, carry in zip(drawn, arrangement.carries, strict=True)]
-    boxes = [drawing.carried(carry).bounds() for drawing, carry in laid]
+    boxes = [box_of(map(carry, piece.outline)) for piece, (_, carry) in zip(drawn, laid, strict=True)]
     ink = ink_map(grid.size, laid)
     all_joins = joins(grid, ink)
     whose = " · ".join(part for part in (caption.garment, caption.body) if part)
@@ -191,7 +191,7 @@ def tile_pages(
             Placed(form, moved(carry, way), (m, m, m + across, m + up))
             for piece, (_, carry), box in zip(drawn, laid, boxes, strict=True)
             for form in forms[piece.piece.name]
-            if box[0] < right and box[2] > left and box[1] < top and box[3] > bottom
+            if box[0] - RIM < right and box[2] + RIM > left and box[1] - RIM < top and box[3] + RIM > bottom
         )
         row = firsts.get(tile)
         mark = "" if row is None else _row_mark(row)
