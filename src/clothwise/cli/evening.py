@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import textwrap
 from collections.abc import Callable, Mapping
 from datetime import date
@@ -121,10 +122,11 @@ def answer_figures(answer: Answer) -> dict[str, Any]:
 
 def print_made(made: Made, files: Mapping[str, bytes], folder: Path) -> None:
     """What the packet is and where it lies."""
-    plan, time = made.plan, made.minutes
+    plan, time = made.plan, json.loads(files["packet.json"])["minutes"]  # these count the printing too
+    span = f"{words.duration(time['low'])} to {words.duration(time['high'])}"
     typer.echo(
         f"{made.ticket.name}: {plan.length:.0f} cm of {made.cloth.name}, {plan.layering}; "
-        f"about {words.duration(time.likely)} ({words.duration(time.low)} to {words.duration(time.high)})."
+        f"about {words.duration(time['likely'])} ({span}), printing and taping included."
     )
     for note in made.garment.notes:
         _wrapped(f"- {note.text}")

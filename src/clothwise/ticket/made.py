@@ -62,7 +62,7 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
         cloth=ticket.cloth,
         garment=garment,
         plan=plan,
-        notions=haberdashery(garment),
+        notions=haberdashery(garment, neaten="504" if ticket.sewer.overlocker else "304"),
         steps=steps,
         minutes=minutes(garment, steps, ticket.cloth, ticket.sewer, cuts=plan.cuts),
     )

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import hashlib
+from dataclasses import replace
 
 from clothwise.draft import pattern
 from clothwise.paper.lay import how_to_fold, lay_pdf, lay_svg
 from clothwise.paper.pattern import pattern_svg, print_pattern
 from clothwise.paper.sheets import sheet
-from clothwise.sew.booklet import BookletContent, Sheet, booklet
+from clothwise.sew import minutes
+from clothwise.sew.booklet import BookletContent, Sheet, booklet, card
+from clothwise.sew.screen import screen
 from clothwise.ticket.figures import as_json, packet_figures
 from clothwise.ticket.lists import shopping_and_cutting
 from clothwise.ticket.made import Made
@@ -28,6 +31,8 @@ def packet(made: Made) -> dict[str, bytes]:
     printed = print_pattern(
         made.garment, paper=sheet(made.ticket.sheet), body_name=name, made_on=day, ticket_id=mark
     )
+    made = _with_printing(made, printed.sheets)
+    content = _content(made)
     drawn = pattern_svg(made.garment, body_name=name, made_on=day, ticket_id=mark)
     files = {
         "ticket.toml": text.encode(),
@@ -35,11 +40,20 @@ def packet(made: Made) -> dict[str, bytes]:
         "pattern.svg": drawn.encode(),
         "lay.svg": lay_svg(made.plan, made.ticket.name).encode(),
         "lay.pdf": lay_pdf(made.plan, made.ticket.name, made.ticket.sheet, made_on=day),
-        "booklet.pdf": booklet(_content(made)),
+        "booklet.pdf": booklet(content),
+        "card.pdf": card(content),
+        "steps.html": screen(content).encode(),
         "list.txt": shopping_and_cutting(made).encode(),
     }
     figures = packet_figures(made, sheets=printed.sheets, files=(*sorted(files), "packet.json"))
     return {**files, "packet.json": as_json(figures).encode()}
+
+
+def _with_printing(made: Made, sheets: int) -> Made:
+    """The minutes with printing and taping of so many sheets in them."""
+    sewer = made.ticket.sewer
+    time = minutes(made.garment, made.steps, made.cloth, sewer, sheets=sheets, cuts=made.plan.cuts)
+    return replace(made, minutes=time)
 
 
 def _content(made: Made) -> BookletContent:
