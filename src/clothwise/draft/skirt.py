@@ -20,26 +20,25 @@ from dataclasses import dataclass, replace
 from clothwise.body import Body
 from clothwise.curve import UP, Cubic, Curve, Point, heading, line
 from clothwise.draft import hem, level, pocket, waist
+from clothwise.draft.panels_joined import BACK, FRONT, HEM_AT_CENTRE_BACK, JOINTS, SEAMS, open_hem, round_body
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.errors import ChoiceError
 from clothwise.garment import (
-    Corner,
     Edge,
     FreeEdge,
     Garment,
-    Joint,
     Level,
     Mark,
     Note,
     Passage,
     Piece,
     Run,
-    Seam,
 )
 from clothwise.garment.notches import notched
 
 HIP_EASE = 6.0  # cm in the round: sits without strain, hangs without folds (rule: 5-10)
 LEAST_BELOW_HIP = 8.0  # cm: shorter, it no longer covers the seat when she bends
+LEAST_TO_KNEE = 0.42  # or this share of the way from hip to knee: a small child is soon at the knee
 LEAST_CLEAR = 3.0  # cm from the floor at least: it must not be trodden on
 STRIDE_OF_HEIGHT = 0.75  # hem girth over body height that lets her take a full step (rule of the trade)
 STRIDE_FROM = 0.9  # of waist to knee: a skirt that ends higher than this does not hold the step
@@ -56,7 +55,6 @@ GRAIN_FREE = 0.15  # of the length left above and below the grain arrow
 NOTCH_FREE = 4.0  # cm: a notch is set no nearer to an end of its seam
 
 LENGTHS = {"mini": level.mini, "knee": level.knee, "midi": level.mid_calf, "maxi": level.maxi}
-FRONT, BACK = "front_panel", "back_panel"
 NO_POCKETS, PATCH = "none", "patch"
 
 CHOICES = (
@@ -231,7 +229,8 @@ def _frame(body: Body, wish: Wish) -> tuple[Frame, tuple[Note, ...]]:
 def _length(body: Body, wish: Wish) -> float:
     """From the waist down to the hem. ChoiceError when it drags or leaves no skirt. [cm]"""
     depth, longer = LENGTHS[str(wish["length"])](body), float(wish["longer"])
-    shortest = body["waist_to_hip"] + LEAST_BELOW_HIP - depth
+    hip, knee = body["waist_to_hip"], body["waist_to_knee"]
+    shortest = hip + min(LEAST_BELOW_HIP, LEAST_TO_KNEE * (knee - hip)) - depth
     longest = body["body_rise"] + body["inside_leg"] - LEAST_CLEAR - depth
     if not shortest <= longer <= longest:
         raise ChoiceError(
@@ -402,7 +401,7 @@ def _free_edges(frame: Frame, turn: Turn) -> tuple[FreeEdge, ...]:
     casing = FreeEdge(
         "casing",
         "Casing at the waist",
-        _round("waist"),
+        round_body("waist"),
         "casing",
         turn=turn.casing,
         fold_in=waist.TURN_IN,
@@ -411,7 +410,7 @@ def _free_edges(frame: Frame, turn: Turn) -> tuple[FreeEdge, ...]:
     hem_edge = FreeEdge(
         "hem",
         "Hem",
-        _open_hem() if frame.slit else _round("hem"),
+        open_hem() if frame.slit else round_body("hem"),
         "hem",
         turn=turn.hem,
         fold_in=hem.HEM_FOLD_IN,
@@ -430,58 +429,6 @@ def _free_edges(frame: Frame, turn: Turn) -> tuple[FreeEdge, ...]:
     pockets = (pocket.top(),) if frame.pocket else ()
     return (*pockets, *((slit,) if frame.slit else ()), casing, hem_edge)
 
-
-def _round(edge: str) -> tuple[Run, ...]:
-    """Once round the body, beginning at the side of the front panel as drawn."""
-    out = edge == "hem"
-    return (
-        Run(FRONT, edge, backwards=out),
-        Run(FRONT, edge, backwards=not out, side="mirrored"),
-        Run(BACK, edge, backwards=not out, side="mirrored"),
-        Run(BACK, edge, backwards=out),
-    )
-
-
-def _open_hem() -> tuple[Run, ...]:
-    """Along the hem from one edge of the slit to the other."""
-    return (
-        Run(BACK, "hem", backwards=True),
-        Run(FRONT, "hem", backwards=True),
-        Run(FRONT, "hem", side="mirrored"),
-        Run(BACK, "hem", side="mirrored"),
-    )
-
-
-SEAMS = (
-    Seam(
-        "centre_front",
-        "Centre front seam",
-        (Run(FRONT, "centre"),),
-        (Run(FRONT, "centre", side="mirrored"),),
-    ),
-    Seam(
-        "centre_back",
-        "Centre back seam",
-        (Run(BACK, "centre", backwards=True),),
-        (Run(BACK, "centre", backwards=True, side="mirrored"),),
-    ),
-    Seam(
-        "side_seam",
-        "Side seams",
-        (Run(FRONT, "side_seam", backwards=True),),
-        (Run(BACK, "side_seam"),),
-        times=2,
-    ),
-)
-
-JOINTS = (
-    Joint("waist at the side", (Corner(FRONT, "side_seam", "waist"), Corner(BACK, "waist", "side_seam"))),
-    Joint("hem at the side", (Corner(FRONT, "hem", "side_seam"), Corner(BACK, "side_seam", "hem"))),
-    Joint("waist at centre front", (Corner(FRONT, "waist", "centre"),) * 2),
-    Joint("waist at centre back", (Corner(BACK, "centre", "waist"),) * 2),
-    Joint("hem at centre front", (Corner(FRONT, "centre", "hem"),) * 2),
-)
-HEM_AT_CENTRE_BACK = Joint("hem at centre back", (Corner(BACK, "hem", "centre"),) * 2)
 
 FOUR_PANEL_SKIRT = HouseDraft(
     name="four_panel_skirt",
