@@ -18,6 +18,7 @@ from dataclasses import dataclass, replace
 
 from clothwise.body import Figure
 from clothwise.curve import Curve, NoSolution, Point, heading, solve
+from clothwise.draft.equal import trued
 from clothwise.draft.fork import Fork, back_crotch, fork, front_crotch
 from clothwise.draft.leg import TOP_BEND, Leg, inseam, side_seam
 from clothwise.draft.waist import waist_line
@@ -29,9 +30,7 @@ THIGH_OF_FORK = 0.95  # width of a leg at the crotch = H/2 + this x fork
 HEM_BACK_WIDER = 0.015  # of half the hem girth, back wider and front narrower: trade, 1-2 cm in all
 SIDE_OUT = 1.0  # cm: the sides may be let out this much before the back's lean is cut
 LEAN_CUT = 0.6  # of the lean may be cut to win width at the waist
-TAKEN_IN = (
-    0.05  # of waist to hip: the most a side is taken in; elastic draws in the rest
-)
+TAKEN_IN = 0.05  # of waist to hip: the most a side is taken in; elastic draws in the rest
 BELLY_FRONT = 0.3  # of what is still wanting goes to the centre front, the rest to the sides
 FRONT_FALL = 0.45  # of the fall both crotch ends take, so that the corners at the inseam sum to 180 degrees
 MOST_DROP = 5.0  # cm: the back crotch point lies at most this far below the front's
@@ -119,9 +118,7 @@ def draw_seat(frame: Frame, fullness: float, lowered: float = 0.0) -> Seat:
     def back_point(drop: float) -> Point:
         return Point(-reach.back, -rise - drop)
 
-    drop = solve(
-        lambda d: inseam(back_leg, back_point(d))[0].length(), length, -MOST_DROP, MOST_DROP, tolerance=SOLVE
-    )
+    drop = trued(lambda d: inseam(back_leg, back_point(d))[0].length(), length, -1.0, MOST_DROP)
     back_inseam, back_start = inseam(back_leg, back_point(drop))
     fall = front_start + back_start
     front_centre, back_centre = _waist_heights(frame, reach, side_out, front_lean, back_lean)
@@ -226,7 +223,7 @@ def _equal_sides(frame: Frame, front_leg: Leg, back_leg: Leg, side_out: float) -
     def back(shift: float) -> Curve:
         return side_seam(back_leg, back_hip, Point(frame.back_hip + side_out, frame.waist + shift))
 
-    shift = solve(lambda by: back(by).length(), front.length(), -MOST_SHIFT, MOST_SHIFT, tolerance=SOLVE)
+    shift = trued(lambda by: back(by).length(), front.length(), 1.0, MOST_SHIFT)
     return front, back(shift), shift
 
 

@@ -242,7 +242,6 @@ def _garment(body: Body, wish: Wish, frame: Frame, front: Half, back: Half, note
     front_leg = front_piece(front, frame, turn)
     if found.flat and found.flat < 2 * front.waist.length() - SOLVE:
         front_leg = replace(front_leg, marks=(*front_leg.marks, _elastic_end(front, found, turn)))
-    girth = waist.girth_below_waist(body, -frame.waist)
     garment = Garment(
         name="pull_on_trousers",
         title="Pull-on trousers",
@@ -251,11 +250,11 @@ def _garment(body: Body, wish: Wish, frame: Frame, front: Half, back: Half, note
         free_edges=free_edges(turn, found),
         joints=JOINTS,
         levels=_levels(body, frame, front),
-        passages=_passages(body, wish),
+        passages=_passages(body),
         notions=(found.notion("casing"),),
         notes=(*notes, *_narrower(body, wish, turn), *waist.elastic_notes(found), *_flat_notes(front, found)),
         choices=wish,
-        finished=_finished(body, frame, front, back, found, girth),
+        finished=_finished(frame, front, back, found),
         for_child=body.child,
         body_name=body.name,
     )
@@ -343,7 +342,7 @@ def _levels(body: Body, frame: Frame, front: Half) -> tuple[Level, ...]:
     return tuple(found)
 
 
-def _passages(body: Body, wish: Wish) -> tuple[Passage, ...]:
+def _passages(body: Body) -> tuple[Passage, ...]:
     hips = Passage(
         "over_hips",
         "Waist edge over the hips",
@@ -361,9 +360,7 @@ def _passages(body: Body, wish: Wish) -> tuple[Passage, ...]:
     return hips, heel
 
 
-def _finished(
-    body: Body, frame: Frame, front: Half, back: Half, found: waist.Elastic, girth: float
-) -> dict[str, float]:
+def _finished(frame: Frame, front: Half, back: Half, found: waist.Elastic) -> dict[str, float]:
     """Finished measures in the trade's words. [cm]"""
     return {
         "waist, elastic relaxed": found.flat + found.length - waist.LAP,
@@ -393,7 +390,7 @@ def _with_notches(garment: Garment, frame: Frame, front: Half, back: Half) -> Ga
 
 def _straight(crotch: Curve) -> float:
     """Length of the straight upper part of a crotch seam. [cm]"""
-    return crotch.part(0, crotch.length()).strokes[0].length(tolerance=SOLVE)
+    return crotch.strokes[0].length(tolerance=SOLVE)
 
 
 PULL_ON_TROUSERS = HouseDraft(
