@@ -23,6 +23,7 @@ from clothwise.tolerance import SOLVE
 SIDE_BACK = 2.0  # cm: a side seam may lie this much behind the middle of the body at the waist
 ELASTIC_GIVES = 1.9  # times its length: firm waist elastic stretches about so far without tiring
 MOST_FLAT = 0.75  # of the waist may be flat at most: the elastic needs a back to work in
+NEAR_SIDE = 1.0  # cm: elastic that would end nearer to the side seam than this ends in it
 LEAST_FLAT = 0.12  # of the waist: a flat piece narrower than this is not worth its two ends of elastic
 
 
@@ -33,6 +34,8 @@ def flat_elastic(body: Body, girth: float, width: float, front: float, back: flo
     Raises ChoiceError when too little of the front could stay flat.
     """
     flat = min(_by_side_seam(girth, front, back), _by_stretch(body, girth, width, front))
+    if front - flat < 2 * NEAR_SIDE:
+        flat = front
     if flat < LEAST_FLAT * girth:
         raise ChoiceError(
             f"A hip {body['hip_girth'] - girth:.0f} cm wider than the waist lets no pull-on front lie flat.",

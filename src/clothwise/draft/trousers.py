@@ -51,7 +51,7 @@ KNEE_EASE = 5.0  # cm in the round: the knee bends (rule: 4-6)
 CALF_EASE = 3.0  # cm in the round
 HEEL_EASE = 1.5  # cm in the round: the heel passes the hem
 THIGH_EASE = 3.0  # cm in the round, at least (rule: 2.5-5)
-HIP_ABOVE_CROTCH = 0.36  # of the rise: the hip line lies at least so far above the crotch, clear of the curve
+HIP_ABOVE_CROTCH = 0.38  # of the rise: the hip line lies at least so far above the crotch, clear of the curve
 SIDE_SLOPE = 4.5  # degrees: the waist climbs from front to back across the side seam
 CHILD_SIDE_SLOPE = 3.0
 
