@@ -179,7 +179,7 @@ def test_the_waist_passes_the_hips_and_the_elastic_reaches(body: Body, waist: st
 
 @each(SOME)
 def test_a_flat_front_leaves_the_side_seams_nearly_at_the_side(body: Body):
-    """Worn, half the body in front and half behind, give or take 2 cm at each side."""
+    """Worn, half the body in front and half behind, give or take 2.5 cm at each side."""
     garment = TROUSERS.make(body, {"waist": FLAT_FRONT})
     ends = [mark for mark in garment.piece(FRONT).marks if mark.name == "elastic_end"]
     front, back = 2 * measured(garment, FRONT, "waist"), 2 * measured(garment, BACK, "waist")
@@ -187,7 +187,7 @@ def test_a_flat_front_leaves_the_side_seams_nearly_at_the_side(body: Body):
     flat = front if not ends else 2 * waist_line.end.distance(ends[0].curve.start)
     drawn_in = (body["waist_girth"] - flat) / (front + back - flat)
     worn_front = flat + (front - flat) * drawn_in
-    assert worn_front <= body["waist_girth"] / 2 + 4.0 + 0.2
+    assert worn_front <= body["waist_girth"] / 2 + 2 * 2.5
     assert flat > 0.1 * body["waist_girth"]
 
 
