@@ -1,0 +1,139 @@
+"""The command line as a person uses it: a ticket in, the same packet out each time, or one clear sentence."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pypdfium2
+import pytest
+
+COMMAND = [sys.executable, "-c", "from clothwise.cli import main; main()"]
+TICKET = """
+ticket = 1
+name = "Tuesday skirt"
+made_on = "2026-11-24"
+[pattern]
+name = "four_panel_skirt"
+choices = { length = "knee", pockets = "patch" }
+[body]
+name = "Marit"
+[cloth]
+name = "Grey-green linen"
+[sewer]
+name = "Marit"
+skill = "beginner"
+"""
+FILES = {
+    "ticket.toml", "pattern.pdf", "pattern.svg", "lay.svg", "lay.pdf", "booklet.pdf", "card.pdf", "steps.html",
+    "list.txt", "packet.json",
+}  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def place(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("cli")
+
+
+def run(place: Path, *words: str) -> subprocess.CompletedProcess[str]:
+    environment = {"CLOTHWISE_STORE": str(place / "store.sqlite"), "PATH": "", "HOME": str(place)}
+    return subprocess.run(
+        [*COMMAND, *words], capture_output=True, text=True, cwd=place, env=environment, check=False
+    )
+
+
+@pytest.fixture(scope="module")
+def packet(place: Path) -> Path:
+    (place / "short.toml").write_text(TICKET)
+    done = run(place, "make", "short.toml", "--out", "one", "--json")
+    assert done.returncode == 0, done.stderr
+    assert json.loads(done.stdout)["name"] == "Tuesday skirt"
+    return place / "one"
+
+
+def test_a_packet_holds_all_its_files(packet: Path):
+    assert {file.name for file in packet.iterdir()} == FILES
+
+
+def test_the_whole_ticket_of_a_packet_makes_the_same_packet_byte_for_byte(place: Path, packet: Path):
+    done = run(place, "make", "one/ticket.toml", "--out", "two")
+    assert done.returncode == 0, done.stderr
+    for file in packet.iterdir():
+        assert file.read_bytes() == (place / "two" / file.name).read_bytes(), file.name
+
+
+def test_the_figures_agree_with_the_files(packet: Path):
+    figures = json.loads((packet / "packet.json").read_text())
+    assert figures["lay"]["verified"]
+    assert figures["lay"]["length"] <= figures["cloth"]["length"]
+    assert figures["body"]["measures"]["hip_girth"]["cm"] < figures["garment"]["finished"]["hip"]
+    assert len(pypdfium2.PdfDocument(packet / "pattern.pdf")) == figures["paper"]["sheets"]
+    assert figures["minutes"]["low"] < figures["minutes"]["likely"] < figures["minutes"]["high"]
+    assert figures["minutes"]["print_tape"] > 0
+    words = (packet / "list.txt").read_text()
+    for piece in figures["garment"]["pieces"]:
+        assert piece["title"] in words
+    assert set(figures["files"]) == FILES
+
+
+def test_suggestions_read_on_a_terminal_and_by_a_program(place: Path):
+    shown = run(place, "suggest", "--for", "Juno", "--hours", "3", "--most", "3")
+    assert shown.returncode == 0, shown.stderr
+    assert max(len(line) for line in shown.stdout.splitlines()) <= 80
+    told = json.loads(run(place, "suggest", "--for", "Juno", "--hours", "3", "--json").stdout)
+    assert told["answers"][0]["title"] in shown.stdout
+    assert all(answer["lay"]["verified"] for answer in told["answers"])
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "says"),
+    [
+        (("suggest", "--for", "Nobody"), 1, "Nobody"),
+        (("suggest", "--for", "Marit", "--hours", "-3"), 1, "hours"),
+        (("suggest", "--for", "Marit", "--skill", "godlike"), 2, "godlike"),
+        (("make", "nowhere.toml", "--out", "x"), 1, "nowhere.toml"),
+        (("make", "broken.toml", "--out", "x"), 2, "cannot be read"),
+        (("make", "narrow.toml", "--out", "x"), 1, "wide"),
+        (("make", "negative.toml", "--out", "x"), 2, "cloth.length"),
+        (("draft", "ballgown", "--for", "Marit", "--out", "x.svg"), 1, "ballgown"),
+        (("draft", "four_panel_skirt", "--for", "Marit", "--out", "x.doc"), 1, ".svg"),
+        (("draft", "four_panel_skirt", "--for", "Marit", "--set", "flare=wide", "--out", "x.svg"), 1, "number"),
+        (("draft", "four_panel_skirt", "--for", "Marit", "--set", "flare", "--out", "x.svg"), 1, "KEY=VALUE"),
+        (("dance",), 2, "dance"),
+    ],
+)
+def test_a_wrong_word_gets_one_sentence_and_leaves_nothing(
+    place: Path, words: tuple[str, ...], code: int, says: str
+):
+    (place / "broken.toml").write_text(TICKET[:60])
+    narrow = TICKET.replace('name = "Grey-green linen"', 'name = "Ribbon"\nwidth = 20\nlength = 300')
+    (place / "narrow.toml").write_text(narrow)
+    (place / "negative.toml").write_text(narrow.replace("300", "-300"))
+    done = run(place, *words)
+    assert done.returncode == code, done.stderr
+    assert says in done.stderr
+    assert "Traceback" not in done.stderr
+    assert not list(place.glob("x*"))
+    assert not list(place.glob(".x*"))
+
+
+def test_a_draft_can_be_checked_and_drawn(place: Path):
+    assert run(place, "check", "pull_on_trousers", "--for", "Osei").returncode == 0
+    drawn = run(place, "draft", "pull_on_trousers", "--for", "Pilar", "--set", "leg=wide", "--out", "legs.pdf")
+    assert drawn.returncode == 0, drawn.stderr
+    assert (place / "legs.pdf").read_bytes().startswith(b"%PDF")
+
+
+@pytest.mark.parametrize("command", ["patterns", "bodies", "cupboard"])
+def test_shelf_and_cupboard_are_shown(place: Path, command: str):
+    assert run(place, command).returncode == 0
+    assert json.loads(run(place, command, "--json").stdout)
+
+
+def test_a_backup_is_a_store_again(place: Path):
+    assert run(place, "backup", "--out", "copy.sqlite").returncode == 0
+    again = run(place, "backup", "--out", "copy.sqlite")
+    assert again.returncode == 1
+    assert "overwrites nothing" in again.stderr
