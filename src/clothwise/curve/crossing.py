@@ -286,6 +286,10 @@ def _settled(a: Cubic, b: Cubic, run: list[_Span], tolerance: float) -> list[_Hi
     size = max(a.length(tolerance=1.0), b.length(tolerance=1.0))
     if a.at(low[0]).distance(a.at(high[1])) > _RUN * math.sqrt(tolerance * size):
         return [(t, _foot(b, a.at(t))) for t in (low[0], high[1])]
+    for t, u in ((0.0, 0.0), (0.0, 1.0), (1.0, 0.0), (1.0, 1.0)):  # ends that lie together are meant exactly
+        reached = any(s[0] <= t <= s[1] and s[2] <= u <= s[3] for s in run)
+        if reached and a.at(t).distance(b.at(u)) <= tolerance:
+            return [(t, u)]
     for t0, t1, u0, u1 in run:
         hit = _newton(a, b, (t0 + t1) / 2, (u0 + u1) / 2)
         if hit and _within(hit[0], t0, t1) and _within(hit[1], u0, u1):

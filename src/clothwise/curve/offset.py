@@ -271,11 +271,16 @@ def _in_band(place: Point, band: _Band, tolerance: float) -> bool:
         return True
     if any(stroke.end.distance(place) < d - tolerance for stroke in curve.strokes[:-1]):
         return True
-    return any(
-        stroke.at(t).distance(place) < d - tolerance
+    feet = [
+        stroke.at(t)
         for stroke in curve.strokes
         if box_distance(stroke, place) < d
         for t in square_feet(stroke, place)
+    ]
+    return any(
+        foot.distance(place) < d - tolerance
+        and min(foot.distance(curve.start), foot.distance(curve.end)) > tolerance  # the ends had their say
+        for foot in feet
     )
 
 
