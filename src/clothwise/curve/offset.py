@@ -13,7 +13,8 @@ from itertools import pairwise
 
 from clothwise.curve.crossing import crossings, self_crossings
 from clothwise.curve.curve import Curve, joined
-from clothwise.curve.nearest import box_distance, square_feet
+from clothwise.curve.nearest import box_distance, nearest, square_feet
+from clothwise.curve.outline import inside
 from clothwise.curve.point import Point, Vector, meeting
 from clothwise.curve.roots import bernstein_roots
 from clothwise.curve.segment import Cubic, Line, Segment
@@ -175,10 +176,10 @@ def _bands(curves: Sequence[Curve], by: Sequence[float], *, ring: bool) -> list[
     """Round a corner only the smaller of the two distances is kept: unlike ones meet in a step there."""
     wide = [abs(d) for d in by]
     if not ring:
-        return [(curve, d, d, d) for curve, d in zip(curves, wide, strict=True)]
+        return [(curve, d, abs(d), abs(d)) for curve, d in zip(curves, by, strict=True)]
     n = len(wide)
     return [
-        (curve, wide[i], min(wide[i - 1], wide[i]), min(wide[i], wide[(i + 1) % n]))
+        (curve, by[i], min(wide[i - 1], wide[i]), min(wide[i], wide[(i + 1) % n]))
         for i, curve in enumerate(curves)
     ]
 
@@ -191,7 +192,9 @@ def _cleaned(beside: _Beside, bands: Sequence[_Band], tolerance: float, *, ring:
         behind = [(stroke, -d) for stroke, d in beside]
         crossed |= {c.along for c in crossings(raw, _line_beside(behind, fine, ring=False), tolerance=fine)}
     runs = _runs(raw, sorted(crossed | _round_ends(raw, bands)), tolerance)
-    loops = _chained([run for run in runs if _far_enough(run, bands, tolerance)], tolerance, ring=ring)
+    outline = bands[0][0].then(*(curve for curve, *_ in bands[1:])) if ring else None
+    kept = [run for run in runs if _far_enough(run, bands, outline, tolerance)]
+    loops = _chained(kept, tolerance, ring=ring)
     if not loops:
         raise NoParallel("nothing is left of the line at that distance")
     return loops
@@ -254,34 +257,41 @@ def _runs(raw: Curve, cuts: Sequence[float], tolerance: float) -> list[Curve]:
     return [raw.part(a, b) for a, b in pairwise([*marks, length]) if b - a > tolerance / 4]
 
 
-def _far_enough(run: Curve, bands: Sequence[_Band], tolerance: float) -> bool:
-    """Whether no part of the run lies within the band of any curve."""
+def _far_enough(run: Curve, bands: Sequence[_Band], outline: Curve | None, tolerance: float) -> bool:
+    """Whether no part of the run lies within the band of any curve, nor on the wrong side of an outline."""
     length = run.length()
     places = [run.at_length(length * share) for share in _LOOKS]
-    return not any(_in_band(place, band, tolerance) for place in places for band in bands)
+    if any(_in_band(place, band, outline is not None, tolerance) for place in places for band in bands):
+        return False
+    if outline is None:
+        return True
+    outwards = max(d for _, d, *_ in bands) > 0
+    return all(
+        inside(outline, p, tolerance=tolerance) != outwards or nearest(outline, p).away <= tolerance
+        for p in places
+    )
 
 
-def _in_band(place: Point, band: _Band, tolerance: float) -> bool:
-    """Nearer to the curve than its parallel, on either side."""
-    curve, d, d_start, d_end = band
+def _in_band(place: Point, band: _Band, one_sided: bool, tolerance: float) -> bool:
+    """Nearer to the curve than its parallel; of an outline on the parallel's side only, of a line on either."""
+    curve, by, d_start, d_end = band
+    d = abs(by)
     left, bottom, right, top = curve.bounds()
     if not (left - d < place.x < right + d and bottom - d < place.y < top + d):
         return False
     if curve.start.distance(place) < d_start - tolerance or curve.end.distance(place) < d_end - tolerance:
         return True
-    if any(stroke.end.distance(place) < d - tolerance for stroke in curve.strokes[:-1]):
+    if not one_sided and any(s.end.distance(place) < d - tolerance for s in curve.strokes[:-1]):
         return True
-    feet = [
-        stroke.at(t)
-        for stroke in curve.strokes
-        if box_distance(stroke, place) < d
-        for t in square_feet(stroke, place)
-    ]
-    return any(
-        foot.distance(place) < d - tolerance
-        and min(foot.distance(curve.start), foot.distance(curve.end)) > tolerance  # the ends had their say
-        for foot in feet
-    )
+    for stroke in curve.strokes:
+        if box_distance(stroke, place) < d:
+            for t in square_feet(stroke, place):
+                foot = stroke.at(t)
+                at_end = min(foot.distance(curve.start), foot.distance(curve.end)) <= tolerance  # had its say
+                beside = stroke.tangent(t).cross(place.to(foot)) * by > 0 or not one_sided
+                if foot.distance(place) < d - tolerance and beside and not at_end:
+                    return True
+    return False
 
 
 def _chained(runs: Sequence[Curve], tolerance: float, *, ring: bool) -> list[Curve]:
