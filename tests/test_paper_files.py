@@ -103,7 +103,7 @@ def test_the_catalog_asks_for_true_size_and_names_things(data: bytes) -> None:
     labels = [pages.get_page_label(i) for i in range(len(pages))]
     assert labels[:3] == ["Map", "A1", "A2"]
     titles = [mark.get_title() for mark in pages.get_toc()]
-    assert titles[0] == "Scale, page map and how to tape"
+    assert titles[0] == "First sheet: scale and page map"
     assert titles[1].startswith("Row A: A1 to A")
 
 
@@ -279,3 +279,25 @@ def test_on_a_copy_shops_paper_the_first_sheet_is_small() -> None:
     assert sizes[0] == (21.0, 29.7)
     assert len(sizes) == 2
     assert sorted(sizes[1]) == [84.1, 118.9]
+
+
+@pytest.mark.parametrize(
+    "paper", [sheet("A5"), sheet((15, 17), margin=1.2), sheet("A5", orientation="landscape")]
+)
+def test_small_sheets_say_all_the_same_and_nothing_lies_on_the_squares(paper) -> None:  # type: ignore[no-untyped-def]
+    """What has no room beside the squares follows on a sheet of its own; long names push them down."""
+    name = "Aleksandra-Konstantina von der Wassermühle am Mündungsarm"
+    printed = print_pattern(trousers(), paper=paper, body_name=name)
+    pdf = pdfium.PdfDocument(printed.data)
+    extra = printed.sheets - len(printed.tiles)
+    said = " ".join(pdf[i].get_textpage().get_text_range() for i in range(extra))
+    for wanted in ("First prove the scale.", "In this order:", "Back leg", "sew here"):
+        assert wanted in said
+    width, height = (v / read.CM for v in pdf[0].get_size())
+    boxes = [(t, shapely.Polygon(q)) for i in range(extra) for t, q in read.word_boxes(pdf[i])]
+    window = shapely.box(paper.margin, paper.margin, width - paper.margin, height - paper.margin)
+    assert [t for t, b in boxes if not window.contains(b)] == []
+    rims = [shapely.LineString(r) for r in read.strokes(pdf[0], in_forms=False) if len(r) == 5]
+    squares = [r for r in rims if abs(r.length - 20) < 0.1 or abs(r.length - 4 * 5.08) < 0.1]
+    first = [(t, shapely.Polygon(q)) for t, q in read.word_boxes(pdf[0])]
+    assert [t for t, b in first if any(r.intersects(b) for r in squares)] == []

@@ -29,6 +29,7 @@ LARGE_SQUARE = 10.0  # cm: on a sheet that has room for it
 ROOM_FOR_LARGE = (18.5, 18.5)  # cm of window: square and a column of words beside it
 TITLE = 0.85  # cm, type
 SUBTITLE = 0.36  # cm, type
+BELOW_TITLE = 0.6  # cm
 TEXT_SIZES = (0.31, 0.28, 0.25, 0.22, 0.19)  # cm, type: the largest that fits
 LEADING = 1.36  # em
 GUTTER = 0.7  # cm between columns
@@ -45,15 +46,18 @@ class Paragraph:
     lead: str = ""
 
 
-def cover_drawing(
+def cover_drawings(
     arrangement: Arrangement,
     pieces: Sequence[DrawnPiece],
     caption: Caption,
     tiles: Sequence[Tile],
     paper: Sheet,
     lines: str = "",
-) -> Drawing:
-    """The whole first sheet, on this paper. lines: what the lines mean, where it is not the usual."""
+) -> tuple[Drawing, ...]:
+    """The first sheet, on this paper; where it is too small for the words, they follow on sheets of their own.
+
+    lines  what the lines mean, where it is not the usual
+    """
     grid = arrangement.grid
     m = paper.margin
     across, up = paper.window
@@ -61,8 +65,9 @@ def cover_drawing(
     side = LARGE_SQUARE if large else CM_SQUARE
     items: list[Item] = [Stroke(rectangle(m, m, m + across, m + up), "trim", closed=True)]
     inner = (m + 0.4, m + 0.4, m + across - 0.4, m + up - 0.4)
-    top = inner[3] - _height_of_title(caption)
-    items += _title(caption, inner)
+    title = list(_title(caption, inner))
+    top = min(words.place.y for words in title) - BELOW_TITLE
+    items += title
     square_at = Point(inner[0], top - side)
     items += square(square_at, side, _cm_words(side))
     paragraphs = list(how_to(arrangement, pieces, side, lines))
@@ -83,9 +88,24 @@ def cover_drawing(
         middle = left + 0.44 * (inner[2] - left)
         words = (left, inner[1], middle, high)
         chart = (middle + GUTTER, inner[1], inner[2], high)
-    items += _flow(paragraphs, words)
+    said, rest = _flow(paragraphs, words)
+    if rest:
+        said = [Words("How to tape: next sheet.", Point(words[0], words[3] - SUBTITLE), TEXT_SIZES[0])]
+    items += said
     items += page_map(grid, pieces, arrangement.carries, chart, tiles)
-    return Drawing("first_sheet", "First sheet: scale and page map", tuple(items))
+    first = Drawing("first_sheet", "First sheet: scale and page map", tuple(items))
+    return (first, *_sheets_of_words(paragraphs, inner)) if rest else (first,)
+
+
+def _sheets_of_words(paragraphs: Sequence[Paragraph], room: Box) -> Iterator[Drawing]:
+    """The words over whole sheets, as many as they take."""
+    rest = list(paragraphs)
+    number = 1
+    while rest:
+        said, later = _flow(rest, room)
+        yield Drawing(f"words_{number}", "How to print and tape", tuple(said))
+        rest = later if len(later) < len(rest) else []
+        number += 1
 
 
 def _cm_words(side: float) -> tuple[tuple[str, float, bool], ...]:
@@ -104,12 +124,6 @@ def _title(caption: Caption, inner: Box) -> Iterator[Words]:
     for line in broken(_whose(caption), SUBTITLE, longest=inner[2] - inner[0]):
         y -= SUBTITLE * 1.5
         yield Words(line, Point(inner[0], y), SUBTITLE, pen="quiet")
-
-
-def _height_of_title(caption: Caption) -> float:
-    """Down to where the columns begin; long names take more lines than one."""
-    box = (0.0, 0.0, 17.0, 0.0)
-    return -min(words.place.y for words in _title(caption, box)) + 0.6
 
 
 def _whose(caption: Caption) -> str:
@@ -210,13 +224,16 @@ def _key(pieces: Iterable[Piece]) -> str:
 # ---- flowing words ---------------------------------------------------------------------------------
 
 
-def _flow(paragraphs: Sequence[Paragraph], column: Box) -> list[Words]:
-    """The paragraphs down the column at the largest size that fits, else at the smallest as far as it goes."""
+def _flow(paragraphs: Sequence[Paragraph], column: Box) -> tuple[list[Words], list[Paragraph]]:
+    """The paragraphs down the column at the largest size that fits; at the smallest, those left over."""
     for size in TEXT_SIZES:
         words, low = _set(paragraphs, column, size)
-        if low >= column[1] or size == TEXT_SIZES[-1]:
-            return [w for w in words if w.place.y >= column[1] - size]
-    raise AssertionError("unreachable")
+        if low >= column[1]:
+            return words, []
+    fits = len(paragraphs)
+    while fits and _set(paragraphs[:fits], column, TEXT_SIZES[-1])[1] < column[1]:
+        fits -= 1
+    return _set(paragraphs[:fits], column, TEXT_SIZES[-1])[0], list(paragraphs[fits:])
 
 
 def _set(paragraphs: Sequence[Paragraph], column: Box, size: float) -> tuple[list[Words], float]:

@@ -21,7 +21,7 @@ from clothwise.paper.arrange import TRIES, arranged
 from clothwise.paper.caption import Caption
 from clothwise.paper.drawing import Carry, Drawing, Fill, Item, Stroke, Words, polygon
 from clothwise.paper.labels import set_beside
-from clothwise.paper.pattern import Printed, first_page, lacking, made_title, tile_pages
+from clothwise.paper.pattern import Printed, first_pages, lacking, made_title, tile_pages
 from clothwise.paper.pdf import Book, Page, Placed, write_pdf
 from clothwise.paper.pens import PRINT, Pens
 from clothwise.paper.piece import (
@@ -96,8 +96,9 @@ def print_nest(
     pens = {size: _pens(garments, size) for size in chosen}
     own_pens = {_form(n, s): pens[s] for n in nested for s in n.sizes}
     belongs = {_form(n, s): s for n in nested for s in n.sizes}
-    pages = [] if only else [_with_key(first_page(arrangement, drawn, caption, tiles, LINES), chosen)]
+    pages = [] if only else first_pages(arrangement, drawn, caption, tiles, LINES)
     if not only:
+        pages[0] = _with_key(pages[0], chosen)
         key = {f"key_{s}": Drawing(f"key_{s}", s, (_sample(),)) for s in chosen}
         forms |= key
         own_pens |= {f"key_{s}": pens[s] for s in chosen}

@@ -12,7 +12,7 @@ from clothwise.garment import Garment
 from clothwise.paper import font
 from clothwise.paper.arrange import TRIES, Arrangement, arranged
 from clothwise.paper.caption import Caption
-from clothwise.paper.cover import cover_drawing
+from clothwise.paper.cover import cover_drawings
 from clothwise.paper.drawing import Carry, box_of
 from clothwise.paper.grid import RIM, Tile, row_letters
 from clothwise.paper.pdf import Book, Page, Placed, write_pdf
@@ -97,7 +97,7 @@ def print_pattern(
     drawn = draw_pieces(garment, caption, pieces)
     arrangement = arranged([piece.outline for piece in drawn], paper, tries=tries)
     tiles = chosen_tiles(arrangement.grid, only)
-    pages = [] if only else [first_page(arrangement, drawn, caption, tiles)]
+    pages = [] if only else first_pages(arrangement, drawn, caption, tiles)
     pages += tile_pages(arrangement, drawn, caption, tiles, {d.piece.name: (d.piece.name,) for d in drawn})
     book = Book(
         title=made_title(caption),
@@ -151,19 +151,22 @@ def lacking(caption: Caption) -> tuple[str, ...]:
     return (f"First sheet: the printing face has no letter for {' '.join(letters)}.",) if letters else ()
 
 
-def first_page(
+def first_pages(
     arrangement: Arrangement,
     drawn: Sequence[DrawnPiece],
     caption: Caption,
     tiles: Sequence[Tile],
     lines: str = "",
-) -> Page:
-    """Scale, page map, how to tape."""
+) -> list[Page]:
+    """Scale, page map, how to tape: one sheet, or more where the paper is small."""
     paper = arrangement.grid.sheet
     if min(paper.width, paper.height) > LARGEST_FIRST:
         paper = sheet("A4", orientation="portrait").orientations()[0]
-    drawing = cover_drawing(arrangement, drawn, caption, tiles, paper, lines)
-    return Page(paper.width, paper.height, "Map", drawing, bookmark="Scale, page map and how to tape")
+    drawings = cover_drawings(arrangement, drawn, caption, tiles, paper, lines)
+    return [
+        Page(paper.width, paper.height, label, drawing, bookmark=drawing.title)
+        for label, drawing in zip(("Map", "Words", "Words 2", "Words 3"), drawings, strict=False)
+    ]
 
 
 def tile_pages(
