@@ -34,7 +34,7 @@ def print_table(title: str, rows: Sequence[Row], preface: str = "") -> bool:
         print(f"  {line[0]:<{widths[0]}}  {line[1]:>{widths[1]}}  {line[2]:>{widths[2]}}  {line[3]}".rstrip())
         if number == 0:
             print("  " + "-" * (sum(widths) + 6))
-    missed = sum(row.met is False for row in rows)
+    missed = sum(row.met is not None and not row.met for row in rows)
     asked = sum(row.met is not None for row in rows)
     print(f"  {asked - missed} of {asked} targets met.")
     return missed == 0

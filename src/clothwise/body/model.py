@@ -5,7 +5,8 @@ of the measures of a body finds the likely rest by conditioning: a straight line
 with a scatter that does not depend on the body. `population.json` holds the parameters, where they
 come from, and the name of the script that made them.
 
-    mean, covariance   of the logs of all measures of the model
+    mean, covariance   of the logs of all measures of the model, less their bend
+    bend               children's proportions change with growing: square and cube of log height
     given              the measures that are known; rest: all the others
 """
 
@@ -15,6 +16,7 @@ import json
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib import resources
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -37,6 +39,22 @@ class Model:
     measures: tuple[str, ...]
     mean: Array
     covariance: Array
+    about: float  # log height about which the logs bend
+    bends: Array  # factors of square and cube, a column to each measure; nothing for adults
+
+    def bend(self, measures: tuple[str, ...], log_height: Array | float | None) -> Array:
+        """By how much the logs of these measures lie off the straight line at this height.
+
+        One row to a height; the mean bend when the height is not known.
+        """
+        bends = self.bends[:, self.index(measures)]
+        if log_height is None:
+            at = self.measures.index("height")
+            powers = np.array([self.covariance[at, at], 0.0])
+        else:
+            off = np.asarray(log_height, dtype=np.float64) - self.about
+            powers = np.stack([off**2, off**3], axis=-1)
+        return np.asarray(powers @ bends, dtype=np.float64)
 
     def index(self, measures: tuple[str, ...]) -> list[int]:
         """Where these measures stand in the mean and the covariance."""
@@ -98,6 +116,8 @@ def wide_model(figure: Figure) -> Model:
         measures=narrow.measures,
         mean=narrow.mean + (wide.mean - narrow.mean[core]) @ slope,
         covariance=left_over + slope.T @ wide.covariance @ slope,
+        about=narrow.about,
+        bends=narrow.bends,
     )
 
 
@@ -131,8 +151,18 @@ def _read(figure: Figure) -> tuple[Model, Model | None]:
     return narrow, wide
 
 
-def _parameters(figure: Figure, n: int, ages: tuple[float, float], found: dict[str, list[float]]) -> Model:
+def _parameters(figure: Figure, n: int, ages: tuple[float, float], found: dict[str, Any]) -> Model:
     measures = tuple(str(name) for name in found["measures"])
     lower = np.zeros((len(measures), len(measures)))
     lower[np.tril_indices(len(measures))] = found["covariance_lower"]
-    return Model(figure, n, ages, measures, np.array(found["mean"]), lower + np.tril(lower, -1).T)
+    straight = [0.0] * len(measures)
+    return Model(
+        figure=figure,
+        n=n,
+        ages=ages,
+        measures=measures,
+        mean=np.array(found["mean"]),
+        covariance=lower + np.tril(lower, -1).T,
+        about=found.get("bend_about_log_height", 0.0),
+        bends=np.array([found.get("bend_square", straight), found.get("bend_cube", straight)]),
+    )

@@ -19,7 +19,7 @@ import numpy as np
 from scipy.special import chdtri
 
 from clothwise.body.body import Body, Figure, Measure
-from clothwise.body.model import Array, Conditioned, conditioned, model, wide_model
+from clothwise.body.model import Array, Conditioned, Model, conditioned, model, wide_model
 from clothwise.body.rules import Rule, rules
 from clothwise.body.vocabulary import definition, measures_of
 from clothwise.errors import MeasureError
@@ -52,11 +52,13 @@ def estimate(body: Body, *, pregnant: bool = False) -> Body:
     taped = _given(body)
     basis = _basis(body.figure, taped)
     _refuse_age(body, taped)
-    known = conditioned(body.figure, basis)
-    given = np.log([taped[name].cm for name in basis])
+    known, whole = conditioned(body.figure, basis), model(body.figure)
+    log_height = math.log(taped["height"].cm) if "height" in taped else None
+    given = np.log([taped[name].cm for name in basis]) - whole.bend(basis, log_height)
     widened, notes = _thin_data(body, known, given)
     found = dict(taped)
-    likely, scatter = known.likely(given), known.scatter * (Z90 * widened)
+    likely = known.likely(given) + whole.bend(known.rest, log_height)
+    scatter = known.scatter * (Z90 * widened)
     wanted = measures_of(body.figure)
     for name, middle, reach in zip(known.rest, likely.tolist(), scatter.tolist(), strict=True):
         if name not in found and name in wanted:
@@ -86,7 +88,7 @@ def sample(figure: Figure, n: int, seed: int, *, wide: bool = False) -> tuple[Bo
     whole = wide_model(figure) if wide else model(figure)
     drawn: list[Body] = []
     while len(drawn) < n:
-        for row in _draw(whole.measures, whole.mean, whole.covariance, n, chance):
+        for row in _draw(whole, n, chance):
             body = _complete(figure, row, len(drawn), chance)
             if len(drawn) < n and _plausible(body):
                 drawn.append(body)
@@ -249,17 +251,17 @@ def _joined(before: tuple[str, ...], now: tuple[str, ...]) -> tuple[str, ...]:
 # ---- drawing -----------------------------------------------------------------------------------
 
 
-def _draw(
-    measures: tuple[str, ...], mean: Array, covariance: Array, n: int, chance: np.random.Generator
-) -> list[dict[str, float]]:
+def _draw(whole: Model, n: int, chance: np.random.Generator) -> list[dict[str, float]]:
     """`n` rows of the model, less those in the tail; of children, ages alike from 2 to 18 years."""
-    standard = chance.standard_normal((n, len(measures)))
-    inside = (standard**2).sum(axis=1) < chdtri(len(measures), SAMPLE_TAIL)
-    if measures[0] == "age_years":
-        age = np.log(chance.uniform(2.0, 18.0, n))
+    mean, covariance = whole.mean, whole.covariance
+    standard = chance.standard_normal((n, len(mean)))
+    inside = (standard**2).sum(axis=1) < chdtri(len(mean), SAMPLE_TAIL)
+    if whole.measures[0] == "age_years":
+        age = np.log(chance.uniform(*whole.ages, n))
         standard[:, 0] = (age - mean[0]) / math.sqrt(covariance[0, 0])
     logs = mean + standard @ np.linalg.cholesky(covariance).T
-    return [dict(zip(measures, row, strict=True)) for row in np.exp(logs[inside]).tolist()]
+    logs += whole.bend(whole.measures, logs[:, whole.measures.index("height")])
+    return [dict(zip(whole.measures, row, strict=True)) for row in np.exp(logs[inside]).tolist()]
 
 
 def _complete(figure: Figure, row: dict[str, float], number: int, chance: np.random.Generator) -> Body:

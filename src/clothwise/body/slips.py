@@ -41,8 +41,8 @@ Kind = Literal[
     "contradiction",
 ]
 
-ODD = 3.0  # z: with four entries, next to no real body has an entry as odd as this among everybody
-ODD_MORE = 0.3  # z, per root of each further entry: more entries, more chances to be odd
+ODD = 3.25  # z: with four entries, next to no real body has an entry as odd as this among everybody
+ODD_MORE = 0.23  # z, per root of each further entry: more entries, more chances to be odd
 RARE_BODY = 0.0005  # tail of the distance of the whole body
 RARE_MORE = 0.012  # share of the distance, per further entry: real tails are longer than a normal's
 CONVINCING = 6.0  # gain: undoing the slip explains the body 20 times better; enough to propose it
@@ -120,12 +120,14 @@ class _Likeness:
     centres: tuple[Array, Array]
     precisions: tuple[Array, Array]
     volumes: tuple[float, float]
+    bend: Callable[[Array], Array]  # of rows of logs
     tails: float  # factor on the thresholds: how much longer than normal the tails are
     odd: float
     rare: float
 
     def surprise(self, logs: Array) -> Array:
         """-2 log density of each row, half soldiers and half everybody."""
+        logs = logs - self.bend(logs)
         parts = [
             -0.5 * (_distance2(logs - centre, precision) + volume)
             for centre, precision, volume in zip(self.centres, self.precisions, self.volumes, strict=True)
@@ -134,7 +136,7 @@ class _Likeness:
 
     def oddness(self, logs: Array) -> tuple[Array, float]:
         """z of every entry against the others, and the squared distance of the whole, among everybody."""
-        off, precision = logs - self.centres[1], self.precisions[1]
+        off, precision = logs - self.bend(logs) - self.centres[1], self.precisions[1]
         return (precision @ off) / np.sqrt(np.diag(precision)), float(off @ precision @ off)
 
 
@@ -153,6 +155,9 @@ def _likeness(figure: Figure, names: tuple[str, ...]) -> _Likeness:
             float(np.linalg.slogdet(covariance)[1]),
         )
 
+    def bend(logs: Array) -> Array:
+        return model(figure).bend(names, logs[..., names.index("height")] if "height" in names else None)
+
     soldiers, everybody = view(model(figure)), view(wide_model(figure))
     further = max(0, len(names) - 4)
     tails = CHILD + CHILD_MORE * further if figure in ("girl", "boy") else 1.0
@@ -160,6 +165,7 @@ def _likeness(figure: Figure, names: tuple[str, ...]) -> _Likeness:
         centres=(soldiers[0], everybody[0]),
         precisions=(soldiers[1], everybody[1]),
         volumes=(soldiers[2], everybody[2]),
+        bend=bend,
         tails=tails,
         odd=tails * (ODD + ODD_MORE * further**0.5),
         rare=tails * float(chdtri(len(names), RARE_BODY)) * (1 + RARE_MORE * further),
