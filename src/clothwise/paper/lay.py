@@ -98,9 +98,10 @@ def _shown(plan: LayPlan) -> float:
 
 def _drawn(plan: LayPlan, title: str, table: Table, scale: float) -> Drawing:
     on_paper = _Scale(scale, table.low)
+    numbers = {piece.name: number for number, piece in enumerate(plan.problem.pieces, 1)}  # as on the pieces
     items = [
         *_cloth(plan, table, on_paper),
-        *(item for n, laid in enumerate(visible(plan, table), 1) for item in _piece(plan, laid, n, on_paper)),
+        *(item for laid in visible(plan, table) for item in _piece(plan, laid, numbers[laid.piece], on_paper)),
         *_edges(plan, table, on_paper),
         *_heading(plan, title, table, on_paper),
         *_foot(plan, table, on_paper),
@@ -297,8 +298,8 @@ def _foot(plan: LayPlan, table: Table, at: _Scale) -> Iterator[Item]:
     yield Words(f"{length / at.scale:.0f} cm of cloth", Point(length + 0.15, y), END_LABEL)
     notes = [
         f"{how_to_fold(plan)} {NAP_WORDS[plan.problem.cloth.nap]}",
-        "Lay all pieces before the first cut, then cut in the order of their numbers. Arrows point to the top",
-        "of a piece. Hatched: the paper lies face down. Mark the wrong side of every piece as it is cut.",
+        "Lay all pieces before the first cut, then cut from the left. Numbers are those of the pieces; arrows",
+        "point to the top of a piece. Hatched: the paper lies face down. Mark wrong sides as you cut.",
     ]
     for i, note in enumerate(notes):
         yield Words(note, Point(0, y - 0.6 - i * NOTE * 1.45), NOTE)
