@@ -49,6 +49,10 @@ def circle(radius: float) -> Curve:
     return quarters[0].then(*quarters[1:])
 
 
+def flat(curve: Curve) -> bool:
+    return LineString(curve.flattened(tolerance=1e-3)).convex_hull.area < 0.05 * curve.length()
+
+
 # ---- straight lines and levels -------------------------------------------------------------------
 
 
@@ -86,7 +90,7 @@ def test_a_line_lying_on_the_level_gives_its_two_ends() -> None:
 
 
 @given(curves, places, st.floats(0, 360))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_crossings_with_a_line_agree_with_dense_sampling(curve: Curve, through: Point, angle: float) -> None:
     way = heading(angle)
     fine = LineString(curve.flattened(tolerance=1e-5))
@@ -138,6 +142,7 @@ def test_curves_along_each_other_give_the_ends_of_the_run(tolerance: float) -> N
 @given(curves, curves)
 @settings(max_examples=60, deadline=None)
 def test_crossings_of_curves_agree_with_dense_sampling(one: Curve, other: Curve) -> None:
+    assume(not (flat(one) and flat(other)))  # two straight lines drawn as cubics may double back on each other
     found = crossings(one, other, tolerance=1e-6)
     a, b = LineString(one.flattened(tolerance=1e-5)), LineString(other.flattened(tolerance=1e-5))
     for c in found:
