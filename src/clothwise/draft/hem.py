@@ -9,7 +9,9 @@ from __future__ import annotations
 import math
 
 from clothwise.curve import Curve, sweep
+from clothwise.draft.pattern import Choice
 from clothwise.errors import ChoiceError
+from clothwise.garment import FreeEdge, Run
 from clothwise.tolerance import SOLVE
 
 TROUSER_HEM = 4.0  # cm
@@ -22,6 +24,26 @@ HEM_BOW = 0.055  # depth over radius: deeper, a curved hem does not lie flat whe
 LEAST = 1.0  # cm: a curved hem this narrow is eased flat with the iron
 STEP = 0.5  # cm: hems are given in halves, to be marked with a ruler
 EVEN = 1 / 3  # of the chord: handles that spread a slight bow most evenly
+
+
+def depth_choice(usual: str) -> Choice:
+    """The choice of the hem's depth; `usual` says in words what it is when left open."""
+    return Choice(
+        "hem",
+        f"Depth turned up; if left open {usual}, for a child {GROWTH:g} more to let down.",
+        unit="cm",
+        low=1.5,
+        high=8.0,
+        changes="cutting line below the hem",
+    )
+
+
+def hem_edge(
+    title: str, runs: tuple[Run, ...], turn: float, *, times: int = 1, closed: bool = True
+) -> FreeEdge:
+    """The hem turned up twice; of a shallow one half is folded in. [cm]"""
+    fold_in = min(HEM_FOLD_IN, turn / 2)
+    return FreeEdge("hem", title, runs, "hem", turn=turn, fold_in=fold_in, times=times, closed=closed)
 
 
 def hem_line(inner: Curve, outer: Curve) -> Curve:

@@ -146,30 +146,17 @@ def has_knee(frame: Frame, bottom: float) -> bool:
 
 
 def free_edges(turn: Turn, found: waist.Elastic) -> tuple[FreeEdge, ...]:
-    casing = FreeEdge(
-        "casing",
-        "Casing at the waist",
-        (
-            Run(FRONT, "waist"),
-            Run(FRONT, "waist", backwards=True, side="mirrored"),
-            Run(BACK, "waist", backwards=True, side="mirrored"),
-            Run(BACK, "waist"),
-        ),
-        "casing",
-        turn=turn.casing,
-        fold_in=waist.TURN_IN,
-        elastic=found.width,
+    around = (
+        Run(FRONT, "waist"),
+        Run(FRONT, "waist", backwards=True, side="mirrored"),
+        Run(BACK, "waist", backwards=True, side="mirrored"),
+        Run(BACK, "waist"),
     )
-    hem_edge = FreeEdge(
-        "hem",
-        "Leg hems",
-        (Run(FRONT, "hem"), Run(BACK, "hem")),
-        "hem",
-        turn=turn.hem,
-        fold_in=min(hem.HEM_FOLD_IN, turn.hem / 2),
-        times=2,
+    legs = (Run(FRONT, "hem"), Run(BACK, "hem"))
+    return (
+        waist.casing(around, turn.casing, found.width),
+        hem.hem_edge("Leg hems", legs, turn.hem, times=2),
     )
-    return casing, hem_edge
 
 
 SEAMS = (

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from clothwise.body import Body
 from clothwise.curve import Curve, Line, Point, line, solve
+from clothwise.draft.pattern import Choice
 from clothwise.errors import DraftError
 from clothwise.garment import Mark
 from clothwise.garment.piece import MarkKind
@@ -22,6 +23,19 @@ BELOW_KNEE = 0.05  # of waist to knee: the skirt's hem covers the kneecap
 MIDI_TO_ANKLE = 0.55  # of the way from knee to ankle: under the fullest calf, where the leg is slim again
 CALF_BELOW_KNEE = 0.30  # of the way from knee to ankle: the fullest calf. Trade knowledge, 10-12 cm
 LEAST_CLEAR = 1.0  # cm: the lowest hem still clears the floor
+
+
+def longer_choice(most: float, changes: str = "hem") -> Choice:
+    """The choice that lengthens (+, up to `most`) or shortens (-) what the length word says. [cm]"""
+    return Choice(
+        "longer",
+        "Longer (+) or shorter (-) than the length says.",
+        unit="cm",
+        low=-20.0,
+        high=most,
+        default=0.0,
+        changes=changes,
+    )
 
 
 def full(body: Body) -> float:

@@ -59,15 +59,7 @@ NO_POCKETS, PATCH = "none", "patch"
 
 CHOICES = (
     Choice("length", "Where the skirt ends.", options=tuple(LENGTHS), default="knee", changes="hem", main=True),
-    Choice(
-        "longer",
-        "Longer (+) or shorter (-) than the length says.",
-        unit="cm",
-        low=-20.0,
-        high=20.0,
-        default=0.0,
-        changes="hem",
-    ),
+    level.longer_choice(20.0),
     Choice(
         "flare",
         "How much wider each panel is at the hem than at the waist.",
@@ -94,23 +86,8 @@ CHOICES = (
         default=HIP_EASE,
         changes="width of all panels",
     ),
-    Choice(
-        "elastic_width",
-        f"Width of the elastic; else {waist.ELASTIC_WIDTH:g}, for a child {waist.CHILD_ELASTIC_WIDTH:g}.",
-        unit="cm",
-        low=1.0,
-        high=6.0,
-        changes="casing",
-    ),
-    Choice(
-        "hem",
-        f"Depth turned up; if left open {hem.STRAIGHT_SKIRT_HEM:g}, flared {hem.FLARED_SKIRT_HEM:g}, "
-        f"for a child {hem.GROWTH:g} more to let down.",
-        unit="cm",
-        low=1.5,
-        high=8.0,
-        changes="cutting line below the hem",
-    ),
+    waist.WIDTH_CHOICE,
+    hem.depth_choice(f"{hem.STRAIGHT_SKIRT_HEM:g}, flared {hem.FLARED_SKIRT_HEM:g}"),
 )
 
 
@@ -256,7 +233,7 @@ def _with_slit(frame: Frame, body: Body, notes: tuple[Note, ...]) -> tuple[Frame
 
 
 def _turn(body: Body, wish: Wish, frame: Frame) -> Turn:
-    width = float(wish.get("elastic_width", waist.elastic_width(body)))
+    width = waist.elastic_width(body, wish)
     usual = hem.FLARED_SKIRT_HEM if frame.angle else hem.STRAIGHT_SKIRT_HEM
     usual = hem.deepened_for_growth(usual, body.child)
     wished = float(wish["hem"]) if "hem" in wish else None
@@ -398,24 +375,9 @@ def _with_notches(garment: Garment, frame: Frame) -> Garment:
 
 
 def _free_edges(frame: Frame, turn: Turn) -> tuple[FreeEdge, ...]:
-    casing = FreeEdge(
-        "casing",
-        "Casing at the waist",
-        round_body("waist"),
-        "casing",
-        turn=turn.casing,
-        fold_in=waist.TURN_IN,
-        elastic=turn.elastic,
-    )
-    hem_edge = FreeEdge(
-        "hem",
-        "Hem",
-        open_hem() if frame.slit else round_body("hem"),
-        "hem",
-        turn=turn.hem,
-        fold_in=hem.HEM_FOLD_IN,
-        closed=not frame.slit,
-    )
+    casing = waist.casing(round_body("waist"), turn.casing, turn.elastic)
+    around = open_hem() if frame.slit else round_body("hem")
+    hem_edge = hem.hem_edge("Hem", around, turn.hem, closed=not frame.slit)
     slit = FreeEdge(
         "slit",
         "Edges of the slit",

@@ -90,15 +90,7 @@ CHOICES = (
         changes="hem; the leg is cut off, not redrawn",
         main=True,
     ),
-    Choice(
-        "longer",
-        "Longer (+) or shorter (-) than the length says.",
-        unit="cm",
-        low=-20.0,
-        high=10.0,
-        default=0.0,
-        changes="hem",
-    ),
+    level.longer_choice(10.0),
     Choice(
         "waist",
         "Where the elastic runs.",
@@ -125,23 +117,8 @@ CHOICES = (
         default=HIP_EASE,
         changes="width of all pieces, fork",
     ),
-    Choice(
-        "elastic_width",
-        f"Width of the elastic; else {waist.ELASTIC_WIDTH:g}, for a child {waist.CHILD_ELASTIC_WIDTH:g}.",
-        unit="cm",
-        low=1.0,
-        high=6.0,
-        changes="casing",
-    ),
-    Choice(
-        "hem",
-        f"Depth turned up; if left open {hem.TROUSER_HEM:g}, shorts {hem.SHORTS_HEM:g}, "
-        f"for a child {hem.GROWTH:g} more to let down.",
-        unit="cm",
-        low=1.5,
-        high=8.0,
-        changes="cutting line below the hem",
-    ),
+    waist.WIDTH_CHOICE,
+    hem.depth_choice(f"{hem.TROUSER_HEM:g}, shorts {hem.SHORTS_HEM:g}"),
 )
 
 
@@ -186,7 +163,7 @@ def _frame(body: Body, wish: Wish, hem_depth: float) -> Frame:
         hem_share=hem_share,
         knee_share=knee_share,
         most_bow_deg=math.degrees(
-            WAIST_BOW / waist.casing_turn(_elastic_width(body, wish)) * body["hip_girth"] / 4
+            WAIST_BOW / waist.casing_turn(waist.elastic_width(body, wish)) * body["hip_girth"] / 4
         ),
     )
 
@@ -268,14 +245,10 @@ def _garment(body: Body, wish: Wish, frame: Frame, front: Half, back: Half, note
     return _with_notches(garment, frame, front, back)
 
 
-def _elastic_width(body: Body, wish: Wish) -> float:
-    return float(wish.get("elastic_width", waist.elastic_width(body)))
-
-
 def _foldable_width(body: Body, wish: Wish, front: Half, back: Half) -> float:
     """Width of elastic whose casing folds down flat on this waist. ChoiceError for a wish too wide. [cm]"""
     most = max(hem.deepest(front.waist, back.waist) - waist.CASING_ROOM - waist.TURN_IN, 0.0)
-    width = _elastic_width(body, wish)
+    width = waist.elastic_width(body, wish)
     if width <= most or "elastic_width" not in wish:
         return min(width, max(math.floor(most / ELASTIC_STEP) * ELASTIC_STEP, ELASTIC_STEP))
     raise ChoiceError(
@@ -286,7 +259,7 @@ def _foldable_width(body: Body, wish: Wish, front: Half, back: Half) -> float:
 
 
 def _narrower(body: Body, wish: Wish, turn: Turn) -> tuple[Note, ...]:
-    by = turn.elastic - _elastic_width(body, wish)
+    by = turn.elastic - waist.elastic_width(body, wish)
     if by == 0:
         return ()
     text = f"The waist is short and curved, so its casing is made for elastic {turn.elastic:g} cm wide."

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 from clothwise.body import Body
 from clothwise.curve import Curve, Point, Vector, sweep
-from clothwise.garment import Note, Notion
+from clothwise.draft.pattern import Choice, Wish
+from clothwise.garment import FreeEdge, Note, Notion, Run
 
 OVER_HIPS = 2.5  # cm: the cloth's edge is at least the hip and this (rule: 2.5-5)
 OVER_WAIST = 2.0  # cm: and at least the waist and this, for those whose waist is the wider
@@ -39,14 +40,29 @@ def girth_below_waist(body: Body, depth: float) -> float:
     return body["waist_girth"] + share * (body["hip_girth"] - body["waist_girth"])
 
 
-def elastic_width(body: Body) -> float:
-    """Width of the elastic where nothing is wished. [cm]"""
-    return CHILD_ELASTIC_WIDTH if body.child else ELASTIC_WIDTH
+WIDTH_CHOICE = Choice(
+    "elastic_width",
+    f"Width of the elastic; else {ELASTIC_WIDTH:g}, for a child {CHILD_ELASTIC_WIDTH:g}.",
+    unit="cm",
+    low=1.0,
+    high=6.0,
+    changes="casing",
+)
+
+
+def elastic_width(body: Body, wish: Wish) -> float:
+    """Width of the elastic, as wished or as usual. [cm]"""
+    return float(wish.get("elastic_width", CHILD_ELASTIC_WIDTH if body.child else ELASTIC_WIDTH))
 
 
 def casing_turn(width: float) -> float:
     """Whole depth turned down for an elastic of that width. [cm]"""
     return width + CASING_ROOM + TURN_IN
+
+
+def casing(runs: tuple[Run, ...], turn: float, width: float) -> FreeEdge:
+    """The casing round the waist: turned down `turn`, for an elastic of that width. [cm]"""
+    return FreeEdge("casing", "Casing at the waist", runs, "casing", turn=turn, fold_in=TURN_IN, elastic=width)
 
 
 def waist_line(centre: Point, along: Vector, side: Point, slope: Vector) -> Curve:
