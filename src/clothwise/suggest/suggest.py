@@ -18,6 +18,7 @@ from clothwise.garment import Garment
 from clothwise.lay.from_garment import lay_pieces
 from clothwise.lay.plan import LayPlan
 from clothwise.lay.problem import LayPiece, LayProblem
+from clothwise.paper.sheets import sheet, sheets_roughly
 from clothwise.sew import Minutes, Sewer, Step, minutes, order_of_work
 from clothwise.suggest.answer import Answer, Change, Refusal, Suggestions
 from clothwise.suggest.weighing import in_time, notes_of, score, suits, use_of
@@ -221,7 +222,8 @@ def _why_not(short: list[Make], cloth: Cloth) -> str:
 
 def _answer(evening: Evening, make: Make, cloth: Cloth, plan: LayPlan, change: Change | None = None) -> Answer:
     steps = order_of_work(make.garment, cloth, evening.sewer)
-    time = minutes(make.garment, steps, cloth, evening.sewer, cuts=plan.cuts)
+    sheets = sheets_roughly((piece.outline for piece in make.pieces), sheet(evening.sheet))
+    time = minutes(make.garment, steps, cloth, evening.sewer, sheets=sheets, cuts=plan.cuts)
     reasons = (
         suits(make.draft, cloth),
         in_time(time, evening.hours * 60),

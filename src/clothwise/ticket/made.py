@@ -19,6 +19,7 @@ from clothwise.lay.nofit import NoFits
 from clothwise.lay.plan import LayPlan
 from clothwise.lay.planning import best_plan, fits
 from clothwise.lay.problem import LayCloth, LayPiece, LayProblem
+from clothwise.paper.sheets import sheet, sheets_roughly
 from clothwise.sew import Minutes, Step, minutes, order_of_work
 from clothwise.ticket.ticket import Ticket
 
@@ -37,7 +38,7 @@ class Made:
     plan: LayPlan
     notions: tuple[Notion, ...]
     steps: tuple[Step, ...]
-    minutes: Minutes
+    minutes: Minutes  # with printing, for about as many sheets as it will take; the packet counts them
 
 
 def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = None) -> Made:
@@ -54,7 +55,8 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
         )
     body = estimate(ticket.body)
     garment = drawn(body, ticket.pattern, dict(ticket.choices))
-    plan = laid(garment, ticket.cloth, effort=effort, known=known)
+    pieces = lay_pieces(garment)
+    plan = laid(pieces, ticket.cloth, effort=effort, known=known)
     steps = order_of_work(garment, ticket.cloth, ticket.sewer)
     return Made(
         ticket=ticket,
@@ -64,7 +66,14 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
         plan=plan,
         notions=haberdashery(garment, neaten="504" if ticket.sewer.overlocker else "304"),
         steps=steps,
-        minutes=minutes(garment, steps, ticket.cloth, ticket.sewer, cuts=plan.cuts),
+        minutes=minutes(
+            garment,
+            steps,
+            ticket.cloth,
+            ticket.sewer,
+            sheets=sheets_roughly((piece.outline for piece in pieces), sheet(ticket.sheet)),
+            cuts=plan.cuts,
+        ),
     )
 
 
@@ -93,9 +102,9 @@ def lay_problem(pieces: tuple[LayPiece, ...], cloth: Cloth) -> LayProblem:
     )
 
 
-def laid(garment: Garment, cloth: Cloth, *, effort: str, known: NoFits | None = None) -> LayPlan:
+def laid(pieces: tuple[LayPiece, ...], cloth: Cloth, *, effort: str, known: NoFits | None = None) -> LayPlan:
     """A verified lay on this cloth. ClothError when there is none, with what would do."""
-    problem = lay_problem(lay_pieces(garment), cloth)
+    problem = lay_problem(pieces, cloth)
     known = known or NoFits()
     shortest = best_plan(problem, effort=effort, known=known)
     if shortest.length <= cloth.usable_length:
