@@ -119,6 +119,34 @@ def test_a_wrong_word_gets_one_sentence_and_leaves_nothing(
     assert not list(place.glob(".x*"))
 
 
+SWAPPED = TICKET.replace(
+    'name = "Marit"\n[cloth]',
+    'name = "Marit"\nfigure = "woman"\n'
+    "measures = { height = 168, bust_girth = 94, waist_girth = 102, hip_girth = 79 }\n[cloth]",
+)
+
+
+def test_waist_and_hip_swapped_is_asked_about_wherever_it_could_be_cut(place: Path):
+    (place / "swapped.toml").write_text(SWAPPED)
+    done = run(place, "make", "swapped.toml", "--out", "asked")
+    assert done.returncode == 0, done.stderr  # asked, never overruled
+    assert "Before you cut" in done.stdout
+    figures = json.loads((place / "asked" / "packet.json").read_text())
+    assert len(figures["doubts"]) >= 1
+    assert "waist" in figures["doubts"][0]
+    assert "hip" in figures["doubts"][0]
+    assert figures["doubts"][0] in (place / "asked" / "list.txt").read_text()
+    assert "body_rise" in figures["estimated"]
+
+
+def test_measures_confirmed_are_asked_about_no_more(place: Path):
+    (place / "sure.toml").write_text(
+        SWAPPED.replace("[cloth]", 'confirmed = ["height", "bust_girth", "waist_girth", "hip_girth"]\n[cloth]')
+    )
+    done = run(place, "make", "sure.toml", "--out", "sure", "--json")
+    assert json.loads(done.stdout)["doubts"] == []
+
+
 def test_a_draft_can_be_checked_and_drawn(place: Path):
     assert run(place, "check", "pull_on_trousers", "--for", "Osei").returncode == 0
     drawn = run(place, "draft", "pull_on_trousers", "--for", "Pilar", "--set", "leg=wide", "--out", "legs.pdf")

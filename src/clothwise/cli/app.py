@@ -86,6 +86,7 @@ def suggest(
             {
                 "for": name,
                 "hours": hours,
+                "doubts": list(found.doubts),
                 "answers": [answer_figures(a) for a in found.answers],
                 "refusals": [{"pattern": r.pattern, "cloth": r.cloth, "why": r.why} for r in found.refusals],
             }
@@ -128,6 +129,7 @@ def draft(
     json: Json = False,
 ) -> None:
     """The pieces of one draft for one body."""
+    from clothwise.body.slips import slips
     from clothwise.cli.drafting import drawn_for, piece_file
 
     with _store() as store:
@@ -140,6 +142,8 @@ def draft(
         _print_json({**garment_figures(garment), "file": str(out)})
         return
     typer.echo(f"{garment.title} for {body.name}: {len(garment.pieces)} pieces, written to {out}.")
+    for slip in slips(body):
+        typer.echo(f"  Before you cut: {slip.sentence}")
     for note in garment.notes:
         typer.echo(f"  Note: {note.text}")
 

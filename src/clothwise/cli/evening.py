@@ -20,6 +20,7 @@ from clothwise.store.lays import LayMemory
 from clothwise.suggest.answer import Answer, Suggestions
 from clothwise.suggest.suggest import Evening, suggest
 from clothwise.ticket.figures import lay_figures, minutes_figures, plain
+from clothwise.ticket.lists import before_cutting
 from clothwise.ticket.made import Made, work_out
 from clothwise.ticket.packet import packet
 
@@ -62,6 +63,8 @@ def print_answers(found: Suggestions, name: str, hours: float, most: int) -> Non
         typer.echo(f"Nothing can be made for {name} from this cupboard:")
     else:
         typer.echo(f"For {name}, {words.duration(hours * 60)} this evening:")
+    for doubt in found.doubts:
+        _wrapped(f"Before you trust it: {doubt}")
     for rank, answer in enumerate(found.answers[:most], 1):
         typer.echo("")
         for line in _answer_lines(rank, answer):
@@ -128,6 +131,8 @@ def print_made(made: Made, files: Mapping[str, bytes], folder: Path) -> None:
         f"{made.ticket.name}: {plan.length:.0f} cm of {made.cloth.name}, {plan.layering}; "
         f"about {words.duration(time['likely'])} ({span}), printing and taping included."
     )
+    for question in before_cutting(made):
+        _wrapped(f"- Before you cut: {question}")
     for note in made.garment.notes:
         _wrapped(f"- {note.text}")
     typer.echo(f"The packet is in {folder}/:")

@@ -60,7 +60,7 @@ def print_bodies(bodies: Sequence[Body]) -> None:
     console.print(table)
     for body in bodies:
         for slip in slips(body):
-            console.print(f"{body.name}: {slip}", soft_wrap=True)
+            console.print(f"{body.name}: {slip.sentence}", soft_wrap=True)
 
 
 def print_cloths(cloths: Sequence[Cloth]) -> None:

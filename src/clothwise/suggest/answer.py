@@ -75,3 +75,4 @@ class Suggestions:
 
     answers: tuple[Answer, ...]
     refusals: tuple[Refusal, ...]
+    doubts: tuple[str, ...] = ()  # measures of the body that look like slips of the tape, each a question

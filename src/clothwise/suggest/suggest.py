@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import product
 
 from clothwise.body import Body, estimate
+from clothwise.body.slips import slips
 from clothwise.cloth import Cloth
 from clothwise.draft import PATTERNS, HouseDraft
 from clothwise.errors import WorkroomError
@@ -84,7 +85,8 @@ def suggest(
             found, why = _on_cloth(evening, draft, makes, cloth, planner, shorten)
             answers += found
             refusals += why
-    return Suggestions(_refined(_ranked(answers), planner), tuple(refusals))
+    doubts = tuple(slip.sentence for slip in slips(evening.body))
+    return Suggestions(_refined(_ranked(answers), planner), tuple(refusals), doubts)
 
 
 def _wishes(draft: HouseDraft) -> Iterator[Wish]:

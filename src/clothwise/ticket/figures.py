@@ -35,6 +35,8 @@ def packet_figures(made: Made, *, sheets: int, files: tuple[str, ...]) -> dict[s
         "sewer": plain(ticket.sewer),
         "garment": garment_figures(made.garment),
         "lay": lay_figures(made.plan),
+        "doubts": list(made.doubts),
+        "estimated": list(made.estimated),
         "notions": [plain(notion) for notion in made.notions],
         "steps": [plain(step) for step in made.steps],
         "minutes": minutes_figures(made.minutes),

@@ -17,6 +17,9 @@ def shopping_and_cutting(made: Made) -> str:
     """What must be there before the first cut, then what is cut out of what."""
     ticket = made.ticket
     lines = [ticket.name, f"for {made.body.name}" + (f", {ticket.made_on}" if ticket.made_on else ""), ""]
+    asked = before_cutting(made)
+    if asked:
+        lines += ["BEFORE THE FIRST CUT", "", *(f"[ ] {question}" for question in asked), ""]
     lines += ["WHAT IS NEEDED", ""]
     lines += [f"[ ] {line}" for line in _needed(made)]
     lines += ["", f"CUT FROM {made.cloth.name.upper()}", ""]
@@ -28,6 +31,14 @@ def shopping_and_cutting(made: Made) -> str:
         "cutter each time it is laid down; keep shears and pins away from children.",
     ]
     return "\n".join(lines) + "\n"
+
+
+def before_cutting(made: Made) -> tuple[str, ...]:
+    """What to make sure of with the tape: doubtful measures, and those that were only estimated."""
+    if not made.estimated:
+        return made.doubts
+    names = ", ".join(name.replace("_", " ") for name in made.estimated)
+    return (*made.doubts, f"Estimated, not taped: {names}. Tape them for a sure fit.")
 
 
 def _needed(made: Made) -> list[str]:

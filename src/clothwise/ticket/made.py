@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from clothwise.body import Body, estimate
+from clothwise.body.slips import slips
 from clothwise.cloth import Cloth
 from clothwise.draft import pattern
 from clothwise.errors import ClothError, DraftError, TicketError
@@ -38,6 +39,10 @@ class Made:
     plan: LayPlan
     notions: tuple[Notion, ...]
     steps: tuple[Step, ...]
+    doubts: tuple[
+        str, ...
+    ]  # measures that look like slips of the tape, each a question: asked, never overruled
+    estimated: tuple[str, ...]  # measures the draft was drawn to that nobody taped
     minutes: Minutes  # with printing, for about as many sheets as it will take; the packet counts them
 
 
@@ -66,6 +71,10 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
         plan=plan,
         notions=haberdashery(garment, neaten="504" if ticket.sewer.overlocker else "304"),
         steps=steps,
+        doubts=tuple(slip.sentence for slip in slips(ticket.body)),
+        estimated=tuple(
+            need for need in pattern(ticket.pattern).needs if body.measures[need].source == "estimated"
+        ),
         minutes=minutes(
             garment,
             steps,

@@ -13,7 +13,7 @@ from clothwise.sew import minutes
 from clothwise.sew.booklet import BookletContent, Sheet, booklet, card
 from clothwise.sew.screen import screen
 from clothwise.ticket.figures import as_json, packet_figures
-from clothwise.ticket.lists import shopping_and_cutting
+from clothwise.ticket.lists import before_cutting, shopping_and_cutting
 from clothwise.ticket.made import Made
 from clothwise.ticket.writing import write_ticket
 
@@ -74,6 +74,7 @@ def _content(made: Made) -> BookletContent:
         lay_svg=lay_svg(made.plan, ticket.name),
         lay_note=how_to_fold(made.plan),
         sheet=size,
+        tips=before_cutting(made),
     )
 
 
