@@ -13,6 +13,7 @@ import typer
 
 from clothwise.cli import words
 from clothwise.cli.files import write_all
+from clothwise.draft import pattern
 from clothwise.errors import StoreError
 from clothwise.sew import Sewer
 from clothwise.store import Store
@@ -76,7 +77,7 @@ def print_answers(found: Suggestions, name: str, hours: float, most: int) -> Non
         typer.echo("")
     for refusal in found.refusals:
         on = f" from {refusal.cloth}" if refusal.cloth else ""
-        _wrapped(f"- Not {refusal.pattern.replace('_', ' ')}{on}: {refusal.why}")
+        _wrapped(f"- Not {pattern(refusal.pattern).title.lower()}{on}: {refusal.why}")
 
 
 def _answer_lines(rank: int, answer: Answer) -> list[str]:

@@ -40,15 +40,15 @@ def print_patterns() -> None:
         console.print(draft.what)
         table = Table(show_header=False, box=None, padding=(0, 2, 0, 2))
         for choice in draft.choices:
-            table.add_row(choice.name, f"{choice.meaning}: {_possible(choice)}")
+            table.add_row(choice.name, f"{choice.meaning} {_possible(choice)}")
         console.print(table)
 
 
 def _possible(choice: Choice) -> str:
-    start = "worked out from the body" if choice.default is None else f"{choice.default}"
     if choice.options:
-        return f"{', '.join(choice.options)} (else {start})"
-    return f"{choice.low:g} to {choice.high:g} {choice.unit} (else {start})"
+        return f"One of: {' / '.join(choice.options)}. Left open: {choice.default}."
+    span = f"{choice.low:g} to {choice.high:g} {choice.unit}."
+    return span if choice.default is None else f"{span} Left open: {choice.default:g}."
 
 
 def print_bodies(bodies: Sequence[Body]) -> None:
