@@ -16,6 +16,7 @@ from clothwise.cloth import Cloth
 from clothwise.draft import PATTERNS, HouseDraft
 from clothwise.errors import WorkroomError
 from clothwise.garment import Garment
+from clothwise.garment.check import check
 from clothwise.lay.from_garment import lay_pieces
 from clothwise.lay.plan import LayPlan
 from clothwise.lay.problem import LayPiece, LayProblem
@@ -160,7 +161,7 @@ def _near_miss(
     for make in sorted(short, key=lambda m: m.area_cm2):
         most = best[0] - 1 if best else _most_shorter(make.draft)
         found = _least_shorter(make, cloth, planner, shorten, most)
-        if found is not None:
+        if found is not None and not check(found[1].garment):
             best = found
     if best is None:
         return None
@@ -181,7 +182,7 @@ def _least_shorter(
 ) -> tuple[int, Make, LayPlan] | None:
     """The most first: where that does not go on, nothing does. Then halving over whole centimetres.
 
-    What is handed out was drawn, checked and laid at just that length.
+    The make is drawn and laid at just that length; it is not yet checked, for most trials are thrown away.
     """
     low, best = 0, None
     by = most
@@ -199,14 +200,16 @@ def _least_shorter(
 
 
 def _shortening(body: Body) -> Shorten:
-    """Shortens a make, None where it cannot be drawn so; for the next cloth nothing is drawn twice."""
+    """Shortens a make, unchecked, None where it cannot be drawn so; nothing is drawn twice for another cloth."""
     drawn_before: dict[tuple[object, ...], Make | None] = {}
 
     def shorten(make: Make, by: int) -> Make | None:
         key = (make.draft.name, *make.wish.items(), by)
         if key not in drawn_before:
             try:
-                drawn_before[key] = _made(make.draft, body, {**make.wish, make.draft.shortened_by: float(-by)})
+                wish = {**make.wish, make.draft.shortened_by: float(-by)}
+                garment = make.draft.make(body, wish)
+                drawn_before[key] = Make(make.draft, wish, garment, lay_pieces(garment))
             except WorkroomError:
                 drawn_before[key] = None
         return drawn_before[key]
