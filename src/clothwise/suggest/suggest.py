@@ -200,7 +200,7 @@ def _least_shorter(
 
 
 def _shortening(body: Body) -> Shorten:
-    """Shortens a make, unchecked, None where it cannot be drawn so; nothing is drawn twice for another cloth."""
+    """Shortens a make, unchecked, None where it cannot be drawn so; remembers for the next cloth."""
     drawn_before: dict[tuple[object, ...], Make | None] = {}
 
     def shorten(make: Make, by: int) -> Make | None:
