@@ -54,8 +54,8 @@ def cutting_line(piece: Piece, *, pressed_open: Sequence[str] = ()) -> tuple[Poi
     """The closed line to cut along, anticlockwise, the last point not repeated; chords within FLATTEN.
 
     On the fold it is that of the half, and runs exactly along the fold.
-    pressed_open  edges whose seam is sewn and pressed open before its neighbours are sewn across its ends,
-                  in that order; at sharp corners their allowance is mirrored like a hem's
+    pressed_open  edges besides those that say so themselves, whose seam is pressed open before its neighbours
+                  are sewn across its ends, in that order
     Raises        GarmentError: a turn too deep for its curve, a fold that is not straight, no single outline
     """
     whole, fold = _whole(piece, pressed_open), piece.fold
@@ -79,6 +79,7 @@ def _whole(piece: Piece, pressed_open: Sequence[str]) -> Polygon:
     """The whole cut shape, the half on the fold laid open."""
     for name in pressed_open:
         piece.edge(name)
+    pressed_open = (*pressed_open, *(edge.name for edge in piece if edge.pressed_open))
     sides = sides_of(piece)
     corners = [_Corner.between(sides, i, pressed_open) for i in range(len(sides))]
     parts: list[BaseGeometry] = [Polygon(np.concatenate([side.points[:-1] for side in sides]))]

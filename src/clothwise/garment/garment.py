@@ -18,10 +18,16 @@ from clothwise.garment.piece import Piece
 SeamKind = Literal["plain", "patch", "gathered", "eased", "stretched", "applied"]
 # plain     right sides together, pressed open or to one side
 # patch     a prepared piece laid on a placement line and topstitched (pocket)
-# applied   a band, binding or facing sewn to an edge and turned
+# gathered  a is drawn up to b's length by rows of long stitches; eased: a is a little fuller, without folds
+# stretched a is pulled to b's length while it is sewn: a rib band, a band of a knit (ratio below 1)
+# applied   a is a band, binding or facing sewn to the edge b and then turned over it
 Pressed = Literal["open", "to a", "to b", "up", "down"]
 Side = Literal["as drawn", "mirrored"]
-FreeKind = Literal["hem", "casing", "pocket top"]
+FreeKind = Literal["hem", "casing", "pocket top", "band", "zip", "stand"]
+# band   the inner long edge (or an open end) of a band, binding, cuff or collar stand: its whole allowance is
+#        folded in (fold_in = turn) and it is sewn down where its seam runs; the edge is of kind 'seam'
+# zip    the two edges of an opening a zip is set in: the allowance is turned in; the edges are of kind 'seam'
+# stand  a button stand turned back along a straight front edge; the edge is of kind 'hem'
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +52,8 @@ class Seam:
     times   how often the garment has it: 2 for left and right
     pressed how it lies when done
     after   names of seams or free edges that must be done before, beyond what the rules of work find
+    more    further plies caught in the same seam, each as long as side a or side b: the second long edge of a
+            folded neckband, a frill or collar sewn in between, the second half of a yoke
     """
 
     name: str
@@ -58,6 +66,12 @@ class Seam:
     times: int = 1
     pressed: Pressed = "open"
     after: tuple[str, ...] = ()
+    more: tuple[tuple[Run, ...], ...] = ()
+
+    @property
+    def runs(self) -> tuple[Run, ...]:
+        """Every run sewn in it, ply after ply."""
+        return (*self.a, *self.b, *(run for ply in self.more for run in ply))
 
 
 @dataclass(frozen=True, slots=True)

@@ -96,7 +96,7 @@ def seam_lengths(garment: Garment) -> tuple[SewnLine, ...]:
 
 def _seam(garment: Garment, seam: Seam) -> SewnLine:
     along = garment.length(seam.b)
-    cut = sum(garment.length((run,)) for run in (*seam.a, *seam.b) if _is_edge(garment, run))
+    cut = sum(garment.length((run,)) for run in seam.runs if _is_edge(garment, run))
     gathered = garment.length(seam.a) * seam.times if seam.kind in ("gathered", "eased") else 0.0
     # A patch is turned in at its edge, an applied band or facing encloses its seam: nothing raw is left.
     raw = 0.0 if seam.kind in ("patch", "applied") else cut * seam.times
@@ -117,7 +117,7 @@ def _dart(piece: Piece, dart: Dart) -> SewnLine:
 
 def _raw_edges(garment: Garment) -> Iterable[SewnLine]:
     """Edges neatened by themselves, in no seam and no hem. Interfacing is fused, not neatened."""
-    taken = {(r.piece, r.line) for s in garment.seams for r in (*s.a, *s.b)}
+    taken = {(r.piece, r.line) for s in garment.seams for r in s.runs}
     taken |= {(r.piece, r.line) for f in garment.free_edges for r in f.runs}
     for piece in garment.pieces:
         for edge in piece.edges:
@@ -165,7 +165,7 @@ def _interfacing(pieces: Iterable[Piece]) -> float:
 
     A plain rule for small pieces; not a lay.
     """
-    boxes = [box for p in pieces if p.layer == "interfacing" for box in [_box(p)] * p.copies]
+    boxes = [box for p in pieces if p.layer == "interfacing" or p.interfaced for box in [_box(p)] * p.copies]
     rows: list[list[float]] = []  # of each row: width used, depth
     for width, depth in sorted(boxes, key=lambda box: (-box[1], -box[0])):
         row = next((r for r in rows if r[0] + width <= INTERFACING_WIDTH), None)

@@ -21,8 +21,10 @@ EdgeKind = Literal["seam", "fold", "hem", "casing", "raw"]
 # casing  the finished upper edge; what is turned down lies outside it and is cut as its mirror image
 # raw     an edge finished by itself without a turn (overlocked, bound, selvedge)
 
-MarkKind = Literal["placement", "level", "adjust", "button", "note"]
+MarkKind = Literal["placement", "level", "adjust", "button", "buttonhole", "fold line", "note"]
 # placement  where another piece is sewn on; level  bust, waist, hip, knee; adjust  lengthen or shorten here
+# button  where one is sewn on; buttonhole  the slot to be cut, also an eyelet for a cord; fold line  pressed
+# in half along it: a band, a stand
 
 Cutting = Literal["pair", "single", "on fold"]
 Layer = Literal["shell", "lining", "interfacing", "rib", "pocket"]
@@ -44,7 +46,9 @@ class Notch:
 class Edge:
     """A named run of the outline, travelled anticlockwise.
 
-    allowance  what is cut outside it [cm]: seam allowance, or the whole turn of a hem or casing
+    allowance     what is cut outside it [cm]: seam allowance, or the whole turn of a hem or casing
+    pressed_open  its seam is sewn and pressed open before its neighbours are sewn across its ends, so at sharp
+                  corners its allowance is cut as its neighbour's mirror image (raglan at the neck, a pointed yoke)
     """
 
     name: str
@@ -52,6 +56,7 @@ class Edge:
     kind: EdgeKind
     allowance: float
     notches: tuple[Notch, ...] = ()
+    pressed_open: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +84,8 @@ class Mark:
 class Piece:
     """A piece to be cut `copies` times in all: a pair counts two, a single or on-fold piece one.
 
-    bias   the grain arrow lies at 45 degrees to the cloth's lengthwise grain: never cut on the fold
+    bias        the grain arrow lies at 45 degrees to the cloth's lengthwise grain: never cut on the fold
+    interfaced  backed with interfacing: cut as often again from that, inside the seam lines
     """
 
     name: str  # one word with underscores, unique in the garment: 'front_leg'
@@ -92,6 +98,7 @@ class Piece:
     darts: tuple[Dart, ...] = ()
     marks: tuple[Mark, ...] = ()
     bias: bool = False
+    interfaced: bool = False
 
     def __iter__(self) -> Iterator[Edge]:
         return iter(self.edges)

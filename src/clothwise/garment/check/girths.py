@@ -120,7 +120,7 @@ def _elastic(garment: Garment, pieces: Pieces, free: FreeEdge) -> Iterator[Fault
 def _turn(pieces: Pieces, free: FreeEdge) -> Iterator[Fault]:
     """The edges leave outside them exactly what is turned."""
     where = f"'{free.name}'"
-    if not 0 <= free.fold_in < free.turn:
+    if not 0 <= free.fold_in < free.turn and not (free.kind == "band" and free.fold_in == free.turn):
         what = f"{free.fold_in:g} cm are folded in of a turn of {free.turn:g} cm."
         yield Fault("turn", where, what, free.fold_in, free.turn)
     for run in free.runs:

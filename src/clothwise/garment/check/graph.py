@@ -36,7 +36,7 @@ def lines_of(piece: Piece) -> tuple[Edge | Mark, ...]:
 
 
 def runs_of(work: Seam | FreeEdge) -> tuple[Run, ...]:
-    return (*work.a, *work.b) if isinstance(work, Seam) else work.runs
+    return work.runs
 
 
 def instances(piece: Piece) -> int:
@@ -90,7 +90,7 @@ def _runs(garment: Garment) -> Iterator[Fault]:
     pieces = {p.name: p for p in garment.pieces}
     for work in works(garment):
         where = f"'{work.name}'"
-        sides = (work.a, work.b) if isinstance(work, Seam) else (work.runs,)
+        sides = (work.a, work.b, *work.more) if isinstance(work, Seam) else (work.runs,)
         if not all(sides):
             yield Fault("runs", where, "One of its sides joins nothing.")
         if work.times < 1:
@@ -132,6 +132,7 @@ def _order(garment: Garment) -> Iterator[Fault]:
 
 # ---- every edge exactly once ------------------------------------------------------------------------
 
+TURNED_SEAM_EDGES = ("band", "zip")  # free edges that lie on edges of kind 'seam'
 _TAKEN_BY = {"seam": "seam", "hem": "free", "casing": "free", "raw": "free", "fold": "nothing"}
 
 
@@ -162,7 +163,7 @@ def _uses(garment: Garment) -> dict[tuple[str, str], list[tuple[Run, int, str]]]
     """For each line its uses: the run, how often the garment has it, and by what."""
     uses: dict[tuple[str, str], list[tuple[Run, int, str]]] = defaultdict(list)
     for work in works(garment):
-        by = "seam" if isinstance(work, Seam) else "free"
+        by = "seam" if isinstance(work, Seam) or work.kind in TURNED_SEAM_EDGES else "free"
         for run in runs_of(work):
             uses[run.piece, run.line].append((run, work.times, by))
     return uses

@@ -20,7 +20,7 @@ End = tuple[str, str, bool]
 
 
 def seam_faults(garment: Garment, pieces: Pieces) -> Iterator[Fault]:
-    whole = [s for s in garment.seams if s.a and s.b and all(has_line(pieces, r) for r in (*s.a, *s.b))]
+    whole = [s for s in garment.seams if s.a and s.b and all(has_line(pieces, r) for r in s.runs)]
     for seam in whole:
         yield from _lengths(pieces, seam)
         yield from _allowances(pieces, seam)
@@ -59,10 +59,16 @@ def _lengths(pieces: Pieces, seam: Seam) -> Iterator[Fault]:
         )
         what = f"Side a is {a:.2f} cm long and side b {b:.2f} cm{wanted}: off by {off * 10:.1f} mm."
         yield Fault("seam length", _on_seam(seam), what, off, SEAM_MATCH)
+    for ply in seam.more:
+        found = _length(pieces, ply)
+        off = min(found - a, found - b, key=abs)
+        if not abs(off) <= SEAM_MATCH:
+            what = f"A ply caught in the seam is {found:.2f} cm long, its sides {a:.2f} and {b:.2f} cm."
+            yield Fault("seam length", _on_seam(seam), what, off, SEAM_MATCH)
 
 
 def _allowances(pieces: Pieces, seam: Seam) -> Iterator[Fault]:
-    widths = {(r.piece, r.line): e.allowance for r in (*seam.a, *seam.b) if (e := _edge(pieces, r)) is not None}
+    widths = {(r.piece, r.line): e.allowance for r in seam.runs if (e := _edge(pieces, r)) is not None}
     if widths and max(widths.values()) - min(widths.values()) > SAME_POINT:
         listed = ", ".join(f"{piece} {line} {cm:g} cm" for (piece, line), cm in widths.items())
         spread = max(widths.values()) - min(widths.values())
@@ -252,7 +258,7 @@ def _notch_gap(pieces: Pieces, seam: Seam, a: float, b: float) -> float:
 
 
 def _lone_notches(garment: Garment, seams: list[Seam]) -> Iterator[Fault]:
-    sewn = {(r.piece, r.line) for s in seams for r in (*s.a, *s.b)}
+    sewn = {(r.piece, r.line) for s in seams for r in s.runs}
     for piece in garment.pieces:
         for edge in piece.edges:
             if edge.notches and (piece.name, edge.name) not in sewn:
