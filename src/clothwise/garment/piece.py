@@ -48,7 +48,7 @@ class Edge:
 
     allowance     what is cut outside it [cm]: seam allowance, or the whole turn of a hem or casing
     pressed_open  its seam is sewn and pressed open before its neighbours are sewn across its ends, so at sharp
-                  corners its allowance is cut as its neighbour's mirror image (raglan at the neck, a pointed yoke)
+                  corners its allowance is its neighbour's mirror image (raglan at the neck, a pointed yoke)
     """
 
     name: str
