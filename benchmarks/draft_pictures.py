@@ -1,31 +1,36 @@
-"""Contact sheets of the house drafts, to be looked at: six bodies across, choices down.
+"""Contact sheets of the house drafts, to be looked at: seven bodies across, choices down.
 
-    python -m benchmarks.draft_pictures        writes docs/pictures/trousers.png and skirt.png
+    python -m benchmarks.draft_pictures [NAME ...] [--out=FOLDER]    a page each: docs/pictures/NAME.png
 
+First the draft as it stands and each option of its main choices on all seven bodies; then every other choice
+at its ends on three of them, the low end (or one option) to the left, the high end to the right.
 Black the seam line, grey the cutting line, purple the hem, orange the waist, dotted the levels, dashed where
 the piece is lengthened or shortened; short strokes are notches, the arrow is the grain. All to one scale.
 """
 
 from __future__ import annotations
 
+import argparse
 import sys
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 
 from PIL import Image, ImageDraw, ImageFont
 
+from benchmarks.house import asked_for, draft_named
 from clothwise.body import Body, Figure, Measure, estimate
 from clothwise.curve import Point
-from clothwise.draft import pattern
+from clothwise.draft import HouseDraft
 from clothwise.errors import WorkroomError
 from clothwise.garment import Garment, Piece
 from clothwise.garment.allowance import cutting_line, notch_marks
 
+Wish = dict[str, float | str]
 At = Callable[[Point], tuple[float, float]]
 PICTURES = Path(__file__).resolve().parents[1] / "docs" / "pictures"
-SCALE = 2.4  # pixels for a centimetre
+SCALE = 2.0  # pixels for a centimetre
 FINER = 3  # drawn so much larger, then reduced: smooth lines
 GAP = 7.0  # cm between pieces
 HEAD = 9.0  # cm above a cell for its words
@@ -43,19 +48,7 @@ WEARERS: tuple[tuple[str, Figure, float, float, float, float, float | None], ...
     ("girl of 7", "girl", 122.0, 62.0, 56.0, 66.0, 7.0),
     ("boy of 3", "boy", 97.0, 53.0, 51.0, 54.0, 3.0),
 )
-TROUSERS: tuple[dict[str, float | str], ...] = (
-    {"leg": "straight", "length": "full"},
-    {"leg": "tapered", "length": "full", "rise": -4.0},
-    {"leg": "wide", "length": "full", "waist": "flat front, elastic at the back"},
-    {"leg": "tapered", "length": "mid-calf"},
-    {"leg": "wide", "length": "above-knee"},
-)
-SKIRTS: tuple[dict[str, float | str], ...] = (
-    {"length": "knee"},
-    {"length": "mini", "pockets": "patch"},
-    {"length": "midi", "flare": 5.0, "pockets": "patch"},
-    {"length": "maxi"},
-)
+THREE = (1, 2, 5)  # of them, where a choice is shown at its ends: average woman, large woman, girl of 7
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,37 +63,44 @@ class Cell:
     height: float
 
 
-def main() -> int:
-    PICTURES.mkdir(parents=True, exist_ok=True)
-    for name, wishes, file in (
-        ("pull_on_trousers", TROUSERS, "trousers.png"),
-        ("four_panel_skirt", SKIRTS, "skirt.png"),
-    ):
-        rows = [[_cell(name, wish, *wearer) for wearer in WEARERS] for wish in wishes]
-        words = [
-            ", ".join(str(v) if isinstance(v, str) else f"{k} {v:g}" for k, v in w.items()) for w in wishes
-        ]
-        contact_sheet(rows, words).save(PICTURES / file, optimize=True)
-        print(PICTURES / file)
+def main(arguments: Sequence[str]) -> int:
+    parser = argparse.ArgumentParser(description="Contact sheets of the house drafts.")
+    parser.add_argument("names", nargs="*", help="drafts; all of the shelf when none is named")
+    parser.add_argument("--out", type=Path, default=PICTURES, help="folder to write to")
+    wanted = parser.parse_args(arguments)
+    wanted.out.mkdir(parents=True, exist_ok=True)
+    for name in asked_for(wanted.names):
+        draft = draft_named(name)
+        words, rows = zip(*_rows(draft), strict=True)
+        contact_sheet(rows, words).save(wanted.out / f"{draft.name}.png", optimize=True)
+        print(wanted.out / f"{draft.name}.png")
     return 0
 
 
-def _cell(
-    name: str,
-    wish: dict[str, float | str],
-    who: str,
-    figure: Figure,
-    height: float,
-    bust: float,
-    waist: float,
-    hip: float,
-    age: float | None,
-) -> Cell:
+def _rows(draft: HouseDraft) -> Iterator[tuple[str, list[Cell]]]:
+    """Words and cells of each row."""
+    yield "as it stands", [_cell(draft, {}, n) for n in range(len(WEARERS))]
+    for choice in draft.choices:
+        if choice.main:
+            for option in choice.options:
+                if option != choice.default:
+                    words = f"{choice.name}: {option}"
+                    yield words, [_cell(draft, {choice.name: option}, n) for n in range(len(WEARERS))]
+        else:
+            ends: Sequence[float | str] = choice.options or (choice.low, choice.high)
+            for one, other in pairwise(ends) if len(ends) == 2 else zip(ends, ends, strict=True):
+                pair = [one] if one == other else [one, other]
+                words = f"{choice.name}: {' | '.join(e if isinstance(e, str) else f'{e:g}' for e in pair)}"
+                yield words, [_cell(draft, {choice.name: end}, n) for end in pair for n in THREE]
+
+
+def _cell(draft: HouseDraft, wish: Wish, number: int) -> Cell:
+    who, figure, height, bust, waist, hip, age = WEARERS[number]
     given = {"height": height, "bust_girth": bust, "waist_girth": waist, "hip_girth": hip}
     body = estimate(Body(who, figure, {k: Measure(v) for k, v in given.items()}, age_years=age))
-    under = f"height {height:g}  waist {waist:g}  hip {hip:g}"
+    under = f"height {height:g}  bust {bust:g}  waist {waist:g}  hip {hip:g}"
     try:
-        return _laid(pattern(name).make(body, wish), who, under)
+        return _laid(draft.make(body, wish), who, under)
     except WorkroomError as refusal:
         return Cell(who, refusal.what[:40], (), 0.0, 60.0, 20.0)
 
@@ -119,7 +119,7 @@ def _laid(garment: Garment, title: str, under: str) -> Cell:
 
 def contact_sheet(rows: Sequence[Sequence[Cell]], words: Sequence[str]) -> Image.Image:
     """All cells to one scale, columns and rows as wide and high as they need."""
-    widths = [max(row[i].width for row in rows) + GAP for i in range(len(rows[0]))]
+    widths = [max(row[i].width for row in rows if i < len(row)) + GAP for i in range(len(rows[0]))]
     heights = [max(cell.height for cell in row) + HEAD + GAP for row in rows]
     k = SCALE * FINER
     big = Image.new("RGB", (int((sum(widths) + GAP) * k), int(sum(heights) * k)), "white")
@@ -194,4 +194,4 @@ def _dashed(pen: ImageDraw.ImageDraw, points: Iterable[tuple[float, float]], col
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(main(sys.argv[1:]))

@@ -4,6 +4,8 @@ Sampled bodies come from the population model (2,000, a fixed seed), real ones f
 repository where they are present: all adults as taped, children with the estimate filling what was not
 measured on them. Each body is drawn as the draft stands; a sixth of them also with every other option and
 number at its ends. Time is drawing alone, on one core, after a warm-up.
+
+    ./run bench drafts [NAME ...] [--quick]     all of the shelf, or those named
 """
 
 from __future__ import annotations
@@ -19,9 +21,10 @@ from dataclasses import dataclass, field
 
 from tests.real_bodies import real_adults, real_bodies
 
+from benchmarks.house import asked_for, draft_named
 from benchmarks.table import Row, print_table
 from clothwise.body import Body, Figure, Measure, estimate, sample
-from clothwise.draft import PATTERNS, HouseDraft, pattern
+from clothwise.draft import HouseDraft
 from clothwise.errors import ChoiceError, WorkroomError
 from clothwise.garment.check import check, greatest_move
 
@@ -55,28 +58,30 @@ class Found:
         self.greatest_move = max(self.greatest_move, other.greatest_move)
 
 
-def main(quick: bool) -> int:
+def main(arguments: Sequence[str]) -> int:
     """Prints one table a draft. Returns 1 when a target is missed."""
-    met = True
+    met, quick = True, "--quick" in arguments
     with ProcessPoolExecutor(max_workers=2) as pool:
-        for draft in PATTERNS:
-            met &= print_table(f"Drafts: {draft.title}", list(_rows(draft, quick, pool)))
+        for name in asked_for(arguments):
+            title = f"Drafts: {draft_named(name).title}"
+            met &= print_table(title, list(_rows(name, quick, pool)))
     return 0 if met else 1
 
 
-def _rows(draft: HouseDraft, quick: bool, pool: ProcessPoolExecutor) -> Iterator[Row]:
+def _rows(name: str, quick: bool, pool: ProcessPoolExecutor) -> Iterator[Row]:
+    draft = draft_named(name)
     sampled = _sampled(draft, 10 if quick else 1)
-    yield from _checked("sampled bodies", draft, sampled, [{}], pool, None)
+    yield from _checked("sampled bodies", name, sampled, [{}], pool, None)
     adults = real_adults()[:: 60 if quick else 1]
     children = _children(draft)[:: 60 if quick else 1]
     if adults:
-        yield from _checked("real adults", draft, adults, [{}], pool, REFUSED)
-        yield from _checked("real children", draft, children, [{}], pool, REFUSED)
+        yield from _checked("real adults", name, adults, [{}], pool, REFUSED)
+        yield from _checked("real children", name, children, [{}], pool, REFUSED)
     some = (*sampled[::6], *adults[::60], *children[::60])
     yield from _checked(
-        "each choice at its ends", draft, some[:: 4 if quick else 1], list(wishes(draft)), pool, None
+        "each choice at its ends", name, some[:: 4 if quick else 1], list(wishes(draft)), pool, None
     )
-    yield _jumps(draft, sampled[:: 25 if quick else 40], pool)
+    yield _jumps(name, sampled[:: 25 if quick else 40], pool)
     yield from _times(draft, sampled[:200])
 
 
@@ -115,14 +120,14 @@ def _children(draft: HouseDraft) -> tuple[Body, ...]:
 
 def _checked(
     who: str,
-    draft: HouseDraft,
+    name: str,
     bodies: Sequence[Body],
     wished: list[Wish],
     pool: ProcessPoolExecutor,
     most_refused: float | None,
 ) -> Iterator[Row]:
     found = Found()
-    for part in pool.map(_check_some, *_spread(draft, bodies, wished)):
+    for part in pool.map(_check_some, *_spread(name, bodies, wished)):
         found.add(part)
     for text in found.worst.values():
         print("   ", text, file=sys.stderr)
@@ -138,14 +143,14 @@ def _checked(
 
 
 def _spread(
-    draft: HouseDraft, bodies: Sequence[Body], wished: list[Wish]
+    name: str, bodies: Sequence[Body], wished: list[Wish]
 ) -> tuple[list[str], list[Sequence[Body]], list[list[Wish]]]:
     chunks = [bodies[i : i + CHUNK] for i in range(0, len(bodies), CHUNK)]
-    return [draft.name] * len(chunks), list(chunks), [wished] * len(chunks)
+    return [name] * len(chunks), list(chunks), [wished] * len(chunks)
 
 
 def _check_some(name: str, bodies: Sequence[Body], wished: list[Wish]) -> Found:
-    draft, found = pattern(name), Found()
+    draft, found = draft_named(name), Found()
     for body in bodies:
         for wish in wished:
             try:
@@ -168,16 +173,16 @@ def _check_some(name: str, bodies: Sequence[Body], wished: list[Wish]) -> Found:
 # ---- jumps and time -------------------------------------------------------------------------------
 
 
-def _jumps(draft: HouseDraft, bodies: Sequence[Body], pool: ProcessPoolExecutor) -> Row:
+def _jumps(name: str, bodies: Sequence[Body], pool: ProcessPoolExecutor) -> Row:
     found = Found()
-    for part in pool.map(_move_some, *_spread(draft, bodies, [{}])[:2]):
+    for part in pool.map(_move_some, *_spread(name, bodies, [{}])[:2]):
         found.add(part)
     what = f"1 mm on one measure moves a point by, cm ({found.drawn} trials)"
     return Row(what, f"<= {JUMP:g}", round(found.greatest_move, 3), found.greatest_move <= JUMP)
 
 
 def _move_some(name: str, bodies: Sequence[Body]) -> Found:
-    draft, found = pattern(name), Found()
+    draft, found = draft_named(name), Found()
     for body in bodies:
         try:
             before = draft.make(body)
@@ -219,4 +224,4 @@ def _times(draft: HouseDraft, bodies: Iterable[Body]) -> Iterator[Row]:
 
 
 if __name__ == "__main__":
-    sys.exit(main("--quick" in sys.argv[1:]))
+    sys.exit(main(sys.argv[1:]))
