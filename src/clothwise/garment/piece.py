@@ -86,6 +86,7 @@ class Piece:
 
     bias        the grain arrow lies at 45 degrees to the cloth's lengthwise grain: never cut on the fold
     interfaced  backed with interfacing: cut as often again from that, inside the seam lines
+    loose       worn with the garment and sewn to none of its other pieces: a belt
     """
 
     name: str  # one word with underscores, unique in the garment: 'front_leg'
@@ -99,6 +100,7 @@ class Piece:
     marks: tuple[Mark, ...] = ()
     bias: bool = False
     interfaced: bool = False
+    loose: bool = False
 
     def __iter__(self) -> Iterator[Edge]:
         return iter(self.edges)

@@ -202,8 +202,8 @@ def _both_sides(piece: Piece, where: str, uses: list[tuple[Run, int, str]]) -> I
 
 
 def _attached(garment: Garment) -> Iterator[Fault]:
-    """All pieces hang together by seams; interfacing is fused on and needs none."""
-    names = [p.name for p in garment.pieces if p.layer != "interfacing"]
+    """All pieces hang together by seams; interfacing is fused on and needs none, nor does a loose belt."""
+    names = [p.name for p in garment.pieces if p.layer != "interfacing" and not p.loose]
     if not names:
         return
     reached, grown = {names[0]}, True
@@ -217,6 +217,12 @@ def _attached(garment: Garment) -> Iterator[Fault]:
     for name in names:
         if name not in reached:
             yield Fault("attached", on_piece(name), "No chain of seams joins it to the rest of the garment.")
+    for piece in garment.pieces:
+        sewn = {r.piece for s in garment.seams for r in s.runs if piece.name in {x.piece for x in s.runs}}
+        if piece.loose and sewn - {piece.name}:
+            yield Fault(
+                "attached", on_piece(piece.name), "It is said to be loose and is sewn to another piece."
+            )
 
 
 def _joint_corners(garment: Garment) -> Iterator[Fault]:

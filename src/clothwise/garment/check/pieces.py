@@ -23,7 +23,8 @@ from clothwise.tolerance import (
     WAVE_DEG,
 )
 
-SHORTEST_GRAIN = 3.0  # cm: a shorter arrow cannot be laid parallel to a selvedge by eye
+SHORTEST_GRAIN = 3.0  # cm: a shorter arrow cannot be laid parallel to a selvedge by eye; on a strip cut across
+# the cloth and narrower than that it runs over the whole width, the long edges show the direction as well
 DART_TIP_INSIDE = 1.0  # cm: nearer to an edge the tip falls into the allowance
 SHARPEST_STEP_DEG = 30.0  # degrees between two chords of one line: more is a cusp or a hook, not a curve
 # How often a line may change its bend. A crotch or armhole is one arc with at most one reversal, a sleeve head
@@ -108,7 +109,7 @@ def _grain(piece: Seen) -> Iterator[Fault]:
     where = on_piece(piece.piece.name)
     (ax, ay), (bx, by) = piece.piece.grain
     size = math.hypot(bx - ax, by - ay)
-    if not size >= SHORTEST_GRAIN:
+    if not size >= SHORTEST_GRAIN and not (size > 0 and _over_the_whole_width(piece, size)):
         yield Fault("grain", where, f"The grain arrow is {size:.1f} cm long.", size, SHORTEST_GRAIN)
         return
     if piece.shape is not None:
@@ -127,6 +128,14 @@ def _grain(piece: Seen) -> Iterator[Fault]:
         if off > GRAIN_DEG:
             what = f"The grain arrow leaves the fold by {off:.2f} degrees."
             yield Fault("grain along fold", where, what, off, GRAIN_DEG)
+
+
+def _over_the_whole_width(piece: Seen, size: float) -> bool:
+    """Whether an arrow runs from edge to edge of a strip, square to both. [cm]"""
+    (ax, ay), (bx, by) = piece.piece.grain
+    along = (piece.ring[:, 0] * (bx - ax) + piece.ring[:, 1] * (by - ay)) / size
+    across = (piece.ring[:, 1] * (bx - ax) - piece.ring[:, 0] * (by - ay)) / size
+    return bool(abs(np.ptp(along) - size) <= ON_OUTLINE and np.ptp(across) >= SHORTEST_GRAIN)
 
 
 # ---- how lines bend ----------------------------------------------------------------------------------
