@@ -49,6 +49,7 @@ class Edge:
     allowance     what is cut outside it [cm]: seam allowance, or the whole turn of a hem or casing
     pressed_open  its seam is sewn and pressed open before its neighbours are sewn across its ends, so at sharp
                   corners its allowance is its neighbour's mirror image (raglan at the neck, a pointed yoke)
+    pointed       it meets the fold in a point on purpose (a V neck); any other edge runs square into the fold
     """
 
     name: str
@@ -57,6 +58,7 @@ class Edge:
     allowance: float
     notches: tuple[Notch, ...] = ()
     pressed_open: bool = False
+    pointed: bool = False
 
 
 @dataclass(frozen=True, slots=True)

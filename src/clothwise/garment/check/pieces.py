@@ -85,8 +85,8 @@ def _fold(piece: Seen) -> Iterator[Fault]:
             yield Fault("fold straight", where, f"The fold bows by {bow:.3f} cm.", bow, FLATTEN)
         for at_end in (False, True):
             angle = piece.corner_deg(edge.name, at_end=at_end)
-            if not abs(angle - 90.0) <= FOLD_DEG:
-                other = piece.neighbour(edge.name, at_end=at_end)
+            other = piece.neighbour(edge.name, at_end=at_end)
+            if not abs(angle - 90.0) <= FOLD_DEG and not piece.piece.edge(other).pointed:
                 what = f"'{other}' meets the fold at {angle:.1f} degrees: unfolded it shows a corner."
                 yield Fault("fold square", where, what, angle, 90.0)
         if edge.allowance != 0:

@@ -1,0 +1,177 @@
+"""Necklines: the base of the neck solved from its girth, and what is cut wider or lower than it.
+
+Drawn for one half with the centre on x = 0 and the neck point at +x, y up, cm; a neck curve runs from the neck
+point on the shoulder to the centre, leaves square to the shoulder and meets the centre square, so that it is
+smooth from the front over the shoulder to the back. Only a V ends in a point, and a square neck has corners.
+
+Source: house rule, 2026-11, proved on the bodies of `benchmarks.drafts`: back rise 0.30 of the half width,
+front depth the half width + 0.8 (rules of the trade I2: front depth width + 0 to 1, back 1.3-3.8); head test:
+opening at least head + 2 (rules of the trade D).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from clothwise.body import Body
+from clothwise.curve import DOWN, LEFT, Curve, Point, Vector, corner, heading, line, sweep
+from clothwise.draft.pattern import Choice
+from clothwise.tolerance import SOLVE
+
+NECK_EASE = 1.0  # cm in the round: a neckline at the base of the neck does not choke
+BACK_RISE = 0.30  # of the half width: the neck point above the nape
+FRONT_DEEPER = 0.8  # cm: the front's depth beyond the half width
+BACK_HANDLES = (0.45, 0.62)
+FRONT_HANDLES = (0.60, 0.58)
+BACK_DIP = 0.14  # of the half width: a widened back neck still lies at least this much below its neck point
+FRONT_DIP = 0.25  # of the half width: the same of the front, so that a boat neck is a curve
+SQUARE_IN = 0.10  # of its depth: a square neck narrows towards its corners, else it looks splayed when worn
+V_BOW = 0.5  # of the angle between shoulder square and chord: a V is bowed evenly, as one arc
+OVER_HEAD = 2.0  # cm: the opening is at least the head and this (rule 2-3)
+LEAST_SLIT = 9.0  # cm: a shorter slit does not open
+LOOKS = 8  # steps of the secant: three suffice
+SHOULDER_LEFT = 3.0  # cm: the narrowest shoulder a widened neck may leave
+
+
+@dataclass(frozen=True, slots=True)
+class Neck:
+    """The base of the neck: half width; neck point above the nape; front centre below its neck point. [cm]"""
+
+    width: float
+    rise: float
+    depth: float
+
+
+@dataclass(frozen=True, slots=True)
+class Neckline:
+    """A neckline as cut. `wide` is taken along the shoulder off the neck point; `front_low` and `back_low` are
+    below the base of the neck at the centres (front_low may be negative). [cm]"""
+
+    shape: str = "round"
+    wide: float = 0.0
+    front_low: float = 0.0
+    back_low: float = 0.0
+
+
+# A style as shares: of the shoulder taken off; of the neck's half width the front and back are lowered
+STYLES: dict[str, tuple[str, float, float, float]] = {
+    "round": ("round", 0.06, 0.15, 0.05),
+    "scoop": ("round", 0.28, 0.75, 0.25),
+    "boat": ("round", 0.46, -0.15, 0.10),
+    "V": ("V", 0.14, 1.05, 0.10),
+    "square": ("square", 0.24, 0.45, 0.15),
+}
+
+
+def neckline_choice(default: str = "round", of: tuple[str, ...] = tuple(STYLES)) -> Choice:
+    """The choice of the neckline's style."""
+    return Choice(
+        "neckline",
+        "Shape of the neckline.",
+        options=of,
+        default=default,
+        changes="neck edges and their facing",
+        main=True,
+    )
+
+
+DEEPER = Choice(
+    "neck_depth",
+    "Front neckline deeper (+) or higher (-) than its style.",
+    unit="cm",
+    low=-6.0,
+    high=10.0,
+    default=0.0,
+    changes="front neck",
+)
+WIDER = Choice(
+    "neck_width",
+    "Neckline wider (+) or narrower (-) than its style, on each shoulder.",
+    unit="cm",
+    low=-3.0,
+    high=6.0,
+    default=0.0,
+    changes="neck and shoulder",
+)
+
+
+def close_neck(girth: float, back_slope_deg: float, front_slope_deg: float) -> Neck:
+    """The base of the neck for a neck of that girth: its width is solved, so that both halves together measure
+    half of the girth and its ease. [cm]"""
+    wanted = (girth + NECK_EASE) / 2
+
+    def over(width: float) -> float:
+        neck = Neck(width, BACK_RISE * width, width + FRONT_DEEPER)
+        back = back_curve(Point(width, neck.rise), back_slope_deg, 0.0)
+        front = front_curves(Point(width, neck.depth), front_slope_deg, 0.0, "round")
+        return back.length() + front[0].length() - wanted
+
+    one, two = girth / 5.6, girth / 5.2
+    at_one, at_two = over(one), over(two)
+    for _ in range(LOOKS):
+        if abs(at_two) <= SOLVE:
+            break
+        one, two, at_one = two, two - at_two * (two - one) / (at_two - at_one), at_two
+        at_two = over(two)
+    return Neck(two, BACK_RISE * two, two + FRONT_DEEPER)
+
+
+def styled(style: str, neck: Neck, shoulder: float, *, wider: float = 0.0, deeper: float = 0.0) -> Neckline:
+    """The neckline of a style on this neck and shoulder; `wider` and `deeper` go beyond it. [cm]"""
+    shape, wide, front_low, back_low = STYLES[style]
+    widest = max(shoulder - SHOULDER_LEFT, 0.0)
+    return Neckline(
+        shape,
+        min(max(wide * shoulder + wider, 0.0), widest),
+        front_low * neck.width + deeper,
+        back_low * neck.width,
+    )
+
+
+def along_shoulder(neck_point: Point, slope_deg: float, distance: float) -> Point:
+    """The point that far down the shoulder from the neck point."""
+    return neck_point.go(heading(-slope_deg), distance)
+
+
+def square_to_shoulder(slope_deg: float) -> Vector:
+    """Into the piece, square to the shoulder line."""
+    return heading(-slope_deg).right()
+
+
+def back_curve(neck_point: Point, slope_deg: float, centre_y: float) -> Curve:
+    """The back neck, from the neck point to the centre back at that height."""
+    return corner(neck_point, square_to_shoulder(slope_deg), Point(0.0, centre_y), LEFT, *BACK_HANDLES)
+
+
+def front_curves(neck_point: Point, slope_deg: float, centre_y: float, shape: str) -> tuple[Curve, ...]:
+    """The front neck, from the neck point to the centre front at that height; a square one is two lines."""
+    square, centre = square_to_shoulder(slope_deg), Point(0.0, centre_y)
+    if shape == "V":
+        chord = neck_point.to(centre).unit()
+        bow = square.angle_deg - chord.angle_deg
+        return (sweep(neck_point, square, centre, chord.turned(-V_BOW * bow)),)
+    if shape == "square":
+        depth = neck_point.y - centre_y
+        turn = Point(neck_point.x - SQUARE_IN * depth, centre_y)
+        return sweep(neck_point, square, turn, DOWN), line(turn, centre)
+    return (corner(neck_point, square, centre, LEFT, *FRONT_HANDLES),)
+
+
+def cut_back(neck: Neck, line_: Neckline, neck_point: Point, slope_deg: float) -> Curve:
+    """The back neck of a neckline, from the close neck point of the back."""
+    at = along_shoulder(neck_point, slope_deg, line_.wide)
+    low = min(neck_point.y - neck.rise - line_.back_low, at.y - BACK_DIP * at.x)
+    return back_curve(at, slope_deg, low)
+
+
+def cut_front(neck: Neck, line_: Neckline, neck_point: Point, slope_deg: float) -> tuple[Curve, ...]:
+    """The front neck of a neckline, from the close neck point of the front."""
+    at = along_shoulder(neck_point, slope_deg, line_.wide)
+    low = min(neck_point.y - neck.depth - line_.front_low, at.y - FRONT_DIP * at.x)
+    return front_curves(at, slope_deg, low, line_.shape)
+
+
+def slit_for_head(body: Body, opening: float, stretch: float = 0.0) -> float:
+    """Length of the slit that lets the head through an opening of that girth; 0 when it passes. [cm]"""
+    lack = body["head_girth"] + OVER_HEAD - opening * (1 + stretch)
+    return max(LEAST_SLIT, lack / 2) if lack > 0 else 0.0
