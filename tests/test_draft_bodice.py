@@ -10,7 +10,7 @@ from clothwise.body import Body, sample
 from clothwise.curve import LEFT, RIGHT, Curve, Point, line
 from clothwise.draft import facing, neckline
 from clothwise.draft.bodice import Frame, Room, back_armhole, cup_of, frame, front_armhole
-from clothwise.errors import MeasureError
+from clothwise.errors import ChoiceError, MeasureError
 from clothwise.garment import Edge, Piece
 from clothwise.garment.check.drawn import drawn, measured
 from clothwise.garment.check.pieces import piece_faults
@@ -129,8 +129,12 @@ def test_a_millimetre_more_moves_nothing_by_a_centimetre():
 # ---- necklines and facings ---------------------------------------------------------------------------
 
 
+def slopes(f: Frame) -> tuple[float, float]:
+    return f.back.slope_deg, f.front.slope_deg
+
+
 def opening(f: Frame, style: str, body: Body) -> float:
-    cut = neckline.styled(style, f.neck, body["shoulder_length"])
+    cut = neckline.styled(style, f.neck, body["shoulder_length"], slopes(f))
     front = neckline.cut_front(f.neck, cut, f.front.neck_point, f.front.slope_deg)
     back = neckline.cut_back(f.neck, cut, f.back.neck_point, f.back.slope_deg)
     return 2 * (sum(c.length() for c in front) + back.length())
@@ -150,8 +154,8 @@ def test_a_slit_lets_the_head_through_and_only_where_it_must():
 def test_every_neckline_is_wider_than_the_neck_and_smooth_over_the_shoulder(style: str):
     for body, f in FRAMES:
         assert opening(f, style, body) >= body["neck_base_girth"] + 1.5
-        cut = neckline.styled(style, f.neck, body["shoulder_length"])
-        assert body["shoulder_length"] - cut.wide >= 3
+        cut = neckline.styled(style, f.neck, body["shoulder_length"], slopes(f))
+        assert body["shoulder_length"] - cut.wide >= min(3, body["shoulder_length"] / 2)
         for curve in neckline.cut_front(f.neck, cut, f.front.neck_point, f.front.slope_deg):
             assert drawn(curve).waves(0.5) <= 1
         assert drawn(neckline.cut_back(f.neck, cut, f.back.neck_point, f.back.slope_deg)).waves(0.5) == 0
@@ -192,3 +196,14 @@ def test_a_facing_runs_out_square_and_keeps_its_width():
             math.dist(p, q) for p in outer.flattened(tolerance=0.01) for q in front.flattened(tolerance=0.01)
         )
         assert away > 4.0
+
+
+def test_a_neckline_beyond_the_shoulder_or_over_the_throat_is_refused_with_what_can_be():
+    body, f = FRAMES[0]
+    for wish, says in (
+        ({"wider": 12.0}, "neck_width"),
+        ({"wider": -3.0}, "neck_width"),
+        ({"deeper": -8.0}, "throat"),
+    ):
+        with pytest.raises(ChoiceError, match=says):
+            neckline.styled("round", f.neck, body["shoulder_length"], slopes(f), **wish)

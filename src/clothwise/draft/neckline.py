@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from clothwise.body import Body
 from clothwise.curve import DOWN, LEFT, Curve, Point, Vector, corner, heading, line, sweep
 from clothwise.draft.pattern import Choice
+from clothwise.errors import ChoiceError
 from clothwise.tolerance import SOLVE
 
 NECK_EASE = 1.0  # cm in the round: a neckline at the base of the neck does not choke
@@ -30,7 +31,8 @@ V_BOW = 0.5  # of the angle between shoulder square and chord: a V is bowed even
 OVER_HEAD = 2.0  # cm: the opening is at least the head and this (rule 2-3)
 LEAST_SLIT = 9.0  # cm: a shorter slit does not open
 LOOKS = 8  # steps of the secant: three suffice
-SHOULDER_LEFT = 3.0  # cm: the narrowest shoulder a widened neck may leave
+SHOULDER_LEFT = 3.0  # cm: the narrowest shoulder a widened neck may leave,
+SHOULDER_LEFT_SHARE = 0.5  # or this share of a small child's
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,16 +118,47 @@ def close_neck(girth: float, back_slope_deg: float, front_slope_deg: float) -> N
     return Neck(two, BACK_RISE * two, two + FRONT_DEEPER)
 
 
-def styled(style: str, neck: Neck, shoulder: float, *, wider: float = 0.0, deeper: float = 0.0) -> Neckline:
-    """The neckline of a style on this neck and shoulder; `wider` and `deeper` go beyond it. [cm]"""
-    shape, wide, front_low, back_low = STYLES[style]
-    widest = max(shoulder - SHOULDER_LEFT, 0.0)
-    return Neckline(
-        shape,
-        min(max(wide * shoulder + wider, 0.0), widest),
-        front_low * neck.width + deeper,
-        back_low * neck.width,
-    )
+def styled(
+    style: str,
+    neck: Neck,
+    shoulder: float,
+    slopes_deg: tuple[float, float],
+    *,
+    wider: float = 0.0,
+    deeper: float = 0.0,
+) -> Neckline:
+    """The neckline of a style on this neck and shoulder; `wider` and `deeper` go beyond it. [cm]
+
+    slopes_deg  of the back and the front shoulder
+    Raises      ChoiceError: wider or higher than this shoulder allows
+    """
+    shape, of_shoulder, of_front, of_back = STYLES[style]
+    usual = of_shoulder * shoulder
+    widest = shoulder - min(SHOULDER_LEFT, SHOULDER_LEFT_SHARE * shoulder)
+    if not 0.0 <= usual + wider <= widest:
+        raise ChoiceError(
+            f"A {style} neckline {wider:+g} cm wide does not lie between neck and shoulder point.",
+            where="choice 'neck_width'",
+            mend=f"For this body {-usual:.1f} to {widest - usual:+.1f} cm is possible.",
+        )
+    wide = usual + wider
+    back_slope, front_slope = slopes_deg
+    lowest_back = _dip(neck, wide, back_slope, BACK_DIP) - neck.rise
+    lowest_front = _dip(neck, wide, front_slope, FRONT_DIP) - neck.depth
+    low = max(of_front * neck.width, lowest_front)
+    if deeper < lowest_front - low:
+        raise ChoiceError(
+            f"A {style} neckline {deeper:+g} cm deep would run straight over the throat.",
+            where="choice 'neck_depth'",
+            mend=f"For this body {lowest_front - low:.1f} cm or more is possible.",
+        )
+    return Neckline(shape, wide, low + deeper, max(of_back * neck.width, lowest_back))
+
+
+def _dip(neck: Neck, wide: float, slope_deg: float, dip: float) -> float:
+    """How far below the close neck point the centre lies at least, for the neck to be a curve. [cm]"""
+    at = along_shoulder(Point(neck.width, 0.0), slope_deg, wide)
+    return dip * at.x - at.y
 
 
 def along_shoulder(neck_point: Point, slope_deg: float, distance: float) -> Point:
@@ -160,15 +193,13 @@ def front_curves(neck_point: Point, slope_deg: float, centre_y: float, shape: st
 def cut_back(neck: Neck, line_: Neckline, neck_point: Point, slope_deg: float) -> Curve:
     """The back neck of a neckline, from the close neck point of the back."""
     at = along_shoulder(neck_point, slope_deg, line_.wide)
-    low = min(neck_point.y - neck.rise - line_.back_low, at.y - BACK_DIP * at.x)
-    return back_curve(at, slope_deg, low)
+    return back_curve(at, slope_deg, neck_point.y - neck.rise - line_.back_low)
 
 
 def cut_front(neck: Neck, line_: Neckline, neck_point: Point, slope_deg: float) -> tuple[Curve, ...]:
     """The front neck of a neckline, from the close neck point of the front."""
     at = along_shoulder(neck_point, slope_deg, line_.wide)
-    low = min(neck_point.y - neck.depth - line_.front_low, at.y - FRONT_DIP * at.x)
-    return front_curves(at, slope_deg, low, line_.shape)
+    return front_curves(at, slope_deg, neck_point.y - neck.depth - line_.front_low, line_.shape)
 
 
 def slit_for_head(body: Body, opening: float, stretch: float = 0.0) -> float:
