@@ -1,6 +1,6 @@
 """Bands: a straight strip of rib or knit folded in half, shorter than the edge it finishes, stretched on to it.
 
-Drawn as a strip with its fold line in the middle and the stretch along its length. All its edges are seams: both
+Drawn as a strip with its fold line in the middle and the stretch along its length. All edges are seams: both
 long edges are sewn to the garment together, the ends to each other.
 
 The finished inner edge of a band round a neck lies its width b inside the seam; it is 2 pi b shorter, and lies
