@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -11,8 +12,9 @@ from clothwise.curve import LEFT, RIGHT, Curve, Point, line
 from clothwise.draft import facing, neckline
 from clothwise.draft.bodice import Frame, Room, back_armhole, cup_of, frame, front_armhole
 from clothwise.errors import ChoiceError, MeasureError
-from clothwise.garment import Edge, Piece
+from clothwise.garment import Dart, Edge, Mark, Piece
 from clothwise.garment.check.drawn import drawn, measured
+from clothwise.garment.check.girths import girth
 from clothwise.garment.check.pieces import piece_faults
 
 WOMEN = sample("woman", 60, seed=41)
@@ -207,3 +209,43 @@ def test_a_neckline_beyond_the_shoulder_or_over_the_throat_is_refused_with_what_
     ):
         with pytest.raises(ChoiceError, match=says):
             neckline.styled("round", f.neck, body["shoulder_length"], slopes(f), **wish)
+
+
+# ---- darts pointed at both ends ----------------------------------------------------------------------
+
+
+def _waisted(**changes: Point) -> Piece:
+    """A quarter of a tube, 20 wide and 40 high, its waist at 20 taken in by a dart of 3."""
+    corners = (Point(0.0, 0.0), Point(20.0, 0.0), Point(20.0, 40.0), Point(0.0, 40.0))
+    hem, side, top, fold = (line(p, q) for p, q in zip(corners, (*corners[1:], corners[0]), strict=True))
+    dart = Dart("waist_dart", Point(10, 30), Point(8.5, 20), Point(11.5, 20), "", Point(10, 8))
+    edges = (
+        Edge("hem", hem, "hem", 2.0),
+        Edge("side", side, "seam", 1.0),
+        Edge("top", top, "seam", 1.0),
+        Edge("fold", fold, "fold", 0.0),
+    )
+    waist = Mark("waist", "level", line(Point(0, 20), Point(20, 20)))
+    grain = (Point(5.0, 5.0), Point(5.0, 30.0))
+    return Piece("tube", "Tube", edges, grain, "on fold", 1, darts=(replace(dart, **changes),), marks=(waist,))
+
+
+def test_a_dart_inside_the_piece_takes_in_its_waist_and_is_drawn_all_round():
+    piece = _waisted()
+    assert list(piece_faults(_seen(piece))) == []
+    assert girth({"tube": _seen(piece)}, (("tube", "waist", 2),)) == pytest.approx(2 * 17)
+    assert piece.darts[0].drawn[0] == piece.darts[0].drawn[-1]
+    assert piece.darts[0].leg_length == pytest.approx(math.hypot(1.5, 10) + math.hypot(1.5, 12))
+
+
+@pytest.mark.parametrize(
+    ("changes", "rule"),
+    [
+        ({"tip": Point(10.5, 30)}, "dart legs"),
+        ({"other_tip": Point(9.5, 8)}, "dart legs"),
+        ({"other_tip": Point(10.0, 0.5)}, "dart tip"),
+        ({"first_leg": Point(0.5, 20), "second_leg": Point(19.5, 20)}, "dart tip"),
+    ],
+)
+def test_a_lopsided_dart_inside_the_piece_or_one_that_leaves_it_is_told(changes: dict[str, Point], rule: str):
+    assert rule in {fault.rule for fault in piece_faults(_seen(_waisted(**changes)))}

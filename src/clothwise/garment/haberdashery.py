@@ -110,9 +110,8 @@ def _free_edge(garment: Garment, free: FreeEdge) -> SewnLine:
 
 
 def _dart(piece: Piece, dart: Dart) -> SewnLine:
-    leg = dart.tip.distance(dart.first_leg)
     times = piece.copies * (2 if piece.cutting == "on fold" else 1)
-    return SewnLine(f"{piece.name}.{dart.name}", "Dart", "dart", leg, times)
+    return SewnLine(f"{piece.name}.{dart.name}", "Dart", "dart", dart.leg_length, times)
 
 
 def _raw_edges(garment: Garment) -> Iterable[SewnLine]:

@@ -64,13 +64,31 @@ class Edge:
 @dataclass(frozen=True, slots=True)
 class Dart:
     """A dart whose legs run from the outline to the tip. `edge` names the edge between the legs' mouths,
-    drawn as sewn shut is not needed: first_leg and second_leg end on the outline at the mouth."""
+    drawn as sewn shut is not needed: first_leg and second_leg end on the outline at the mouth.
+
+    other_tip  of a dart that lies inside the piece and is pointed at both ends: its legs meet at its widest
+               place, first_leg and second_leg, and `edge` is empty
+    """
 
     name: str
     tip: Point
     first_leg: Point
     second_leg: Point
     edge: str
+    other_tip: Point | None = None
+
+    @property
+    def drawn(self) -> tuple[Point, ...]:
+        """The line it is sewn along: leg, tip, leg; of one inside the piece all round."""
+        if self.other_tip is None:
+            return (self.first_leg, self.tip, self.second_leg)
+        return (self.tip, self.first_leg, self.other_tip, self.second_leg, self.tip)
+
+    @property
+    def leg_length(self) -> float:
+        """How long one of its legs is sewn. [cm]"""
+        beyond = self.first_leg.distance(self.other_tip) if self.other_tip else 0.0
+        return self.tip.distance(self.first_leg) + beyond
 
 
 @dataclass(frozen=True, slots=True)

@@ -123,8 +123,10 @@ def _block(block: BlockLayout, piece: Piece, outline: Sequence[Point], size: str
         _point(block, NOTCH, notch.on_cut)
     _line(block, GRAIN, *piece.grain)
     for dart in piece.darts:
-        _polyline(block, INSIDE, (dart.first_leg, dart.tip, dart.second_leg))
-        _point(block, DRILL, dart.tip)
+        _polyline(block, INSIDE, dart.drawn)
+        for tip in (dart.tip, dart.other_tip):
+            if tip:
+                _point(block, DRILL, tip)
     for mark in piece.marks:
         _curve(block, INSIDE, mark.curve)
     middle = piece.grain[0].between(piece.grain[1])

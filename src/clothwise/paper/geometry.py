@@ -53,8 +53,7 @@ def _piece(piece: Piece) -> dict[str, object]:
             for edge in piece.edges
         ],
         "darts": [
-            {"name": d.name, "edge": d.edge, "points": [_point(p) for p in (d.first_leg, d.tip, d.second_leg)]}
-            for d in piece.darts
+            {"name": d.name, "edge": d.edge, "points": [_point(p) for p in d.drawn]} for d in piece.darts
         ],
         "marks": [{"name": m.name, "kind": m.kind, "strokes": _strokes(m.curve)} for m in piece.marks],
         "cutting_line": [_point(p) for p in cutting_line(piece)],

@@ -186,7 +186,7 @@ def _size_lines(piece: Piece, outline: Sequence[Point]) -> Iterator[Item]:
     if piece.fold is not None:
         yield Stroke(piece.fold.curve, "fold")
     for dart in piece.darts:
-        yield Stroke(polyline([dart.first_leg, dart.tip, dart.second_leg]), "dart")
+        yield Stroke(polyline(list(dart.drawn)), "dart")
 
 
 def _size_names(lines: Mapping[str, Sequence[Item]]) -> dict[str, list[Words]]:

@@ -135,8 +135,9 @@ def _lines(piece: Piece, outline: Sequence[Point], marks: Sequence[NotchMark], l
         yield from fold_bracket(piece.fold.curve, larger)
     yield from grain_arrow(piece, larger)
     for dart in piece.darts:
-        yield Stroke(polyline([dart.first_leg, dart.tip, dart.second_leg]), "dart")
-        yield from _cross(dart.tip)
+        yield Stroke(polyline(list(dart.drawn)), "dart")
+        for tip in (dart.tip, dart.other_tip):
+            yield from _cross(tip) if tip else ()
     for drawn in piece.marks:
         yield from _mark(drawn)
 

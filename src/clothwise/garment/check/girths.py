@@ -69,9 +69,7 @@ def girth(pieces: Pieces, runs: tuple[tuple[str, str, int], ...]) -> float:
         if seen.piece.darts and not any(line == e.name for e in seen.piece.edges):
             across = shapely.LineString(seen.lines[line].points)
             for dart in seen.piece.darts:
-                length -= across.intersection(
-                    shapely.Polygon([dart.tip, dart.first_leg, dart.second_leg])
-                ).length
+                length -= across.intersection(shapely.Polygon(dart.drawn)).length
         total += length * times
     return total
 

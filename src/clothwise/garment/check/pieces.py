@@ -181,6 +181,9 @@ def _sharpest_step_deg(line: Drawn) -> float:
 
 def _dart(piece: Seen, dart: Dart) -> Iterator[Fault]:
     where = f"piece '{piece.piece.name}', dart '{dart.name}'"
+    yield from _dart_legs(piece, dart, where)
+    if dart.other_tip is not None:
+        return
     if dart.edge not in {e.name for e in piece.piece.edges}:
         yield Fault("dart mouth", where, f"The piece has no edge '{dart.edge}' for the dart's mouth.")
         return
@@ -189,20 +192,28 @@ def _dart(piece: Seen, dart: Dart) -> Iterator[Fault]:
     if gap > ON_OUTLINE:
         what = f"The legs end {gap:.2f} cm from the ends of the mouth."
         yield Fault("dart mouth", where, what, gap, ON_OUTLINE)
-    first, second = math.dist(dart.tip, dart.first_leg), math.dist(dart.tip, dart.second_leg)
-    if abs(first - second) > DART_LEGS:
-        what = f"The legs are {first:.2f} and {second:.2f} cm long."
-        yield Fault("dart legs", where, what, abs(first - second), DART_LEGS)
-    if piece.shape is not None:
-        inside = piece.shape.exterior.distance(shapely.Point(dart.tip))
-        inside = inside if piece.shape.contains(shapely.Point(dart.tip)) else -inside
-        if inside < DART_TIP_INSIDE:
-            what = f"The tip lies {inside:.2f} cm inside the piece."
-            yield Fault("dart tip", where, what, inside, DART_TIP_INSIDE)
     closed = _closed_dart_deg(piece, dart)
     if not abs(closed - 180.0) <= ANGLE_DEG:
         what = f"With the dart sewn the edge makes a corner of {closed:.1f} degrees across it."
         yield Fault("dart closed", where, what, closed, 180.0)
+
+
+def _dart_legs(piece: Seen, dart: Dart, where: str) -> Iterator[Fault]:
+    """Legs equal, tips well inside; a dart pointed at both ends lies inside as a whole."""
+    tips = (dart.tip,) if dart.other_tip is None else (dart.tip, dart.other_tip)
+    for tip in tips:
+        first, second = math.dist(tip, dart.first_leg), math.dist(tip, dart.second_leg)
+        if abs(first - second) > DART_LEGS:
+            what = f"The legs are {first:.2f} and {second:.2f} cm long."
+            yield Fault("dart legs", where, what, abs(first - second), DART_LEGS)
+    if piece.shape is None:
+        return
+    for tip in tips if dart.other_tip is None else (*tips, dart.first_leg, dart.second_leg):
+        inside = piece.shape.exterior.distance(shapely.Point(tip))
+        inside = inside if piece.shape.contains(shapely.Point(tip)) else -inside
+        if inside < DART_TIP_INSIDE:
+            what = f"The tip lies {inside:.2f} cm inside the piece."
+            yield Fault("dart tip", where, what, inside, DART_TIP_INSIDE)
 
 
 def _closed_dart_deg(piece: Seen, dart: Dart) -> float:

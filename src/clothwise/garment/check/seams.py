@@ -184,7 +184,7 @@ def _goes_round(garment: Garment, pieces: Pieces, seams: list[Seam]) -> Iterator
             partners[one].append(other)
             partners[other].append(one)
     for piece in garment.pieces:
-        for dart in piece.darts:  # sewn, its two mouth ends are one
+        for dart in (d for d in piece.darts if d.other_tip is None):  # sewn, its two mouth ends are one
             partners[piece.name, dart.edge, False].append((piece.name, dart.edge, True))
             partners[piece.name, dart.edge, True].append((piece.name, dart.edge, False))
     for free in garment.free_edges:
