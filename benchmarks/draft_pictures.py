@@ -155,6 +155,8 @@ def _draw_piece(pen: ImageDraw.ImageDraw, piece: Piece, cut: tuple[Point, ...], 
     for mark in piece.marks:
         colour = {"level": LEVEL, "adjust": ADJUST}.get(mark.kind, INK)
         _dashed(pen, [at(p) for p in mark.curve.flattened(tolerance=LINE)], colour, 0.8 * k)
+    for dart in piece.darts:
+        pen.line([at(p) for p in dart.drawn], fill=INK, width=FINER)
     colours = {"hem": HEM, "casing": CASING}
     for edge in piece.edges:
         points = [at(p) for p in edge.curve.flattened(tolerance=LINE)]
