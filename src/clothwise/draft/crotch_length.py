@@ -1,19 +1,35 @@
 """The seat brought to the body's crotch length, and what the sewer is told when it and the rise disagree.
 
 A taped crotch length is met exactly: first by the fullness of the seat, then by moving the crotch line. An
-estimated one shapes the seat only in part. Lengths in cm.
+estimated one shapes the seat only in part. Where its front part was taped too, the waist is turned about the
+side seam until that is met as well. Lengths in cm.
 Source: house rule, 2026-11, proved on the bodies of `benchmarks.drafts`.
 """
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
+
 from clothwise.body import Body
-from clothwise.curve import NoSolution
-from clothwise.draft.seat import Frame, Seat, draw_seat, fitted_seat, moved_seat
-from clothwise.errors import MeasureError
-from clothwise.garment import Note
+from clothwise.curve import NoSolution, solve
+from clothwise.draft.seat import (
+    Frame,
+    Seat,
+    at_natural_waist,
+    draw_seat,
+    fitted_seat,
+    front_at_natural_waist,
+    moved_seat,
+    with_shift,
+)
+from clothwise.errors import ChoiceError, MeasureError
+from clothwise.garment import Level, Note
+from clothwise.tolerance import SOLVE
 
 CROTCH_EASE = 1.5  # cm along the crotch seam: bending; the rise's ease adds its own (house rule)
+FRONT_EASE = CROTCH_EASE / 2  # cm of it in the front part
+WAIST_TURNS_DEG = 9.0  # degrees: so far the waist may be turned about the side seam, 3 to 4 cm at the centres
 FIRM = 0.5  # an estimated crotch length may shape the seat only half as far as a taped one
 MOST_MOVED = 4.0  # cm: further than this rise and crotch length contradict each other
 WORTH_SAYING = 0.5  # cm: a crotch line moved by more is told
@@ -60,3 +76,53 @@ def _seat_of_estimate(frame: Frame, wanted: float) -> tuple[Seat, tuple[Note, ..
             f"{text} The crotch seam came {abs(by):.1f} cm {'longer' if by > 0 else 'shorter'} than estimated."
         )
         return seat, (Note(text, measure="crotch_length_total", by=by),)
+
+
+# ---- front and back apart ------------------------------------------------------------------------
+
+
+def balanced_seat(
+    body: Body, frame: Frame, front_crotch: float, pattern: str
+) -> tuple[Frame, Seat, tuple[Note, ...]]:
+    """The seat whose front part of the crotch seam has the taped length and its share of the ease. [cm]
+
+    The waist is turned about the side seam: as much as it climbs in front (a belly) it falls behind, or the
+    other way round (a flat front, a full seat). The whole crotch length stays as it is.
+    Raises ChoiceError with the lengths that are possible.
+    """
+
+    def at(slope_deg: float) -> tuple[Frame, Seat, tuple[Note, ...]]:
+        turned = with_shift(replace(frame, side_slope_deg=slope_deg))
+        return turned, *seat_for(body, turned)
+
+    def front(slope_deg: float) -> float:
+        turned, seat, _ = at(slope_deg)
+        return front_at_natural_waist(turned, seat)
+
+    steepest = (frame.side_slope_deg - WAIST_TURNS_DEG, frame.side_slope_deg + WAIST_TURNS_DEG)
+    try:
+        return at(solve(front, front_crotch + FRONT_EASE, *steepest, tolerance=SOLVE))
+    except NoSolution as short:
+        low, high = short.low - FRONT_EASE, short.high - FRONT_EASE
+        raise ChoiceError(
+            f"A front crotch length of {front_crotch:g} cm does not go with this body's crotch length.",
+            where=f"pattern '{pattern}', choice 'front_crotch'",
+            mend=f"Measure both again; from {math.ceil(10 * low) / 10:g} to {math.floor(10 * high) / 10:g} cm "
+            "is possible.",
+        ) from short
+
+
+def crotch_level(body: Body, frame: Frame, seat: Seat, runs: tuple[tuple[str, str, int], ...]) -> Level:
+    """The promise that the crotch seam is as long as the body asks, along the edges that are sewn to it.
+
+    Where the waist lies lower than the natural one the seam is shorter by what both centre lines lose.
+    """
+    lost = at_natural_waist(frame, seat) - seat.crotch_length
+    body_length = body["crotch_length_total"]
+    return Level("crotch_length_total", "Crotch length", runs, body_length, CROTCH_EASE - lost)
+
+
+def front_crotch_level(frame: Frame, seat: Seat, taped: float, runs: tuple[tuple[str, str, int], ...]) -> Level:
+    """The same of the front part, where that was taped."""
+    lost = front_at_natural_waist(frame, seat) - seat.front_crotch.length()
+    return Level("front_crotch", "Front crotch length", runs, taped, FRONT_EASE - lost)

@@ -10,7 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from clothwise.curve import UP, Curve, Point
-from clothwise.draft import hem, level, waist
+from clothwise.draft import hem, in_seam_pocket, level, waist
+from clothwise.draft.front_dart import AT_CENTRE, AT_SIDE, DartedWaist
+from clothwise.draft.in_seam_pocket import InSeamPocket
 from clothwise.draft.leg import Leg
 from clothwise.draft.seat import Frame, Seat, Sides
 from clothwise.garment import Corner, Edge, FreeEdge, Joint, Mark, Piece, Run, Seam
@@ -23,20 +25,39 @@ KNEE_FREE = 3.0  # cm: a hem must end this much below the knee for the knee to b
 GRAIN_FREE = 0.15  # of the inside leg: the arrow ends so far above the hem
 ORIGIN = Point(0.0, 0.0)
 FRONT, BACK = "front_leg", "back_leg"
+SIDE, WAIST = "side_seam", "waist"
 
 
 @dataclass(frozen=True, slots=True)
 class Turn:
-    """Width of the elastic; whole depths turned at waist and hem. [cm]"""
+    """Width of the elastic; whole depths turned at waist and hem [cm]; the pocket in the side seam, if any.
+
+    cuff_seam  allowance where the leg ends in a seam to a cuff and nothing is turned, 0 = there is no cuff [cm]
+    """
 
     elastic: float
     casing: float
     hem: float
+    pocket: InSeamPocket | None = None
+    cuff_seam: float = 0.0
+
+    @property
+    def side_top(self) -> str:
+        """The edge of the side seam that meets the waist."""
+        return in_seam_pocket.UPPER if self.pocket else SIDE
+
+    @property
+    def side_foot(self) -> str:
+        """The edge of the side seam that meets the hem."""
+        return in_seam_pocket.LOWER if self.pocket else SIDE
 
 
 @dataclass(frozen=True, slots=True)
 class Half:
-    """One leg in its half: seams from the top down, waist from the centre out, hem from the inseam out."""
+    """One leg in its half: seams from the top down, waist from the centre out, hem from the inseam out.
+
+    waist   with a dart in it as it is when the dart is sewn; darted: how it is cut then
+    """
 
     crotch: Curve
     inseam: Curve
@@ -44,27 +65,28 @@ class Half:
     waist: Curve
     hem: Curve
     crease: float  # x of the grain
+    darted: DartedWaist | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
+class CutOff:
     """What is cut off the full leg, walked up from its hem: the same on front and back. [cm]"""
 
     inseam: float
     side: float
 
 
-def cut_off(frame: Frame, hem_level: float, seat: Seat, sides: Sides) -> Cut:
+def cut_off(frame: Frame, hem_level: float, seat: Seat, sides: Sides) -> CutOff:
     """The front decides: its hem lies level, the back's follows because its seams are equally long."""
     if hem_level - frame.hem < SOLVE:
-        return Cut(0.0, 0.0)
-    return Cut(
+        return CutOff(0.0, 0.0)
+    return CutOff(
         seat.front_inseam.length() - level.distance_to(seat.front_inseam, hem_level),
         sides.front_side.length() - level.distance_to(sides.front_side, hem_level),
     )
 
 
-def half(crotch: Curve, inseam: Curve, side: Curve, waist_line: Curve, cut: Cut, leg: Leg) -> Half:
+def half(crotch: Curve, inseam: Curve, side: Curve, waist_line: Curve, cut: CutOff, leg: Leg) -> Half:
     """One leg cut to its length, with a hem square to both seams."""
     if cut.side > 0:
         inseam = inseam.part(0.0, inseam.length() - cut.inseam)
@@ -74,41 +96,65 @@ def half(crotch: Curve, inseam: Curve, side: Curve, waist_line: Curve, cut: Cut,
 
 def front_piece(half: Half, frame: Frame, turn: Turn) -> Piece:
     """The front leg, run round from the centre front down, along the inseam, the hem and up the side."""
+    marks = _marks(half, frame)
+    if turn.pocket:
+        marks = (*marks, *in_seam_pocket.opening_marks(turn.pocket, half.side))
     return Piece(
         FRONT,
         "Front leg",
         edges=(
             Edge("crotch", half.crotch, "seam", CROTCH_SEAM),
             Edge("inseam", half.inseam, "seam", SEAM),
-            Edge("hem", half.hem, "hem", turn.hem),
-            Edge("side_seam", half.side.reversed(), "seam", SEAM),
-            Edge("waist", half.waist.reversed(), "casing", turn.casing),
+            _hem(half.hem, turn),
+            *_side(half.side, turn, upwards=True),
+            *_front_waist(half, turn),
         ),
         grain=_grain(half),
-        marks=_marks(half, frame),
+        darts=(half.darted.dart,) if half.darted else (),
+        marks=marks,
     )
 
 
 def back_piece(half: Half, frame: Frame, turn: Turn) -> Piece:
     """The back leg, turned over so that it too is the wearer's left: its side seam is on the left."""
-
-    def over(curve: Curve) -> Curve:
-        return curve.mirrored(ORIGIN, UP)
-
     bottom, top = _grain(half)
     return Piece(
         BACK,
         "Back leg",
         edges=(
-            Edge("side_seam", over(half.side), "seam", SEAM),
-            Edge("hem", over(half.hem.reversed()), "hem", turn.hem),
+            *_side(over(half.side), turn, upwards=False),
+            _hem(over(half.hem.reversed()), turn),
             Edge("inseam", over(half.inseam.reversed()), "seam", SEAM),
             Edge("crotch", over(half.crotch.reversed()), "seam", CROTCH_SEAM),
-            Edge("waist", over(half.waist), "casing", turn.casing),
+            Edge(WAIST, over(half.waist), "casing", turn.casing),
         ),
         grain=(bottom.mirrored(ORIGIN, UP), top.mirrored(ORIGIN, UP)),
         marks=tuple(replace(mark, curve=over(mark.curve)) for mark in _marks(half, frame)),
     )
+
+
+def over(curve: Curve) -> Curve:
+    """A line of the back, turned over."""
+    return curve.mirrored(ORIGIN, UP)
+
+
+def _hem(curve: Curve, turn: Turn) -> Edge:
+    if turn.cuff_seam:
+        return Edge("hem", curve, "seam", turn.cuff_seam)
+    return Edge("hem", curve, "hem", turn.hem)
+
+
+def _side(side: Curve, turn: Turn, *, upwards: bool) -> tuple[Edge, ...]:
+    """The side seam, given running down; the outline runs up it on the front and down it on the back."""
+    if turn.pocket:
+        return in_seam_pocket.side_edges(turn.pocket, side, SEAM, upwards=upwards)
+    return (Edge(SIDE, side.reversed() if upwards else side, "seam", SEAM),)
+
+
+def _front_waist(half: Half, turn: Turn) -> tuple[Edge, ...]:
+    if half.darted:
+        return half.darted.edges(turn.casing)
+    return (Edge(WAIST, half.waist.reversed(), "casing", turn.casing),)
 
 
 def _grain(half: Half) -> tuple[Point, Point]:
@@ -145,45 +191,66 @@ def has_knee(frame: Frame, bottom: float) -> bool:
     return bottom < frame.knee - KNEE_FREE
 
 
-def free_edges(turn: Turn, found: waist.Elastic) -> tuple[FreeEdge, ...]:
+# ---- how they join -------------------------------------------------------------------------------
+
+
+def front_waist_edges(front: Half) -> tuple[str, ...]:
+    """The edges of the front waist, from the side to the centre."""
+    return (AT_SIDE, AT_CENTRE) if front.darted else (WAIST,)
+
+
+def waist_round(front: Half) -> tuple[tuple[str, str, int], ...]:
+    """What goes round the body at the waist."""
+    return (*((FRONT, name, 2) for name in front_waist_edges(front)), (BACK, WAIST, 2))
+
+
+def casing(front: Half, turn: Turn, found: waist.Elastic) -> FreeEdge:
+    names = front_waist_edges(front)
     around = (
-        Run(FRONT, "waist"),
-        Run(FRONT, "waist", backwards=True, side="mirrored"),
-        Run(BACK, "waist", backwards=True, side="mirrored"),
-        Run(BACK, "waist"),
+        *(Run(FRONT, name) for name in names),
+        *(Run(FRONT, name, backwards=True, side="mirrored") for name in reversed(names)),
+        Run(BACK, WAIST, backwards=True, side="mirrored"),
+        Run(BACK, WAIST),
     )
-    legs = (Run(FRONT, "hem"), Run(BACK, "hem"))
+    return waist.casing(around, turn.casing, found.width)
+
+
+def leg_hems(turn: Turn) -> FreeEdge:
+    return hem.hem_edge("Leg hems", ROUND_HEM, turn.hem, times=2)
+
+
+def seams(turn: Turn) -> tuple[Seam, ...]:
+    return (*(in_seam_pocket.seams(FRONT, BACK) if turn.pocket else (SIDE_SEAM,)), INSEAM, CROTCH)
+
+
+def joints(front: Half, turn: Turn) -> tuple[Joint, ...]:
+    at_side, at_centre = front_waist_edges(front)[0], front_waist_edges(front)[-1]
+    top, foot = turn.side_top, turn.side_foot
     return (
-        waist.casing(around, turn.casing, found.width),
-        hem.hem_edge("Leg hems", legs, turn.hem, times=2),
+        Joint("waist at the side", (Corner(FRONT, top, at_side), Corner(BACK, WAIST, top))),
+        Joint("hem at the side", (Corner(FRONT, "hem", foot), Corner(BACK, foot, "hem"))),
+        Joint("hem at the inseam", (Corner(FRONT, "inseam", "hem"), Corner(BACK, "hem", "inseam"))),
+        Joint("crotch at the inseam", (Corner(FRONT, "crotch", "inseam"), Corner(BACK, "inseam", "crotch"))),
+        Joint("waist at centre front", (Corner(FRONT, at_centre, "crotch"),) * 2),
+        Joint("waist at centre back", (Corner(BACK, "crotch", WAIST),) * 2),
     )
 
 
-SEAMS = (
-    Seam(
-        "side_seam",
-        "Side seams",
-        (Run(FRONT, "side_seam", backwards=True),),
-        (Run(BACK, "side_seam"),),
-        times=2,
-    ),
-    Seam("inseam", "Inseams", (Run(FRONT, "inseam"),), (Run(BACK, "inseam", backwards=True),), times=2),
-    Seam(
-        "crotch",
-        "Crotch seam",
-        (Run(BACK, "crotch", backwards=True), Run(FRONT, "crotch", backwards=True)),
-        (
-            Run(BACK, "crotch", backwards=True, side="mirrored"),
-            Run(FRONT, "crotch", backwards=True, side="mirrored"),
-        ),
-    ),
+ROUND_HEM = (Run(FRONT, "hem"), Run(BACK, "hem"))
+SIDE_SEAM = Seam(
+    SIDE,
+    "Side seams",
+    (Run(FRONT, SIDE, backwards=True),),
+    (Run(BACK, SIDE),),
+    times=2,
 )
-
-JOINTS = (
-    Joint("waist at the side", (Corner(FRONT, "side_seam", "waist"), Corner(BACK, "waist", "side_seam"))),
-    Joint("hem at the side", (Corner(FRONT, "hem", "side_seam"), Corner(BACK, "side_seam", "hem"))),
-    Joint("hem at the inseam", (Corner(FRONT, "inseam", "hem"), Corner(BACK, "hem", "inseam"))),
-    Joint("crotch at the inseam", (Corner(FRONT, "crotch", "inseam"), Corner(BACK, "inseam", "crotch"))),
-    Joint("waist at centre front", (Corner(FRONT, "waist", "crotch"),) * 2),
-    Joint("waist at centre back", (Corner(BACK, "crotch", "waist"),) * 2),
+INSEAM = Seam("inseam", "Inseams", (Run(FRONT, "inseam"),), (Run(BACK, "inseam", backwards=True),), times=2)
+CROTCH = Seam(
+    "crotch",
+    "Crotch seam",
+    (Run(BACK, "crotch", backwards=True), Run(FRONT, "crotch", backwards=True)),
+    (
+        Run(BACK, "crotch", backwards=True, side="mirrored"),
+        Run(FRONT, "crotch", backwards=True, side="mirrored"),
+    ),
 )

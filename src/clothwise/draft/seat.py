@@ -20,6 +20,7 @@ from clothwise.body import Figure
 from clothwise.curve import Curve, NoSolution, Point, heading, solve
 from clothwise.draft.equal import trued
 from clothwise.draft.fork import Fork, back_crotch, fork, front_crotch
+from clothwise.draft.front_dart import DartedWaist, DartSize, darted_waist, shut_side, tip_of
 from clothwise.draft.leg import TOP_BEND, Leg, inseam, side_seam
 from clothwise.draft.waist import waist_line
 from clothwise.tolerance import SOLVE
@@ -60,6 +61,7 @@ class Frame:
     knee_share: float  # knee between hem (0) and crotch width (1)
     most_bow_deg: float  # the back waist may turn this much between centre and side, to fold down flat
     shift: float = 0.0  # of the back side seam, found at u = 0
+    dart: DartSize | None = None  # in each front
 
     @property
     def front_hip(self) -> float:
@@ -95,9 +97,10 @@ class Sides:
 
     front_side: Curve  # from the waist down
     back_side: Curve
-    front_waist: Curve  # from the centre to the side
+    front_waist: Curve  # from the centre to the side, a dart sewn shut
     back_waist: Curve
     shift: float  # back side seam starts this much above the front's
+    darted: DartedWaist | None = None  # the front waist as it is cut, when it has a dart
 
     @property
     def edge(self) -> float:
@@ -146,7 +149,7 @@ def fitted_seat(frame: Frame, crotch_length: float, reach: float = 1.0) -> tuple
     Raises NoSolution with the lengths that can be reached.
     """
     fullness = solve(
-        lambda u: _at_natural_waist(frame, draw_seat(frame, u)), crotch_length, -reach, reach, tolerance=SOLVE
+        lambda u: at_natural_waist(frame, draw_seat(frame, u)), crotch_length, -reach, reach, tolerance=SOLVE
     )
     return draw_seat(frame, fullness), fullness
 
@@ -157,7 +160,7 @@ def moved_seat(frame: Frame, crotch_length: float, fullness: float, most: float)
     Raises NoSolution when more than `most` cm would be needed.
     """
     lowered = solve(
-        lambda d: _at_natural_waist(frame, draw_seat(frame, fullness, d)),
+        lambda d: at_natural_waist(frame, draw_seat(frame, fullness, d)),
         crotch_length,
         -most,
         most,
@@ -174,11 +177,15 @@ def with_shift(frame: Frame) -> Frame:
     return replace(frame, shift=_equal_sides(frame, front_leg, back_leg, side_out)[2])
 
 
-def _at_natural_waist(frame: Frame, seat: Seat) -> float:
+def at_natural_waist(frame: Frame, seat: Seat) -> float:
     """Crotch seam as long as it would be with the waist at the natural waist: centre lines are straight."""
-    front = seat.front_crotch.start_tangent.y
-    back = seat.back_crotch.start_tangent.y
-    return seat.crotch_length + frame.waist * (1 / front + 1 / back)
+    back = seat.back_crotch.length() + frame.waist / seat.back_crotch.start_tangent.y
+    return front_at_natural_waist(frame, seat) + back
+
+
+def front_at_natural_waist(frame: Frame, seat: Seat) -> float:
+    """The front part of it, down to the inseam."""
+    return seat.front_crotch.length() + frame.waist / seat.front_crotch.start_tangent.y
 
 
 def draw_sides(frame: Frame, seat: Seat) -> Sides:
@@ -195,23 +202,23 @@ def _sides(frame: Frame, seat: Seat, side_out: float) -> Sides:
     front, back, shift = _equal_sides(frame, seat.front_leg, seat.back_leg, side_out)
     # The two inside corners at the side sum to 180 degrees, so the waist runs on straight across the seam.
     lean = (front.start_tangent.angle_deg + 90 + back.start_tangent.angle_deg + 90) / 2
+    front_way, back_way = heading(frame.side_slope_deg + lean), heading(lean - frame.side_slope_deg)
     front_centre, back_centre = seat.front_crotch, seat.back_crotch
+    darted = None
+    if frame.dart:
+        tip = _tip(frame, frame.dart, seat.fork)
+        along = front_centre.start_tangent.left()
+        darted = darted_waist(frame.dart, tip, front_centre.start, along, front.start, front_way)
+        front_waist = darted.shut
+    else:
+        front_waist = waist_line(front_centre.start, front_centre.start_tangent.left(), front.start, front_way)
     return Sides(
         front_side=front,
         back_side=back,
-        front_waist=waist_line(
-            front_centre.start,
-            front_centre.start_tangent.left(),
-            front.start,
-            heading(frame.side_slope_deg + lean),
-        ),
-        back_waist=waist_line(
-            back_centre.start,
-            back_centre.start_tangent.left(),
-            back.start,
-            heading(lean - frame.side_slope_deg),
-        ),
+        front_waist=front_waist,
+        back_waist=waist_line(back_centre.start, back_centre.start_tangent.left(), back.start, back_way),
         shift=shift,
+        darted=darted,
     )
 
 
@@ -247,7 +254,8 @@ def _width_from(frame: Frame, lean: float, raise_share: float, height: float) ->
     climb = _back_climb(frame, lean, raise_share, 0.0)
     back_height = height + climb
     back_width = math.hypot(frame.back_hip - lean * back_height, climb)
-    lack = frame.edge / 2 - (frame.front_hip + back_width)
+    intake = frame.dart.intake if frame.dart else 0.0
+    lack = frame.edge / 2 - (frame.front_hip - intake + back_width)
     if lack <= 0:
         return max(lack / 2, -TAKEN_IN * height), 0.0, lean
     side = min(lack / 2, SIDE_OUT)
@@ -262,11 +270,24 @@ def _waist_heights(
     frame: Frame, reach: Fork, side_out: float, front_lean: float, back_lean: float
 ) -> tuple[float, float]:
     """Heights of centre front and centre back: the waist bends one way only between centre and side."""
-    lean = _side_lean_deg(frame, side_out)
-    front_slope = (math.degrees(math.atan(-front_lean)) + frame.side_slope_deg + lean) / 2
-    front = frame.waist - (frame.front_hip + side_out) * math.tan(math.radians(front_slope))
+    at_side = frame.side_slope_deg + _side_lean_deg(frame, side_out)
+    side = Point(frame.front_hip + side_out, frame.waist)
+    if frame.dart:
+        at_side += frame.dart.spread_deg
+        side = shut_side(frame.dart, _tip(frame, frame.dart, reach), side)
+    front_slope = (math.degrees(math.atan(-front_lean)) + at_side) / 2
+    front = side.y - side.x * math.tan(math.radians(front_slope))
     back = frame.waist + frame.shift + _back_climb(frame, back_lean, reach.raise_share, side_out)
     return front, back
+
+
+def _tip(frame: Frame, size: DartSize, reach: Fork) -> Point:
+    """The tip of the front dart, on the crease."""
+    return tip_of(size, _front_crease(frame, reach), frame.waist)
+
+
+def _front_crease(frame: Frame, reach: Fork) -> float:
+    return (frame.front_hip - reach.front) / 2
 
 
 def _back_climb(frame: Frame, lean: float, raise_share: float, side_out: float) -> float:
@@ -299,7 +320,7 @@ def _legs(frame: Frame, reach: Fork) -> tuple[Leg, Leg]:
     calf_more = max(frame.calf - at_calf, 0.0) / 2
     return (
         Leg(
-            crease=(frame.front_hip - reach.front) / 2,
+            crease=_front_crease(frame, reach),
             half_knee=(front_knee + calf_more) / 2,
             half_hem=(front_hem + calf_more) / 2,
             knee=frame.knee,
@@ -320,9 +341,11 @@ __all__ = [
     "NoSolution",
     "Seat",
     "Sides",
+    "at_natural_waist",
     "draw_seat",
     "draw_sides",
     "fitted_seat",
+    "front_at_natural_waist",
     "moved_seat",
     "with_shift",
 ]

@@ -171,7 +171,12 @@ def _mirrored(traces: Sequence[Trace], at: Point, way: Vector) -> list[Trace]:
 
 
 def _capped(edge: Edge, piece: Piece) -> Edge:
-    """The edge with a cap over each dart's mouth, so that the folded dart is caught along the whole seam."""
+    """The edge with a cap over each dart's mouth, so that the folded dart is caught along the whole seam.
+
+    None where the edge is turned: there the dart is sewn straight on through the turn to its raw edge.
+    """
+    if edge.kind in ("hem", "casing"):
+        return edge
     curve = edge.curve
     for dart in piece.darts:
         if dart.edge == edge.name:
