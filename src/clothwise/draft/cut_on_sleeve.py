@@ -17,7 +17,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Literal
 
 from clothwise.curve import (
     UP,
@@ -35,7 +34,6 @@ from clothwise.draft.hem import EVEN
 from clothwise.errors import ChoiceError
 from clothwise.tolerance import PARAMETER, SOLVE
 
-Sleeve = Literal["cap", "short", "long"]
 STEEPER = {"cap": 6.0, "short": 2.0, "long": 4.0}  # degrees: the arm line falls so much more than the shoulder
 EASED_BEFORE, EASED_AFTER = 3.0, 4.0  # cm about the shoulder point over which the line bends
 EASED_OF_ARM = 0.45  # and at most this share of the shoulder before and of the overhang after it
@@ -46,6 +44,7 @@ LEANS_OUT = 0.012  # of the bust girth: the underside lies so much lower than th
 CORNER_OF_QUARTER = 0.37  # the underarm corner begins so far before C on either line: 9 cm on a quarter of 24,
 CORNER_OF_UNDERSIDE = 0.55  # at most so much of the underside
 CORNER_OF_SIDE = 0.45  # and of the side between C and the waist
+MOST_TAPER = 0.16  # cm a cm of underside: steeper, the sleeve's hem bends too much to be turned
 UNDERSIDE = 0.08  # of the arm: the shortest underside between corner and sleeve end
 LOWEST = 0.12  # of the back waist length above the waist: the lowest corner that still lets the arm be raised
 ABOVE_LEVEL = 1.5  # cm: highest that the corner may lie above the armhole level
@@ -57,7 +56,8 @@ class Frame:
 
     level      height of the underarm by the body; lowest: the lowest that is let pass
     opening    half girth that a cap's opening needs at least; under: half width under the arm of a sleeve
-    overhang   length of the arm line beyond the shoulder point; end: half width at the sleeve's end
+    overhang   length of the arm line beyond the shoulder point; end: half width at the sleeve's end, more on a
+               short underside
     """
 
     neck: Point
@@ -89,7 +89,7 @@ class CutOn:
     lengthened: float
 
 
-def cut_on(frame: Frame, sleeve: Sleeve) -> CutOn:
+def cut_on(frame: Frame, sleeve: str) -> CutOn:
     """Draw it. ChoiceError when the sleeve does not fit so broad a body."""
     steep = frame.slope + STEEPER[sleeve]
     if sleeve == "cap":
@@ -176,7 +176,8 @@ def _sleeve(frame: Frame, steep: float) -> CutOn:
         )
     from_shoulder = at.to(inner).dot(along)
     overhang = max(frame.overhang, from_shoulder + frame.least_underside)
-    low = at.go(along, overhang).go(across, min(frame.end, under))
+    narrower = under - MOST_TAPER * (overhang - from_shoulder)
+    low = at.go(along, overhang).go(across, min(max(frame.end, narrower), under))
     round_by = min(
         CORNER_OF_QUARTER * frame.quarter, CORNER_OF_UNDERSIDE * inner.distance(low), CORNER_OF_SIDE * inner.y
     )

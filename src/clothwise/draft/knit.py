@@ -9,7 +9,7 @@ the widest class is a house rule, 2026-11. Not sewn yet.
 
 from __future__ import annotations
 
-from clothwise.draft.pattern import Choice
+from clothwise.draft.pattern import Choice, Wish
 from clothwise.errors import ChoiceError
 
 CLOSE, EASY, LOOSE, VERY_LOOSE = "close", "easy", "loose", "very loose"
@@ -20,6 +20,7 @@ FURTHEST = 0.5  # of what the cloth gives: drawn smaller, it is worn thin and it
 ARMHOLE_DROP = {CLOSE: 1.0, EASY: 2.0, LOOSE: 3.5, VERY_LOOSE: 5.0}  # cm: the underarm below the armpit
 OF_CHILD = 0.8  # of an adult's drop
 PASSES_OF_STRETCH = 0.8  # of the stretch is used when an edge of the cloth itself is pulled over the body
+ARM_PASSES_OF_STRETCH = 0.5  # of the stretch is used round hand and arm: it should not feel tight
 BAND_PASSES_OF_STRETCH = 0.9  # of a band's: it runs straight across the cloth, no seam binds it
 
 
@@ -58,25 +59,32 @@ def least_ease(girth: float, stretch: float) -> float:
     return -FURTHEST * girth * (1 - 1 / (1 + stretch))
 
 
-def ease_choice(name: str, level: str, high: float) -> Choice:
+def ease_choice(level: str, low: float, high: float) -> Choice:
     """Ease at one level, in the round, instead of what the fit says; may be negative."""
+    name = "arm" if level == "upper arm" else level
     return Choice(
-        name,
-        f"Ease at the {level}, in the round; if left open the fit says. Negative: the cloth stretches to it.",
+        f"{name}_ease",
+        f"Room at the {level}, in the round; if left open the fit says. Negative: the cloth stretches to it.",
         unit="cm",
-        low=-30.0,
+        low=low,
         high=high,
-        changes="width of front and back",
+        changes=f"width at the {level}",
     )
 
 
-def wished_ease(name: str, wished: float, girth: float, stretch: float, pattern: str) -> float:
-    """The ease as wished. ChoiceError when the cloth does not give so much. [cm]"""
-    least = least_ease(girth, stretch)
-    if wished < least:
+def ease(level: str, girth: float, wish: Wish, pattern: str) -> float:
+    """Ease at that level: as asked there, else as the fit says. [cm]
+
+    Raises ChoiceError when the cloth does not give as much as is asked.
+    """
+    stretch = float(wish["stretch"]) / 100
+    if f"{level}_ease" not in wish:
+        return ease_of(str(wish["fit"]), girth, stretch)
+    asked, least = float(wish[f"{level}_ease"]), least_ease(girth, stretch)
+    if asked < least:
         raise ChoiceError(
-            f"{wished:g} cm of ease on {girth:.1f} cm is more than {100 * stretch:g} % of stretch give.",
-            where=f"pattern '{pattern}', choice '{name}'",
-            mend=f"At least {least:.1f} cm is possible with it; a cloth that stretches further allows less.",
+            f"{asked:g} cm of ease on {girth:.1f} cm is more than {100 * stretch:g} % of stretch give.",
+            where=f"pattern '{pattern}', choice '{level}_ease'",
+            mend=f"From {least:.1f} cm up is possible; a cloth that stretches further allows less.",
         )
-    return wished
+    return asked

@@ -1,0 +1,267 @@
+"""Knit tee and dress with cut-on sleeves: front and back alike but for the neck, cut on the fold.
+
+The cloth's stretch does the shaping: widths are the body's with the ease of the fit, which may be negative; the
+neck opens over the head and its band is shortened by what stretch and recovery allow.
+Half of each is drawn, centre on x = 0, the natural waist y = 0, y up, cm.
+
+Source: drafting method 5; ease, bands and hems from the rules of the trade; house rule, 2026-11, where nothing
+is said; proved on the bodies of the benchmarks. Not sewn yet. Not drawn: shaping for a full bust (the cloth
+stretches over it, a note says so), a belly, unlike sides.
+"""
+
+from __future__ import annotations
+
+from clothwise.body import Body
+from clothwise.curve import Curve, Point, line
+from clothwise.draft import knit, knit_side, level, neck_finish, rib, top_length
+from clothwise.draft.bodice import cup_of
+from clothwise.draft.hem import hem_line
+from clothwise.draft.knit import ARM_PASSES_OF_STRETCH, BAND_PASSES_OF_STRETCH, PASSES_OF_STRETCH
+from clothwise.draft.neckline import DEEPER, WIDER, neckline_choice
+from clothwise.draft.pattern import Choice, HouseDraft, Wish
+from clothwise.draft.tee_frame import BAND, HEM, NAME, Frame, frame, hand
+from clothwise.draft.tee_joined import BACK, FRONT, JOINTS, SEAMS, hem_runs, sleeve_runs
+from clothwise.garment import Edge, FreeEdge, Garment, Level, Mark, Note, Passage, Piece, Seam
+from clothwise.garment.notches import notched
+from clothwise.garment.piece import EdgeKind
+
+STRETCH = 40.0  # %: single jersey and interlock give 35 to 45
+SEAM = rib.SEAM
+KNIT_HEM = 2.5  # cm turned once, the edge overlocked (rule: knit 2-2.5)
+LEANS = 0.05  # cm a cm: below the hip each edge leans out so much (10 cm more hem half a metre below the hip)
+FULL_CUP = 6.0  # cm of bust over high bust from which the missing shaping shows: the front hem rises
+GRAIN_FREE = 0.15  # of the length left above and below the grain arrow
+GRAIN_FROM_FOLD = 0.4  # of the quarter
+NOTCH_FREE = 2.5  # cm
+
+CHOICES = (
+    top_length.length_choice(),
+    Choice(
+        "sleeve",
+        "A cap over the shoulder, or a sleeve in one with the body, short or long.",
+        options=("cap", "short", "long"),
+        default="short",
+        changes="shoulder line, underarm and sleeve end",
+        main=True,
+    ),
+    neckline_choice("round", ("round", "scoop", "V")),
+    knit.fit_choice(),
+    knit.stretch_choice(STRETCH),
+    level.longer_choice(30.0),
+    *neck_finish.CHOICES,
+    Choice(
+        "sleeve_end",
+        "A turned hem or a band at the sleeve's end; if left open a hem where it lies flat.",
+        options=(HEM, BAND),
+        changes="sleeve end, a strip",
+    ),
+    WIDER,
+    DEEPER,
+    knit.ease_choice("bust", -30.0, 40.0),
+    knit.ease_choice("hip", -30.0, 40.0),
+    knit.ease_choice("upper arm", -6.0, 20.0),
+)
+
+
+def draw(body: Body, wish: Wish) -> Garment:
+    """The tee for this body. Raises ChoiceError or MeasureError with one sentence."""
+    found = frame(body, wish)
+    done = neck_finish.finished(found.necks, found.finish, NAME)
+    side = knit_side.side(found.widths, found.bust_y, found.hip_depth, found.depth, LEANS)
+    front = _piece(FRONT, "Front", found, side, found.necks.front, done, pointed=found.necks.pointed)
+    back = _piece(BACK, "Back", found, side, found.necks.back, done, pointed=False)
+    band_pieces, band_seams = _sleeve_bands(found)
+    garment = Garment(
+        name=NAME,
+        title="Dress with cut-on sleeves" if wish["length"] == "dress" else "Tee with cut-on sleeves",
+        pieces=(front, back, *done.pieces, *band_pieces),
+        seams=(*SEAMS, *done.seams, *band_seams),
+        free_edges=(*done.free_edges, *_hems(found)),
+        joints=JOINTS,
+        levels=_levels(body, found),
+        passages=(*done.passages, *_passages(body, found)),
+        notes=(*found.notes, *_cup_notes(body)),
+        choices=wish,
+        finished=_finished(found, side, done),
+        for_child=body.child,
+        body_name=body.name,
+    )
+    return _with_notches(garment, found, side)
+
+
+# ---- pieces --------------------------------------------------------------------------------------
+
+
+def _piece(
+    name: str,
+    title: str,
+    found: Frame,
+    side: Curve,
+    neck: Curve,
+    done: neck_finish.Finished,
+    *,
+    pointed: bool,
+) -> Piece:
+    """Half of front or back: along the hem, up the side, round the sleeve, over the shoulder, down the fold."""
+    low, high = Point(0.0, -found.depth), Point(0.0, neck.end.y)
+    fold = line(high, low)
+    cut = found.cut
+    under = line(side.start, cut.under.start).then(cut.under)
+    end_kind: EdgeKind = "seam" if found.end.band else "hem"
+    end_allowance = SEAM if found.end.band else found.end.turn
+    return Piece(
+        name,
+        title,
+        edges=(
+            Edge("hem", hem_line(fold, side), "hem", KNIT_HEM),
+            Edge("side_seam", side.reversed(), "seam", SEAM),
+            Edge("underarm", under, "seam", SEAM),
+            Edge("sleeve_end", cut.end, end_kind, end_allowance),
+            Edge("shoulder", cut.over, "seam", SEAM),
+            Edge("neck", neck, done.kind, done.allowance, pointed=pointed),
+            Edge("fold", fold, "fold", 0.0),
+        ),
+        grain=_grain(found, fold),
+        cutting="on fold",
+        copies=1,
+        marks=_marks(found, side),
+    )
+
+
+def _grain(found: Frame, fold: Curve) -> tuple[Point, Point]:
+    x, free = GRAIN_FROM_FOLD * found.widths.waist, GRAIN_FREE * fold.length()
+    return Point(x, fold.end.y + free), Point(x, fold.start.y - free)
+
+
+def _marks(found: Frame, side: Curve) -> tuple[Mark, ...]:
+    """Level lines from the fold to the side, and where the body is lengthened."""
+    fold = line(Point(0.0, found.bust_y), Point(0.0, -found.depth))
+    levels = [("bust", found.bust_y)]
+    if found.covers_waist:
+        levels.append(("waist", 0.0))
+    if found.covers_hip:
+        levels.append(("hip", -found.hip_depth))
+    adjust = (found.bust_y + max(-found.hip_depth, -found.depth)) / 2 - NOTCH_FREE
+    return (
+        Mark("bust", "level", line(fold.start, side.start)),
+        *(level.across(name, "level", fold, side, y) for name, y in levels[1:]),
+        level.across("adjust_length", "adjust", fold, side, adjust),
+    )
+
+
+def _sleeve_bands(found: Frame) -> tuple[tuple[Piece, ...], tuple[Seam, ...]]:
+    if not found.end.band:
+        return (), ()
+    title = "Cuff" if found.sleeve == "long" else "Sleeve band"
+    length = found.end.share * 2 * found.cut.end.length()
+    piece = rib.band("sleeve_band", title, length, found.end.band, found.finish.layer, copies=2)
+    ends = rib.closing("sleeve_band", f"Ends of the {title.lower()}s", times=2)
+    sewn = rib.sewn_on("sleeve_band", "sleeve_bands", f"{title}s", sleeve_runs(), found.end.share, times=2)
+    return (piece,), (ends, sewn)
+
+
+# ---- the garment ---------------------------------------------------------------------------------
+
+
+def _hems(found: Frame) -> tuple[FreeEdge, ...]:
+    hem = FreeEdge("hem", "Hem", hem_runs(), "hem", turn=KNIT_HEM)
+    if found.end.band:
+        return (hem,)
+    return (FreeEdge("sleeve_hem", "Sleeve hems", sleeve_runs(), "hem", turn=found.end.turn, times=2), hem)
+
+
+def _both(name: str) -> tuple[tuple[str, str, int], ...]:
+    return ((FRONT, name, 2), (BACK, name, 2))
+
+
+def _levels(body: Body, found: Frame) -> tuple[Level, ...]:
+    bust = Level("bust", "Bust", _both("bust"), body["bust_girth"], found.bust_ease)
+    if not found.covers_hip:
+        return (bust,)
+    return (bust, Level("hip", "Hip", _both("hip"), body["hip_girth"], found.hip_ease))
+
+
+def _passages(body: Body, found: Frame) -> tuple[Passage, ...]:
+    """The waist goes over the bust; a long sleeve's end lets the hand through."""
+    ways = []
+    if found.covers_waist:
+        around, stretch = max(body["bust_girth"], body["waist_girth"]), PASSES_OF_STRETCH * found.stretch
+        ways.append(Passage("over_bust", "Waist over the bust", _both("waist"), around, 0.0, stretch))
+    if found.sleeve == "long":
+        gives = ARM_PASSES_OF_STRETCH * found.stretch
+        runs = ((FRONT, "sleeve_end", 1), (BACK, "sleeve_end", 1))
+        ways.append(Passage("hand", "Sleeve end over the hand", runs, hand(body), 0.0, gives))
+        if found.end.band:
+            gives = BAND_PASSES_OF_STRETCH * found.finish.stretch
+            cuff = (("sleeve_band", "outer", 1),)
+            ways.append(Passage("hand_cuff", "Cuff over the hand", cuff, hand(body), 0.0, gives))
+    return tuple(ways)
+
+
+def _cup_notes(body: Body) -> tuple[Note, ...]:
+    cup = cup_of(body)
+    if cup < FULL_CUP:
+        return ()
+    text = (
+        f"The bust is {cup:.0f} cm fuller than the high bust and the tee has no dart: the cloth stretches over "
+        "it and the front hem rises a little."
+    )
+    return (Note(text),)
+
+
+def _finished(found: Frame, side: Curve, done: neck_finish.Finished) -> dict[str, float]:
+    """Finished measures in the trade's words. [cm]"""
+    shoulder_to_hem = found.cut.over.end.y + found.depth
+    sleeve = found.cut.over.length()
+    return {
+        "neck, seam": found.necks.opening,
+        **dict(done.measures),
+        "neck point to hem": shoulder_to_hem,
+        "neck point to sleeve end": sleeve + found.end.band,
+        "sleeve end": 2 * found.cut.end.length() * (found.end.share if found.end.band else 1.0),
+        "hem": 4 * hem_line(line(Point(0.0, 0.0), Point(0.0, -found.depth)), side).length(),
+    }
+
+
+def _with_notches(garment: Garment, found: Frame, side: Curve) -> Garment:
+    """Match marks: one at the waist of the side, two under the arm, one at the shoulder."""
+    up = side.length() / 2 if not found.covers_waist else side.length() - level.distance_to(side, 0.0)
+    up = min(max(up, NOTCH_FREE), side.length() - NOTCH_FREE)
+    garment = notched(garment, "side_seam", up, "side")
+    if found.sleeve != "cap":
+        under = side.length() + garment.piece(FRONT).edge("underarm").curve.length() / 2
+        garment = notched(garment, "side_seam", under, "underarm", 2, 2)
+    return notched(garment, "shoulder_seam", found.cut.over.length() / 2, "shoulder")
+
+
+CUT_ON_SLEEVE_TEE = HouseDraft(
+    name=NAME,
+    title="Tee with cut-on sleeves",
+    what="Front, back and neckband of a knit, sleeves in one with the body: a tee, tunic or dress to pull on.",
+    choices=CHOICES,
+    needs=(
+        "height",
+        "bust_girth",
+        "high_bust_girth",
+        "waist_girth",
+        "hip_girth",
+        "head_girth",
+        "neck_base_girth",
+        "shoulder_length",
+        "shoulder_slope_deg",
+        "back_waist_length",
+        "bust_height",
+        "waist_to_floor",
+        "armscye_depth",
+        "upper_arm_girth",
+        "wrist_girth",
+        "arm_length",
+        *top_length.MEASURES,
+    ),
+    least_age=1.0,
+    draw=draw,
+    makes=("knit",),
+    lightest=120.0,
+    heaviest=320.0,
+    shortened_by="longer",
+)
