@@ -51,9 +51,14 @@ def hem_line(inner: Curve, outer: Curve) -> Curve:
     return sweep(inner.end, inner.end_tangent.left(), outer.end, outer.end_tangent.left(), EVEN, EVEN)
 
 
+def sharpest(*lines: Curve) -> float:
+    """The sharpest bend of these lines. [1/cm]"""
+    return max(abs(stroke.curvature(t)) for one in lines for stroke in one.strokes for t in (0.0, 0.5, 1.0))
+
+
 def deepest(*hems: Curve) -> float:
     """How deep these hems can be turned so that they lie flat, in steps of STEP. [cm]"""
-    bend = max(abs(stroke.curvature(t)) for hem in hems for stroke in hem.strokes for t in (0.0, 0.5, 1.0))
+    bend = sharpest(*hems)
     return math.floor(HEM_BOW / bend / STEP + SOLVE) * STEP if bend > SOLVE else math.inf
 
 

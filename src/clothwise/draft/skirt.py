@@ -1,15 +1,13 @@
 """Four-panel skirt: two front panels and two back panels, pull-on, with a grown-on casing at the waist.
 
 Each panel is a quarter of a cone: a rectangle when the skirt is straight, a slice of a ring when it flares, so
-every seam is straight and square to waist and hem. Drawn with the waist's middle at (0, 0), the centre seam on
-the left and the side seam on the right, y up, cm; the back panel is turned over, so that both are the wearer's
-left half with the right side up. Cloth without stretch: the waist edge passes the hips, elastic draws it in.
+every seam is straight and square to waist and hem. The panel's middle hangs upright; the waist may be higher or
+lower at the centre front and back. Cloth without stretch: the waist edge passes the hips, elastic draws it in.
 
-    W  waist edge of the whole skirt   psi  angle of the whole cone [radians]
-    L  length from waist to hem        r    from the tip of the cone to the waist, W / psi
+    W  waist edge of the whole skirt   L  length from waist to hem   psi  angle of one panel [radians]
 
 Source: house rule, 2026-11, proved on the bodies of `benchmarks.drafts`; ease, hems and walking room from the
-rules of the trade. Not sewn yet. Not drawn: a waist lowered at the back or raised over a belly.
+rules of the trade. Not sewn yet.
 """
 
 from __future__ import annotations
@@ -18,48 +16,21 @@ import math
 from dataclasses import dataclass, replace
 
 from clothwise.body import Body
-from clothwise.curve import UP, Cubic, Curve, Point, heading, line
-from clothwise.draft import hem, level, pocket, waist
-from clothwise.draft.panels_joined import BACK, FRONT, HEM_AT_CENTRE_BACK, JOINTS, SEAMS, open_hem, round_body
+from clothwise.draft import hem, skirt_length, skirt_panels, skirt_seams, waist
+from clothwise.draft.cone import Slice
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
+from clothwise.draft.skirt_panels import IN_SEAM, PATCH, Panel, Plan
 from clothwise.errors import ChoiceError
-from clothwise.garment import (
-    Edge,
-    FreeEdge,
-    Garment,
-    Level,
-    Mark,
-    Note,
-    Passage,
-    Piece,
-    Run,
-)
-from clothwise.garment.notches import notched
+from clothwise.garment import Garment, Level, Note, Passage
+from clothwise.tolerance import SOLVE
 
+NAME = "four_panel_skirt"
 HIP_EASE = 6.0  # cm in the round: sits without strain, hangs without folds (rule: 5-10)
-LEAST_BELOW_HIP = 8.0  # cm: shorter, it no longer covers the seat when she bends
-LEAST_TO_KNEE = 0.42  # or this share of the way from hip to knee: a small child is soon at the knee
-LEAST_CLEAR = 3.0  # cm from the floor at least: it must not be trodden on
-STRIDE_OF_HEIGHT = 0.75  # hem girth over body height that lets her take a full step (rule of the trade)
-STRIDE_FROM = 0.9  # of waist to knee: a skirt that ends higher than this does not hold the step
-SLIT_ABOVE_KNEE = 0.28  # of waist to knee: the slit ends two hands above the knee, below the seat
-SLIT_LEAST = 12.0  # cm: a shorter slit frees no step
-SLIT_TURN = 2.0  # cm turned at the slit's edges, of which
-SLIT_FOLD_IN = 0.5  # cm are folded in first
-SEAM = 1.5  # cm allowance: room to fit
-POCKET_BELOW = 7.0  # cm from the waist edge to the pocket's top for an adult's hip of 100: a hand slides in
-POCKET_FROM_SIDE = 4.0  # cm between pocket and side seam
-POCKET_ROOM = 2.0  # cm at least on either side of the pocket, on the narrowest panel
-POCKET_ABOVE_HEM = 4.0  # cm between pocket and the top of the hem's turn
-GRAIN_FREE = 0.15  # of the length left above and below the grain arrow
-NOTCH_FREE = 4.0  # cm: a notch is set no nearer to an end of its seam
-
-LENGTHS = {"mini": level.mini, "knee": level.knee, "midi": level.mid_calf, "maxi": level.maxi}
-NO_POCKETS, PATCH = "none", "patch"
+POCKETS_AT = f"pattern '{NAME}', choice 'pockets'"
 
 CHOICES = (
-    Choice("length", "Where the skirt ends.", options=tuple(LENGTHS), default="knee", changes="hem", main=True),
-    level.longer_choice(20.0),
+    skirt_length.LENGTH_CHOICE,
+    skirt_length.LONGER_CHOICE,
     Choice(
         "flare",
         "How much wider each panel is at the hem than at the waist.",
@@ -69,14 +40,8 @@ CHOICES = (
         default=0.0,
         changes="seams lean, waist and hem curve",
     ),
-    Choice(
-        "pockets",
-        "Patch pockets on the front.",
-        options=(NO_POCKETS, PATCH),
-        default=NO_POCKETS,
-        changes="a pocket piece, its place on the front panel",
-        main=True,
-    ),
+    skirt_length.WALKING_ROOM_CHOICE,
+    skirt_panels.pocket_choice(PATCH, IN_SEAM),
     Choice(
         "hip_ease",
         "Room at the hip, in the round.",
@@ -86,6 +51,7 @@ CHOICES = (
         default=HIP_EASE,
         changes="width of all panels",
     ),
+    *skirt_panels.WAIST_SHAPE_CHOICES,
     waist.WIDTH_CHOICE,
     hem.depth_choice(f"{hem.STRAIGHT_SKIRT_HEM:g}, flared {hem.FLARED_SKIRT_HEM:g}"),
 )
@@ -93,320 +59,179 @@ CHOICES = (
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """What body and choices fix. Girths of the whole skirt and lengths [cm]; angle of one panel [radians]."""
+    """What body and choices fix: W, psi, L, the hip's depth, the slit (0 = none). [cm, radians]"""
 
     waist: float
     angle: float
     length: float
     hip_depth: float
-    slit: float  # length of the slit at the centre back, 0 = none
-    pocket: pocket.Pocket | None
+    slit: float = 0.0
 
     @property
-    def tip(self) -> float:
-        """From the tip of the cone to the waist; infinite for a straight skirt. [cm]"""
-        return self.waist / 4 / self.angle if self.angle else math.inf
-
-    def at(self, share: float, depth: float) -> Point:
-        """A point of the panel: share -1 at the centre seam to +1 at the side, depth below the waist."""
-        if not self.angle:
-            return Point(share * self.waist / 8, -depth)
-        turn = share * self.angle / 2
-        radius = self.tip + depth
-        return Point(radius * math.sin(turn), self.tip - radius * math.cos(turn))
-
-    def across(self, depth: float) -> Curve:
-        """The level line at that depth, from the centre seam to the side."""
-        start, end = self.at(-1, depth), self.at(1, depth)
-        if not self.angle:
-            return line(start, end)
-        half = math.degrees(self.angle / 2)
-        handle = 4 / 3 * math.tan(self.angle / 4) * (self.tip + depth)
-        return Curve((Cubic(start, start.go(heading(-half), handle), end.go(heading(half), -handle), end),))
-
-    def down(self, share: float, upper: float, lower: float) -> Curve:
-        """A line down the panel between two depths: a seam at share -1 or 1."""
-        return line(self.at(share, upper), self.at(share, lower))
+    def quarter(self) -> Slice:
+        """One panel, its middle upright."""
+        return Slice(-self.waist / 8, self.waist / 8, self.length, 4 * self.angle / self.waist)
 
     @property
     def hem_girth(self) -> float:
         return self.waist + 4 * self.angle * self.length
 
-
-@dataclass(frozen=True, slots=True)
-class Turn:
-    """Width of the elastic; whole depths turned at waist and hem. [cm]"""
-
-    elastic: float
-    casing: float
-    hem: float
+    @property
+    def hip_girth(self) -> float:
+        return self.waist + 4 * self.angle * self.hip_depth
 
 
 def draw(body: Body, wish: Wish) -> Garment:
     """The skirt for this body. Raises ChoiceError with one sentence."""
-    frame, notes = _frame(body, wish)
-    turn = _turn(body, wish, frame)
-    _refuse_flare(frame, turn)
-    if frame.pocket:
-        _refuse_pocket_off(frame, turn, body)
-    found = waist.elastic(body, body["waist_girth"], turn.elastic)
-    panels = (_front(frame, turn, body), _back(frame, turn))
-    pockets = (pocket.piece(frame.pocket),) if frame.pocket else ()
+    casing = waist.casing_turn(waist.elastic_width(body, wish))
+    frame, notes = _frame(body, wish, casing)
+    _refuse_flare(frame, casing)
+    front, back = _panels(frame, wish)
+    _refuse_waist(front, back, casing)
+    plan = _plan(body, wish, frame, front, casing)
+    if plan.patch:
+        front = skirt_panels.with_patch(front, plan.patch, body, plan.hem, POCKETS_AT)
+    found = waist.elastic(body, body["waist_girth"], waist.elastic_width(body, wish))
+    edge = skirt_seams.waist_girth_runs((front,), (back,))
     garment = Garment(
-        name="four_panel_skirt",
+        name=NAME,
         title="Four-panel skirt",
-        pieces=(*panels, *pockets),
-        seams=(*((pocket.seam(FRONT),) if frame.pocket else ()), *SEAMS),
-        free_edges=_free_edges(frame, turn),
-        joints=JOINTS if frame.slit else (*JOINTS, HEM_AT_CENTRE_BACK),
-        levels=(Level("hip", "Hip", _both("hip"), body["hip_girth"], _hip_ease(body, frame)),),
-        passages=(
-            Passage(
-                "over_hips", "Waist edge over the hips", _both("waist"), body["hip_girth"], waist.OVER_HIPS
+        pieces=skirt_panels.pieces((front,), (back,), plan),
+        seams=skirt_seams.seams(1, 1, plan),
+        free_edges=(
+            waist.casing(skirt_seams.round_waist((front,), (back,)), casing, found.width),
+            *skirt_seams.free_edges(1, 1, plan),
+        ),
+        joints=skirt_seams.joints((front,), (back,), plan),
+        levels=(
+            Level(
+                "hip",
+                "Hip",
+                skirt_seams.girth_runs(1, 1, "hip"),
+                body["hip_girth"],
+                frame.hip_girth - body["hip_girth"],
             ),
         ),
+        passages=(Passage("over_hips", "Waist edge over the hips", edge, body["hip_girth"], waist.OVER_HIPS),),
         notions=(found.notion("casing"),),
         notes=(*notes, *waist.elastic_notes(found)),
         choices=wish,
-        finished=_finished(body, frame, found),
+        finished=_finished(frame, front, back, found),
         for_child=body.child,
         body_name=body.name,
     )
-    return _with_notches(garment, frame)
+    return skirt_seams.with_notches(garment, plan, frame.hip_depth)
 
 
 # ---- the frame -----------------------------------------------------------------------------------
 
 
-def _frame(body: Body, wish: Wish) -> tuple[Frame, tuple[Note, ...]]:
-    length = _length(body, wish)
+def _frame(body: Body, wish: Wish, casing: float) -> tuple[Frame, tuple[Note, ...]]:
+    length = skirt_length.skirt_length(NAME, body, wish)
     angle = float(wish["flare"]) / length  # of one panel: its hem is longer than its waist by angle x length
-    hip = body["hip_girth"] + float(wish["hip_ease"])
-    edge = waist.edge_needed(body)
-    at_hip = hip - 4 * angle * body["waist_to_hip"]
+    frame = _with_flare(body, wish, length, angle)
     notes: tuple[Note, ...] = ()
-    if at_hip < edge:
-        more = edge - at_hip
+    if skirt_length.wants_flare(body, wish):
+        stride = skirt_length.stride(body, length)
+        wider = _with_flare(body, wish, length, _angle_for(frame, body, wish, stride, casing))
+        if wider.hem_girth > frame.hem_girth + SOLVE:
+            notes = (skirt_length.wider_note(wider.hem_girth - frame.hem_girth),)
+            frame = wider
+    more = frame.hip_girth - body["hip_girth"] - float(wish["hip_ease"])
+    if more > SOLVE:
         text = f"The waist edge must pass the hips, so the whole skirt is {more:.1f} cm wider than asked."
-        notes = (Note(text, measure="hip_girth", by=more),)
-    whole = max(edge, at_hip)
-    frame = Frame(
-        waist=whole,
-        angle=angle,
-        length=length,
-        hip_depth=body["waist_to_hip"],
-        slit=0.0,
-        pocket=pocket.pocket_for(body["hip_girth"], whole / 4 - 2 * POCKET_ROOM)
-        if wish["pockets"] == PATCH
-        else None,
-    )
-    return _with_slit(frame, body, notes)
+        notes = (Note(text, measure="hip_girth", by=more), *notes)
+    slit = skirt_length.slit_for(body, length, frame.hem_girth)
+    if slit:
+        notes = (*notes, skirt_length.slit_note(slit, frame.hem_girth))
+    return replace(frame, slit=slit), notes
 
 
-def _length(body: Body, wish: Wish) -> float:
-    """From the waist down to the hem. ChoiceError when it drags or leaves no skirt. [cm]"""
-    depth, longer = LENGTHS[str(wish["length"])](body), float(wish["longer"])
-    hip, knee = body["waist_to_hip"], body["waist_to_knee"]
-    shortest = hip + min(LEAST_BELOW_HIP, LEAST_TO_KNEE * (knee - hip)) - depth
-    longest = body["body_rise"] + body["inside_leg"] - LEAST_CLEAR - depth
-    if not shortest <= longer <= longest:
-        raise ChoiceError(
-            f"{longer:+.1f} cm on a {wish['length']} skirt would "
-            f"{'drag on the floor' if longer > longest else 'no longer cover the seat'}.",
-            where="pattern 'four_panel_skirt', choice 'longer'",
-            mend=f"For this body {shortest:+.1f} to {longest:+.1f} cm is possible.",
-        )
-    return depth + longer
+def _with_flare(body: Body, wish: Wish, length: float, angle: float) -> Frame:
+    """The frame with that flare: as wide at the hip as asked, and wide enough at the waist to be pulled on."""
+    hip_depth = body["waist_to_hip"]
+    at_hip = body["hip_girth"] + float(wish["hip_ease"]) - 4 * angle * hip_depth
+    return Frame(max(waist.edge_needed(body), at_hip), angle, length, hip_depth)
 
 
-def _with_slit(frame: Frame, body: Body, notes: tuple[Note, ...]) -> tuple[Frame, tuple[Note, ...]]:
-    """A slit at the centre back where the hem would hold her step."""
-    knee = body["waist_to_knee"]
-    holds = frame.length >= STRIDE_FROM * knee and frame.hem_girth < STRIDE_OF_HEIGHT * body["height"]
-    slit = frame.length - (1 - SLIT_ABOVE_KNEE) * knee
-    if not holds or slit < SLIT_LEAST:
-        return frame, notes
-    text = (
-        f"The hem is {frame.hem_girth:.0f} cm round: a slit of {slit:.0f} cm at the centre back frees the step."
-    )
-    return replace(frame, slit=slit), (*notes, Note(text))
+def _angle_for(frame: Frame, body: Body, wish: Wish, hem_girth: float, casing: float) -> float:
+    """The least flare at which the hem measures that, or the most with which the casing still folds flat."""
+    hip = body["hip_girth"] + float(wish["hip_ease"])
+    by_hip = (hem_girth - hip) / (4 * (frame.length - frame.hip_depth))
+    by_waist = (hem_girth - waist.edge_needed(body)) / (4 * frame.length)
+    most = hem.HEM_BOW * waist.edge_needed(body) / 4 / casing
+    return max(min(by_hip, by_waist, most), frame.angle)
 
 
-def _turn(body: Body, wish: Wish, frame: Frame) -> Turn:
-    width = waist.elastic_width(body, wish)
-    usual = hem.FLARED_SKIRT_HEM if frame.angle else hem.STRAIGHT_SKIRT_HEM
-    usual = hem.deepened_for_growth(usual, body.child)
-    wished = float(wish["hem"]) if "hem" in wish else None
-    return Turn(width, waist.casing_turn(width), hem.hem_depth(usual, wished, frame.across(frame.length)))
-
-
-def _refuse_flare(frame: Frame, turn: Turn) -> None:
+def _refuse_flare(frame: Frame, casing: float) -> None:
     """The casing folds down from a curved waist only while the curve is slight."""
-    if turn.casing > hem.HEM_BOW * frame.tip:
-        most = hem.HEM_BOW * frame.waist / 4 / turn.casing * frame.length
+    if casing > hem.HEM_BOW * frame.quarter.tip + SOLVE:
+        most = hem.HEM_BOW * frame.waist / 4 / casing * frame.length
         raise ChoiceError(
-            f"With {frame.angle * frame.length:g} cm of flare the waist curves too much for a grown-on casing.",
-            where="pattern 'four_panel_skirt', choice 'flare'",
+            f"With {frame.angle * frame.length:.1f} cm of flare the waist curves too much to fold down a casing.",
+            where=f"pattern '{NAME}', choice 'flare'",
             mend=f"For this body, length and elastic {math.floor(10 * most) / 10:g} cm is possible; "
             "a narrower elastic allows more.",
         )
 
 
-def _hip_ease(body: Body, frame: Frame) -> float:
-    return frame.waist + 4 * frame.angle * frame.hip_depth - body["hip_girth"]
+# ---- panels --------------------------------------------------------------------------------------
 
 
-# ---- pieces --------------------------------------------------------------------------------------
+def _panels(frame: Frame, wish: Wish) -> tuple[Panel, Panel]:
+    """Front and back panel, the centre on the left."""
+    up_front, up_back = float(wish["front_waist"]), float(wish["back_waist"])
+    falls = skirt_panels.waist_slope_deg(up_front, up_back, frame.waist / 4)
+    front = skirt_panels.of_cone(frame.quarter, frame.hip_depth, raised=up_front, slope_deg=-falls)
+    back = skirt_panels.of_cone(frame.quarter, frame.hip_depth, raised=up_back, slope_deg=falls)
+    return front, back
 
 
-def _front(frame: Frame, turn: Turn, body: Body) -> Piece:
-    """The front panel: down the centre, along the hem, up the side, back along the waist."""
-    marks = _marks(frame)
-    if frame.pocket:
-        marks = (*marks, pocket.place(frame.pocket, _pocket_corner(frame, frame.pocket, body)))
-    return Piece(
-        FRONT,
-        "Front panel",
-        edges=(
-            Edge("centre", frame.down(-1, 0, frame.length), "seam", SEAM),
-            Edge("hem", frame.across(frame.length), "hem", turn.hem),
-            Edge("side_seam", frame.down(1, 0, frame.length).reversed(), "seam", SEAM),
-            Edge("waist", frame.across(0).reversed(), "casing", turn.casing),
-        ),
-        grain=_grain(frame),
-        marks=marks,
-    )
-
-
-def _back(frame: Frame, turn: Turn) -> Piece:
-    """The back panel, turned over: its side seam is on the left, the centre with its slit on the right."""
-
-    def over(curve: Curve) -> Curve:
-        return curve.mirrored(Point(0.0, 0.0), UP)
-
-    sewn = frame.length - frame.slit
-    centre = [Edge("centre", over(frame.down(-1, 0, sewn).reversed()), "seam", SEAM)]
-    if frame.slit:
-        slit = over(frame.down(-1, sewn, frame.length).reversed())
-        centre.insert(0, Edge("slit", slit, "hem", SLIT_TURN))
-    return Piece(
-        BACK,
-        "Back panel",
-        edges=(
-            Edge("side_seam", over(frame.down(1, 0, frame.length)), "seam", SEAM),
-            Edge("hem", over(frame.across(frame.length).reversed()), "hem", turn.hem),
-            *centre,
-            Edge("waist", over(frame.across(0)), "casing", turn.casing),
-        ),
-        grain=_grain(frame),
-        marks=tuple(replace(mark, curve=over(mark.curve)) for mark in _marks(frame)),
-    )
-
-
-def _grain(frame: Frame) -> tuple[Point, Point]:
-    """Down the middle of the panel, so that it hangs alike to both sides."""
-    return frame.at(0, (1 - GRAIN_FREE) * frame.length), frame.at(0, GRAIN_FREE * frame.length)
-
-
-def _marks(frame: Frame) -> tuple[Mark, ...]:
-    adjust = (frame.hip_depth + frame.length) / 2
-    return (
-        Mark("hip", "level", frame.across(frame.hip_depth)),
-        Mark("adjust_length", "adjust", frame.across(adjust)),
-    )
-
-
-# ---- pockets -------------------------------------------------------------------------------------
-
-
-def _pocket_corner(frame: Frame, made: pocket.Pocket, body: Body) -> Point:
-    """The pocket's upper left corner: a hand below the waist, and a little in from the side seam."""
-    top = frame.at(0, POCKET_BELOW * body["hip_girth"] / 100).y
-    side = min(_side_at(frame, top), _side_at(frame, top - made.height))
-    in_from_side = min(POCKET_FROM_SIDE, side - made.width / 2)  # on a narrow panel it lies in the middle
-    return Point(side - in_from_side - made.width, top)
-
-
-def _side_at(frame: Frame, y: float) -> float:
-    """How far the side seam is from the panel's middle at that height. [cm]"""
-    top, bottom = frame.at(1, 0), frame.at(1, frame.length)
-    return top.x + (bottom.x - top.x) * (top.y - y) / (top.y - bottom.y)
-
-
-def _refuse_pocket_off(frame: Frame, turn: Turn, body: Body) -> None:
-    assert frame.pocket is not None
-    at = _pocket_corner(frame, frame.pocket, body)
-    lowest = frame.at(0, frame.length).y + turn.hem + POCKET_ABOVE_HEM
-    if at.y - frame.pocket.height < lowest:
-        lack = lowest - (at.y - frame.pocket.height)
+def _refuse_waist(front: Panel, back: Panel, casing: float) -> None:
+    if casing * hem.sharpest(*front.waist, *back.waist) > hem.HEM_BOW + SOLVE:
         raise ChoiceError(
-            f"A pocket {frame.pocket.height:.0f} cm deep does not fit above the hem of so short a skirt.",
-            where="pattern 'four_panel_skirt', choice 'pockets'",
-            mend=f"Choose no pockets, or make the skirt {math.ceil(lack)} cm longer.",
+            "So shaped, the waist curves too much for a grown-on casing.",
+            where=f"pattern '{NAME}', choices 'front_waist', 'back_waist'",
+            mend="Raise or lower it less, or take a narrower elastic.",
         )
 
 
-# ---- the garment ---------------------------------------------------------------------------------
+def _plan(body: Body, wish: Wish, frame: Frame, front: Panel, casing: float) -> Plan:
+    usual = hem.FLARED_SKIRT_HEM if frame.angle else hem.STRAIGHT_SKIRT_HEM
+    usual = hem.deepened_for_growth(usual, body.child)
+    turn = hem.hem_depth(usual, float(wish["hem"]) if "hem" in wish else None, front.hem)
+    quarter = frame.waist / 4
+    bag = None
+    if wish["pockets"] == IN_SEAM:
+        bag = skirt_panels.bag_for(body, frame.length, quarter, turn, POCKETS_AT)
+    return Plan(
+        hem=turn,
+        waist=casing,
+        waist_kind="casing",
+        slit=frame.slit,
+        bag=bag,
+        patch=skirt_panels.patch_for(body, quarter) if wish["pockets"] == PATCH else None,
+    )
 
 
-def _both(name: str) -> tuple[tuple[str, str, int], ...]:
-    return ((FRONT, name, 2), (BACK, name, 2))
-
-
-def _finished(body: Body, frame: Frame, found: waist.Elastic) -> dict[str, float]:
+def _finished(frame: Frame, front: Panel, back: Panel, found: waist.Elastic) -> dict[str, float]:
     """Finished measures in the trade's words. [cm]"""
     finished = {
         "waist, elastic relaxed": found.length - waist.LAP,
-        "waist, stretched": frame.waist,
-        "hip": body["hip_girth"] + _hip_ease(body, frame),
+        "waist, stretched": 2 * (front.waist[0].length() + back.waist[0].length()),
+        "hip": frame.hip_girth,
         "hem": frame.hem_girth,
-        "length": frame.length,
+        "length": front.inner.length(),
     }
     return {**finished, "slit": frame.slit} if frame.slit else finished
 
 
-def _with_notches(garment: Garment, frame: Frame) -> Garment:
-    """Match marks: hip at the side, one single at the centre front, one double at the centre back."""
-    sewn = frame.length - frame.slit
-    hip = min(max(frame.hip_depth, NOTCH_FREE), sewn - NOTCH_FREE)
-    garment = notched(garment, "side_seam", min(frame.hip_depth, frame.length - NOTCH_FREE), "hip")
-    garment = notched(garment, "centre_front", frame.length / 2, "front")
-    return notched(garment, "centre_back", hip, "back", 2, 2)
-
-
-def _free_edges(frame: Frame, turn: Turn) -> tuple[FreeEdge, ...]:
-    casing = waist.casing(round_body("waist"), turn.casing, turn.elastic)
-    around = open_hem() if frame.slit else round_body("hem")
-    hem_edge = hem.hem_edge("Hem", around, turn.hem, closed=not frame.slit)
-    slit = FreeEdge(
-        "slit",
-        "Edges of the slit",
-        (Run(BACK, "slit"),),
-        "hem",
-        turn=SLIT_TURN,
-        fold_in=SLIT_FOLD_IN,
-        closed=False,
-        times=2,
-    )
-    pockets = (pocket.top(),) if frame.pocket else ()
-    return (*pockets, *((slit,) if frame.slit else ()), casing, hem_edge)
-
-
 FOUR_PANEL_SKIRT = HouseDraft(
-    name="four_panel_skirt",
+    name=NAME,
     title="Four-panel skirt",
     what="Four panels and an elastic: a straight or slightly flared skirt of any length that pulls on.",
     choices=CHOICES,
-    needs=(
-        "height",
-        "hip_girth",
-        "waist_girth",
-        "waist_to_hip",
-        "waist_to_knee",
-        "waist_to_ankle",
-        "body_rise",
-        "inside_leg",
-    ),
+    needs=skirt_length.NEEDS,
     least_age=2.0,
     draw=draw,
     shortened_by="longer",

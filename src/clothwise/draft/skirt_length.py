@@ -1,0 +1,89 @@
+"""How long a skirt is, and whether it lets her step: a slit, or more flare, where the hem would hold the leg.
+
+Lengths in cm, from the natural waist down. Source: house rule, 2026-11, proved on the bodies of
+`benchmarks.drafts`; walking room is a rule of the trade.
+"""
+
+from __future__ import annotations
+
+from clothwise.body import Body
+from clothwise.draft import level
+from clothwise.draft.pattern import Choice, Wish
+from clothwise.errors import ChoiceError
+from clothwise.garment import Note
+
+LEAST_BELOW_HIP = 8.0  # cm: shorter, it no longer covers the seat when she bends
+LEAST_TO_KNEE = 0.42  # or this share of the way from hip to knee: a small child is soon at the knee
+LEAST_CLEAR = 3.0  # cm from the floor at least: it must not be trodden on
+LONGER = 20.0  # cm: the most that the choice adds
+STRIDE_OF_HEIGHT = 0.75  # hem girth over body height that lets her take a full step (rule of the trade)
+STRIDE_FROM = 0.9  # of waist to knee: a skirt that ends higher than this does not hold the step
+SLIT_ABOVE_KNEE = 0.28  # of waist to knee: the slit ends two hands above the knee, below the seat
+SLIT_LEAST = 12.0  # cm: a shorter slit frees no step
+
+LENGTHS = {"mini": level.mini, "knee": level.knee, "midi": level.mid_calf, "maxi": level.maxi}
+NEEDS = (
+    "height",
+    "hip_girth",
+    "waist_girth",
+    "waist_to_hip",
+    "waist_to_knee",
+    "waist_to_ankle",
+    "body_rise",
+    "inside_leg",
+)
+SLIT, MORE_FLARE = "slit", "more flare"
+
+LENGTH_CHOICE = Choice(
+    "length", "Where the skirt ends.", options=tuple(LENGTHS), default="knee", changes="hem", main=True
+)
+LONGER_CHOICE = level.longer_choice(LONGER)
+WALKING_ROOM_CHOICE = Choice(
+    "walking_room",
+    "What frees the step where the hem would hold it; if left open a slit, for a child more flare.",
+    options=(SLIT, MORE_FLARE),
+    changes="slit at the centre back, or the hem's width",
+)
+
+
+def skirt_length(pattern: str, body: Body, wish: Wish) -> float:
+    """From the waist down to the hem. ChoiceError when it drags or leaves no skirt. [cm]"""
+    depth, longer = LENGTHS[str(wish["length"])](body), float(wish["longer"])
+    hip, knee = body["waist_to_hip"], body["waist_to_knee"]
+    shortest = hip + min(LEAST_BELOW_HIP, LEAST_TO_KNEE * (knee - hip)) - depth
+    longest = body["body_rise"] + body["inside_leg"] - LEAST_CLEAR - depth
+    if not shortest <= longer <= longest:
+        raise ChoiceError(
+            f"{longer:+.1f} cm on a {wish['length']} skirt would "
+            f"{'drag on the floor' if longer > longest else 'no longer cover the seat'}.",
+            where=f"pattern '{pattern}', choice 'longer'",
+            mend=f"For this body {shortest:+.1f} to {longest:+.1f} cm is possible.",
+        )
+    return depth + longer
+
+
+def stride(body: Body, length: float) -> float:
+    """The least hem girth in which she takes a full step; 0 where the hem ends above the knee. [cm]"""
+    return STRIDE_OF_HEIGHT * body["height"] if length >= STRIDE_FROM * body["waist_to_knee"] else 0.0
+
+
+def wants_flare(body: Body, wish: Wish) -> bool:
+    """Whether a hem that holds the step is made wider instead of slit."""
+    return wish.get("walking_room", MORE_FLARE if body.child else SLIT) == MORE_FLARE
+
+
+def slit_for(body: Body, length: float, hem_girth: float) -> float:
+    """Length of the slit that frees the step, 0 where none is needed or it would be too short to help. [cm]"""
+    slit = length - (1 - SLIT_ABOVE_KNEE) * body["waist_to_knee"]
+    return slit if hem_girth < stride(body, length) and slit >= SLIT_LEAST else 0.0
+
+
+def slit_note(slit: float, hem_girth: float) -> Note:
+    return Note(
+        f"The hem is {hem_girth:.0f} cm round: a slit of {slit:.0f} cm at the centre back frees the step."
+    )
+
+
+def wider_note(more: float) -> Note:
+    text = f"So that the hem lets her step it is {more:.0f} cm wider than asked."
+    return Note(text, measure="hem", by=more)
