@@ -150,10 +150,21 @@ def _chains(pieces: Pieces, seam: Seam) -> Iterator[Fault]:
             left, entered = _walk_end(one, last=True), _walk_end(other, last=False)
             if one.piece == other.piece and _across(pieces, left) == other.line:
                 continue  # round a corner of the same piece, as on a pocket
+            if one.piece == other.piece and _across_dart(pieces, left) == other.line:
+                continue  # over a dart, whose sewn mouth has its own rule
             total = _corner(pieces, left) + _corner(pieces, entered)
             if not abs(total - 180.0) <= ANGLE_DEG:
                 what = f"From '{one.piece}' to '{other.piece}' the line makes a corner of {total:.1f} degrees."
                 yield Fault("runs on", _on_seam(seam), what, total, 180.0)
+
+
+def _across_dart(pieces: Pieces, end: End) -> str | None:
+    """The edge beyond the dart whose mouth meets this edge at that end, if there is one."""
+    piece, _, at_end = end
+    mouth = _across(pieces, end)
+    if mouth not in {dart.edge for dart in pieces[piece].piece.darts}:
+        return None
+    return pieces[piece].neighbour(mouth, at_end=at_end)
 
 
 def _runs_on(pieces: Pieces, seams: list[Seam]) -> Iterator[Fault]:
