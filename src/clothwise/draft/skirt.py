@@ -168,7 +168,8 @@ def _refuse_flare(frame: Frame, casing: float) -> None:
     if casing > hem.HEM_BOW * frame.quarter.tip + SOLVE:
         most = hem.HEM_BOW * frame.waist / 4 / casing * frame.length
         raise ChoiceError(
-            f"With {frame.angle * frame.length:.1f} cm of flare the waist curves too much to fold down a casing.",
+            f"With {frame.angle * frame.length:.1f} cm of flare the waist curves too much "
+            "for a grown-on casing.",
             where=f"pattern '{NAME}', choice 'flare'",
             mend=f"For this body, length and elastic {math.floor(10 * most) / 10:g} cm is possible; "
             "a narrower elastic allows more.",
