@@ -13,7 +13,7 @@ from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
-from shapely import intersection
+from shapely import get_parts, intersection, make_valid
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -65,7 +65,7 @@ def turned(region: BaseGeometry, line: Rails, depth: float) -> list[Polygon]:
     known = dict(zip(pairs, pairs, strict=True))
     known |= {(x, y): (v, w) for (x, y), (v, w) in zip(inner.tolist(), outer.tolist(), strict=True)}
     bent = _bent(p)
-    return [_image(part, line, known, bent) for part in under]
+    return [sound for part in under for sound in _sound(_image(part, line, known, bent))]
 
 
 def _common(region: BaseGeometry, strip: Polygon) -> BaseGeometry:
@@ -80,6 +80,14 @@ def _common(region: BaseGeometry, strip: Polygon) -> BaseGeometry:
     if abs(common.area + left_over.area - region.area) <= CUT_TRIM:
         return common
     return intersection(region, strip, grid_size=SAME_POINT)
+
+
+def _sound(image: Polygon) -> list[Polygon]:
+    """The image without the hairlines in which its ring may cross itself: two edges that met on the strip's
+    rim, mirrored one by one, can pass each other in the last digits, and a union of such a ring fails."""
+    if image.is_valid:
+        return [image]
+    return [part for kind in get_parts(make_valid(image)) for part in _polygons(kind)]
 
 
 def _bent(p: Array) -> bool:
