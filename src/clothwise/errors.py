@@ -9,6 +9,7 @@
     ├── ClothError       a cloth cannot be as described, or is too small
     ├── LayError         no lay can be planned
     ├── PaperError       sheets cannot be made as asked
+    ├── ShelfError       what is written of a bought pattern cannot be read, or no size can be told
     ├── TicketError      a ticket cannot be read or contradicts itself
     └── StoreError       something is not in the store, or the store cannot be used
 
@@ -73,6 +74,10 @@ class LayError(WorkroomError):
 
 class PaperError(WorkroomError):
     """Sheets cannot be made as asked."""
+
+
+class ShelfError(WorkroomError):
+    """What is written of a bought pattern cannot be read, or no size can be told from it."""
 
 
 class TicketError(WorkroomError):

@@ -1,0 +1,139 @@
+"""What looks like a slip in a bought pattern's charts. Doubts are shown; nothing is corrected.
+
+step      from one size to the next, of the same level [cm]
+as read   a chart keeps the figure it was given, even a doubted one
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from itertools import pairwise
+from statistics import median
+from typing import Literal
+
+from clothwise.body import definition
+from clothwise.shelf.levels import level
+from clothwise.shelf.pattern import BoughtPattern, Row, Span
+from clothwise.units import INCH
+
+DoubtKind = Literal[
+    "not rising", "inches among centimetres", "centimetres among inches", "impossible", "uneven step",
+    "smaller than the body", "uneven ease",
+]  # fmt: skip
+
+UNEVEN = 2.5  # times the usual step of its row: a step beyond it is a slip more often than a design
+UNEVEN_LEAST = 4.0  # cm: a step that differs less from the usual is rounding between sizes
+EASE_OFF = 4.0  # cm: the ease of one size may stray this much from that of the others
+UNIT_NEAR = 0.12  # share: a figure turned into the other unit falls this near to its neighbours' line
+PLAUSIBLE_MORE = 1.05  # the vocabulary's range of bodies, and a little: charts end where bodies do
+
+
+@dataclass(frozen=True, slots=True)
+class ChartDoubt:
+    """One doubt. `size` '' stands for the whole row; `view` '' for all views or the body chart.
+
+    found      the doubted figure [cm]; other: what it is held against [cm]
+    """
+
+    kind: DoubtKind
+    table: Literal["body chart", "finished"]
+    level: str
+    size: str = ""
+    view: str = ""
+    found: float = 0.0
+    other: float = 0.0
+
+    @property
+    def grave(self) -> bool:
+        """Whether a size told from this figure cannot be trusted."""
+        return self.kind not in ("uneven step", "uneven ease")
+
+
+def doubts(pattern: BoughtPattern) -> tuple[ChartDoubt, ...]:
+    """All doubts about the charts of a pattern, in the order of its rows."""
+    found = [*_table_doubts(pattern, "body chart", "", pattern.body)]
+    for view, rows in pattern.finished.items():
+        found += _table_doubts(pattern, "finished", view, rows)
+        found += _against_body(pattern, view, rows)
+    return tuple(found)
+
+
+def _table_doubts(
+    pattern: BoughtPattern, table: Literal["body chart", "finished"], view: str, rows: Mapping[str, Row]
+) -> Iterator[ChartDoubt]:
+    for name, row in rows.items():
+
+        def doubt(
+            kind: DoubtKind, size: str, found: float, other: float = 0.0, _name: str = name
+        ) -> ChartDoubt:
+            return ChartDoubt(kind, table, _name, size, view, found, other)
+
+        cells = [(size, cell) for size, cell in zip(pattern.sizes, row, strict=True) if cell]
+        wrong_unit = dict(_unit_slips(name, table, cells))
+        for size, cell in cells:
+            if size in wrong_unit:
+                factor = INCH if wrong_unit[size] == "inches among centimetres" else 1 / INCH
+                yield doubt(wrong_unit[size], size, cell.middle, cell.middle * factor)
+            elif not _possible(pattern, name, table, cell):
+                yield doubt("impossible", size, cell.middle)
+        yield from _step_doubts([c for c in cells if c[0] not in wrong_unit], doubt)
+
+
+def _unit_slips(name: str, table: str, cells: list[tuple[str, Span]]) -> Iterator[tuple[str, DoubtKind]]:
+    """Cells that fall in line once they are read in the other unit."""
+    for at, (size, cell) in enumerate(cells):
+        others = [c.middle for n, (_, c) in enumerate(cells) if n != at]
+        if len(others) < 2:
+            continue
+        expected = _line(at, [(n, c.middle) for n, (_, c) in enumerate(cells) if n != at])
+        for factor, kind in ((INCH, "inches among centimetres"), (1 / INCH, "centimetres among inches")):
+            if abs(cell.middle * factor / expected - 1) < UNIT_NEAR:
+                yield size, kind  # type: ignore[misc]
+
+
+def _line(at: int, others: list[tuple[int, float]]) -> float:
+    """What the row's other cells make likely here: between the neighbours, else the nearest."""
+    middle = median(value for _, value in others)
+    near = [value for n, value in others if abs(n - at) == 1]
+    value = median(near) if near else middle
+    return value if abs(value / middle - 1) < 0.5 else middle
+
+
+def _possible(pattern: BoughtPattern, name: str, table: str, cell: Span) -> bool:
+    """Whether a body could measure this, and a garment not be wildly off it."""
+    one = level(name)
+    if not one.body:
+        return cell.low > 1 and cell.high < 1000
+    low, high = definition(one.body).plausible(pattern.figure)
+    if table == "finished":
+        low, high = low * 0.4, high * 2.5  # shorts and negative ease below, wide shapes above
+    return low / PLAUSIBLE_MORE <= cell.low and cell.high <= high * PLAUSIBLE_MORE
+
+
+def _step_doubts(cells: list[tuple[str, Span]], doubt: Callable[..., ChartDoubt]) -> Iterator[ChartDoubt]:
+    steps = [b.middle - a.middle for (_, a), (_, b) in pairwise(cells)]
+    usual = median(steps) if steps else 0.0
+    for (_, before), (size, here), step in zip(cells, cells[1:], steps, strict=False):
+        if step < 0:
+            yield doubt("not rising", size, here.middle, before.middle)
+        elif len(steps) > 2 and step > UNEVEN * max(usual, 0.0) and step - usual > UNEVEN_LEAST:
+            yield doubt("uneven step", size, step, usual)
+
+
+def _against_body(pattern: BoughtPattern, view: str, rows: Mapping[str, Row]) -> Iterator[ChartDoubt]:
+    for name, row in rows.items():
+        one = level(name)
+        if one.kind != "girth" or name not in pattern.body:
+            continue
+        both = [
+            (size, made.middle, body.low)
+            for size, made, body in zip(pattern.sizes, row, pattern.body[name], strict=True)
+            if made and body
+        ]
+        usual = median(made - body for _, made, body in both) if both else 0.0
+        for size, made, body in both:
+            if pattern.make == "woven" and made < body and name not in pattern.elastic:
+                yield ChartDoubt("smaller than the body", "finished", name, size, view, made, body)
+            elif len(both) > 2 and abs(made - body - usual) > EASE_OFF:
+                yield ChartDoubt("uneven ease", "finished", name, size, view, made - body, usual)
