@@ -18,7 +18,7 @@ import math
 from dataclasses import dataclass
 
 from clothwise.body import Figure
-from clothwise.curve import Curve, Point, Vector, corner, heading, line
+from clothwise.curve import Curve, Point, Vector, corner, heading, line, meeting
 
 SEAT_DEPTH: dict[Figure, tuple[float, float]] = {  # seat depth front to back = share of hip - cm
     "woman": (0.28, 5.3),
@@ -29,7 +29,9 @@ SEAT_DEPTH: dict[Figure, tuple[float, float]] = {  # seat depth front to back = 
 FORK_OF_SEAT: dict[Figure, float] = {"woman": 0.88, "man": 0.82, "girl": 0.84, "boy": 0.84}
 FORK_BY_FULLNESS = 0.18  # the fork grows or shrinks by this share between u = 0 and u = 1
 FRONT_SHARE = 0.33  # of the fork in front: back/front 2.0, the middle of the trade's drafts
-THIGH_ROOM = 7.0  # cm: the fork is at least thigh + this - H/2, so that the thigh line clears by 3
+THIGH_ROOM: dict[Figure, float] = {"woman": 7.0, "man": 7.0, "girl": 8.0, "boy": 8.0}
+# cm: the fork is at least thigh + this - H/2, so that the thigh line clears by 3; down to it the leg of an
+# adult narrows by up to 4, that of a stout toddler by 4.5
 
 LEAN: dict[Figure, float] = {"woman": 0.18, "man": 0.16, "girl": 0.13, "boy": 0.13}  # cm aside a cm up
 LEAN_BY_FULLNESS = 0.07
@@ -41,6 +43,8 @@ FRONT_STRAIGHT = (1.35, 0.28)  # the centre line runs straight to this x front f
 BACK_STRAIGHT = 0.42  # of the back fork: the straight line ends this much above the corner of the curve
 FRONT_HANDLES = (0.52, 0.60)  # hollow of the curve: shares of the way to the corner
 BACK_HANDLES = (0.62, 0.60)
+SHORT_SIDE = 0.33  # of the way on to the point: where less is left between a low hip and the corner of the
+SHORT_FULLER, FULLEST = 3.0, 0.85  # curve, it leaves the hip fuller, lest it be too tight for its allowance
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +74,7 @@ def fork(figure: Figure, hip: float, finished_hip: float, thigh: float, fullness
     seat_depth = share * hip - less
     reach = FORK_OF_SEAT[figure] * seat_depth * math.sqrt(finished_hip / hip)
     reach *= 1 + FORK_BY_FULLNESS * fullness
-    reach = max(reach, thigh + THIGH_ROOM - finished_hip / 2)
+    reach = max(reach, thigh + THIGH_ROOM[figure] - finished_hip / 2)
     return Fork(
         front=FRONT_SHARE * reach,
         back=(1 - FRONT_SHARE) * reach,
@@ -113,4 +117,10 @@ def _crotch(
     top = centre_line(lean, hip_level, waist)
     turn = centre_line(lean, hip_level, min(straight_to, hip_level))
     way: Vector = top.to(turn).unit()
-    return line(top, turn).then(corner(turn, way, point, heading(180 + fall_deg), *handles))
+    first, second = handles
+    arrives = heading(180 + fall_deg)
+    met = meeting(turn, way, point, arrives)
+    if met is not None:
+        share = turn.distance(met) / met.distance(point)
+        first = min(first + SHORT_FULLER * max(SHORT_SIDE - share, 0.0), FULLEST)
+    return line(top, turn).then(corner(turn, way, point, arrives, first, second))

@@ -23,6 +23,7 @@ SEAM = 1.5  # cm allowance: room to fit
 CROTCH_SEAM = 1.0  # cm: the hollow lies flat with no more, on small children too
 KNEE_FREE = 3.0  # cm: a hem must end this much below the knee for the knee to be marked
 GRAIN_FREE = 0.15  # of the inside leg: the arrow ends so far above the hem
+SHORTEST_GRAIN = 5.0  # cm: on shorts it runs up into the seat
 ORIGIN = Point(0.0, 0.0)
 FRONT, BACK = "front_leg", "back_leg"
 SIDE, WAIST = "side_seam", "waist"
@@ -162,7 +163,7 @@ def _grain(half: Half) -> tuple[Point, Point]:
     top = half.inseam.start.y
     bottom = max(half.hem.start.y, half.hem.strokes[0].at(0.5).y)
     way = GRAIN_FREE * (top - bottom)
-    return Point(half.crease, bottom + way), Point(half.crease, top + way)
+    return Point(half.crease, bottom + way), Point(half.crease, max(top + way, bottom + way + SHORTEST_GRAIN))
 
 
 def _marks(half: Half, frame: Frame) -> tuple[Mark, ...]:
