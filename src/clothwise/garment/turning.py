@@ -113,8 +113,8 @@ def _mirrored(places: Sequence[Pair], line: Rails) -> list[Pair]:
     """The places seen in the fold line: as far outside it, square to it, as they lie inside.
 
     Between two rails the outward way turns evenly; the foot lies at share u of the chord where
-    (to - u along) x (m + u spread) = 0. All places against all chords at once; each takes the chord its foot
-    lies on.
+    (to - u along) x (m + u spread) = 0. All places against all chords at once; each takes the nearest chord its
+    foot lies on.
     """
     at, (p, m) = np.array(places), (line[0][:-1], line[1][:-1])
     along, spread = np.diff(line[0], axis=0), np.diff(line[1], axis=0)
@@ -125,10 +125,11 @@ def _mirrored(places: Sequence[Pair], line: Rails) -> list[Pair]:
     inside = np.maximum(b * b - 4 * a * c, 0.0)
     u = -2 * c / (b + np.copysign(np.sqrt(inside), b))  # b is never 0 while the depth can be turned
     beyond = np.maximum(np.maximum(-u, u - 1), 0.0) * np.hypot(along[:, 0], along[:, 1])
-    rows, best = np.arange(len(places)), np.argmin(beyond, axis=1)
-    u = u[rows, best][:, None]
-    foot, out = p[best] + u * along[best], m[best] + u * spread[best]
-    w = np.sum((at - foot) * out, axis=1) / np.sum(out * out, axis=1)
+    foot, out = p + u[..., None] * along, m + u[..., None] * spread
+    w = np.sum((at[:, None, :] - foot) * out, axis=2) / np.sum(out * out, axis=2)
+    # of a fold line that goes half round a place at one end lies square to the other end too, but far off
+    rows, best = np.arange(len(places)), np.argmin(beyond + np.abs(w), axis=1)
+    foot, out, w = foot[rows, best], out[rows, best], w[rows, best]
     return [(x, y) for x, y in (foot - w[:, None] * out).tolist()]
 
 
