@@ -26,13 +26,14 @@ STEP = 0.5  # cm: hems are given in halves, to be marked with a ruler
 EVEN = 1 / 3  # of the chord: handles that spread a slight bow most evenly
 
 
-def depth_choice(usual: str) -> Choice:
+def depth_choice(usual: str, *, least: float = 1.5, growth: bool = True) -> Choice:
     """The choice of the hem's depth; `usual` says in words what it is when left open."""
+    child = f", for a child {GROWTH:g} more to let down" if growth else ""
     return Choice(
         "hem",
-        f"Depth turned up; if left open {usual}, for a child {GROWTH:g} more to let down.",
+        f"Depth turned up; if left open {usual}{child}.",
         unit="cm",
-        low=1.5,
+        low=least,
         high=8.0,
         changes="cutting line below the hem",
     )

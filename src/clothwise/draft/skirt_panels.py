@@ -36,6 +36,7 @@ OPENING_BELOW = 5.0  # cm from the waist edge to the opening in a side seam, the
 POCKET_FROM_SIDE = 4.0  # cm between patch pocket and side seam
 POCKET_ROOM = 2.0  # cm at least on either side of a pocket, on the narrowest panel
 POCKET_ABOVE_HEM = 4.0  # cm between pocket and the top of the hem's turn
+MOST_JOINS = 4  # panels a quarter: more would be a skirt of gores
 
 FRONT, BACK = "front_panel", "back_panel"
 ORDINAL = ("", "Second ", "Third ", "Fourth ", "Fifth ", "Sixth ")
@@ -66,6 +67,17 @@ def pocket_choice(*kinds: str) -> Choice:
         changes="patch: a pocket piece and its place on the front; side seam: an opening and bags",
         main=True,
     )
+
+
+CLOTH_WIDTH_CHOICE = Choice(
+    "cloth_width",
+    "Usable width of the cloth: wider parts are joined from panels that fit it.",
+    unit="cm",
+    low=70.0,
+    high=320.0,
+    default=140.0,
+    changes="number of panels",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,9 +121,9 @@ class Plan:
 
 
 def of_cone(
-    piece: Slice, hip_depth: float, grain_along: float = 0.0, raised: float = 0.0, slope_deg: float = 0.0
+    piece: Slice, hip_depth: float, grain_at: float = 0.0, raised: float = 0.0, slope_deg: float = 0.0
 ) -> Panel:
-    """A panel that is a slice of a cone; its grain lies below that place of the waist. [cm]
+    """A panel that is a slice of a cone; its grain stands upright, so far right of (0, 0). [cm]
 
     raised     the waist lies so much higher at the inner seam [cm]: over a belly (+), in a hollow back (-)
     slope_deg  it climbs outwards by this when it meets the outer seam; the panel beyond falls by as much
@@ -128,8 +140,8 @@ def of_cone(
         waist=(level_waist,),
         hem=piece.across(piece.length),
         grain=(
-            piece.at(grain_along, (1 - GRAIN_FREE) * piece.length),
-            piece.at(grain_along, GRAIN_FREE * piece.length),
+            Point(grain_at, piece.at(0, (1 - GRAIN_FREE) * piece.length).y),
+            Point(grain_at, piece.at(0, GRAIN_FREE * piece.length).y),
         ),
         marks=(
             Mark("hip", "level", piece.across(hip_depth)),
@@ -141,6 +153,30 @@ def of_cone(
 def waist_slope_deg(front_raised: float, back_raised: float, quarter: float) -> float:
     """How steeply the waist falls from front to back across the side seam: then both halves bow most evenly."""
     return math.degrees(math.atan((front_raised - back_raised) / quarter))
+
+
+def layout(quarter: Slice, cloth_width: float, pattern: str) -> tuple[int, bool]:
+    """How many panels a quarter of the skirt takes on cloth of that width, and whether the centre is a fold.
+
+    A quarter is given with its centre upright at (0, 0). It lies whole on the folded cloth, else beside the
+    other, else it is parted from waist to hem into equal panels with their middles upright. [cm]
+    Raises ChoiceError when even MOST_JOINS panels are too wide.
+    """
+    if 2 * (quarter.across_cloth() + SEAM) <= cloth_width:
+        return 1, True
+    if quarter.across_cloth() + SEAM + zip_opening.SEAM <= cloth_width:
+        return 1, False
+    for count in range(2, MOST_JOINS + 1):
+        half = (quarter.outer - quarter.inner) / count / 2
+        part = Slice(-half, half, quarter.length, quarter.bend)
+        least = 2 * part.across_cloth() + SEAM + zip_opening.SEAM
+        if least <= cloth_width:
+            return count, False
+    raise ChoiceError(
+        f"Cloth {cloth_width:g} cm wide is too narrow for so wide and long a skirt.",
+        where=f"pattern '{pattern}', choice 'cloth_width'",
+        mend=f"Take cloth {math.ceil(least)} cm wide, or make the skirt shorter or less full.",
+    )
 
 
 # ---- pieces --------------------------------------------------------------------------------------

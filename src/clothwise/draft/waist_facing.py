@@ -17,6 +17,7 @@ from clothwise.garment import Corner, Edge, FreeEdge, Joint, Notion, Piece, Run,
 WIDTH = 5.5  # cm: lies flat and does not peep out
 SEAM = 1.0  # cm allowance at the waist, which is curved; as the waist of the garment
 SIDE_SEAM = 1.5  # cm: as the garment's side seams, so that they lie on one another
+NEATEN = 0.5  # cm beyond the lower edge: what neatening takes
 GRAIN_FREE = 0.1  # of the facing's width left above and below the grain arrow
 
 FRONT, BACK = "front_facing", "back_facing"
@@ -58,7 +59,7 @@ def pieces(front: Half, back: Half) -> tuple[Piece, Piece]:
 
 def _edges(half: Half) -> tuple[Edge, ...]:
     return (
-        Edge("lower", half.lower, "raw", 0.0),
+        Edge("lower", half.lower, "raw", NEATEN),
         Edge("side", half.side.reversed(), "seam", SIDE_SEAM),
         Edge("waist", half.waist.reversed(), "seam", SEAM),
     )

@@ -1,0 +1,178 @@
+"""Circle skirt: a quarter, half, three quarters or all of a circle round the waist.
+
+The skirt is a cone whose waist is solved from the part of the circle: r = W / (2 pi part). A quarter of the
+skirt is one panel with the grain along its centre; where front or back fit on the folded cloth whole, their
+centre is a fold; where a panel is wider than the cloth it is made of several, seamed from waist to hem, each
+with the grain down its middle.
+
+    W  waist edge of the whole skirt   L  length from waist to hem   r  from the tip of the cone to the waist
+
+Source: rules of the trade D (radius of the opening, 4 pages) and G (hems by flare); house rule, 2026-11.
+Not sewn yet.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from clothwise.body import Body
+from clothwise.draft import hem, skirt_length, skirt_panels, skirt_seams, skirt_waist, waist, zip_opening
+from clothwise.draft.cone import Slice
+from clothwise.draft.pattern import Choice, HouseDraft, Wish
+from clothwise.draft.skirt_panels import IN_SEAM, Panel, Plan
+from clothwise.draft.skirt_waist import BAND, ELASTIC, FACING
+from clothwise.draft.waist_facing import WIDTH as FACING_WIDTH
+from clothwise.draft.waist_facing import Half
+from clothwise.draft.waistband import SEAM as WAIST_SEAM
+from clothwise.draft.waistband import WIDTH_CHOICE as BAND_WIDTH_CHOICE
+from clothwise.garment import Garment, Level, Note
+
+NAME = "circle_skirt"
+PARTS = {"quarter": 0.25, "half": 0.5, "three quarters": 0.75, "full": 1.0}
+HIP_EASE = 5.0  # cm in the round at least: a flared skirt hangs from the waist and must not catch at the hip
+HEMS = {"quarter": 3.0, "half": 2.5, "three quarters": 1.5, "full": 1.2}  # cm (rule: half 2.5, full <= 1.3)
+LEAST_HEM = 1.0  # cm
+GRAIN_IN = 0.1  # of the waist of a panel: how far from the centre its grain is drawn
+POCKETS_AT = f"pattern '{NAME}', choice 'pockets'"
+
+CHOICES = (
+    Choice(
+        "sweep",
+        "How much of a circle it is.",
+        options=tuple(PARTS),
+        default="half",
+        changes="flare of all panels, their number",
+        main=True,
+    ),
+    skirt_length.LENGTH_CHOICE,
+    skirt_length.LONGER_CHOICE,
+    skirt_waist.finish_choice(BAND, FACING, ELASTIC),
+    skirt_panels.pocket_choice(IN_SEAM),
+    skirt_panels.CLOTH_WIDTH_CHOICE,
+    skirt_waist.EASE_CHOICE,
+    BAND_WIDTH_CHOICE,
+    waist.WIDTH_CHOICE,
+    hem.depth_choice("3 for a quarter, 2.5 half, 1.5 three quarters, 1.2 full", least=LEAST_HEM, growth=False),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """What body and choices fix. waist, length, hip_depth [cm]; part: of a circle."""
+
+    waist: float
+    part: float
+    length: float
+    hip_depth: float
+
+    @property
+    def bend(self) -> float:
+        return 2 * math.pi * self.part / self.waist
+
+    def girth(self, depth: float) -> float:
+        return self.waist * (1 + self.bend * depth)
+
+    def slice(self, inner: float, outer: float) -> Slice:
+        """Part of the skirt between two places of the waist. [cm]"""
+        return Slice(inner, outer, self.length, self.bend)
+
+
+def draw(body: Body, wish: Wish) -> Garment:
+    """The skirt for this body. Raises ChoiceError with one sentence."""
+    frame, notes = _frame(body, wish)
+    count, folds = skirt_panels.layout(frame.slice(0.0, frame.waist / 4), float(wish["cloth_width"]), NAME)
+    panels = _panels(frame, count)
+    plan = _plan(body, wish, frame, panels, folds)
+    finished = skirt_waist.finish(body, wish, panels, panels, plan.zip, (_facing(frame),) * 2)
+    garment = Garment(
+        name=NAME,
+        title="Circle skirt",
+        pieces=(*skirt_panels.pieces(panels, panels, plan), *finished.pieces),
+        seams=(*skirt_seams.seams(count, count, plan), *finished.seams),
+        free_edges=(*finished.free_edges, *skirt_seams.free_edges(count, count, plan)),
+        joints=(*skirt_seams.joints(panels, panels, plan), *finished.joints),
+        levels=(*finished.levels, _hip(body, frame, count)),
+        passages=(finished.passage,),
+        notions=finished.notions,
+        notes=(*notes, *finished.notes),
+        choices=wish,
+        finished={
+            **dict(finished.measures),
+            "hip": frame.girth(frame.hip_depth),
+            "hem": frame.girth(frame.length),
+            "length": frame.length,
+        },
+        for_child=body.child,
+        body_name=body.name,
+    )
+    return skirt_seams.with_notches(garment, plan, frame.hip_depth)
+
+
+def _frame(body: Body, wish: Wish) -> tuple[Frame, tuple[Note, ...]]:
+    girth = skirt_waist.edge_girth(body, wish)
+    length = skirt_length.skirt_length(NAME, body, wish)
+    part, depth = PARTS[str(wish["sweep"])], body["waist_to_hip"]
+    needed = (body["hip_girth"] + HIP_EASE - girth) / (2 * math.pi * depth)
+    if needed <= part:
+        return Frame(girth, part, length, depth), ()
+    more = 2 * math.pi * (needed - part) * depth
+    text = (
+        f"A {wish['sweep']} of a circle would be {more:.1f} cm too tight at the hip: "
+        f"it is drawn as {needed:.2f} of a circle."
+    )
+    return Frame(girth, needed, length, depth), (Note(text, measure="hip_girth", by=more),)
+
+
+def _panels(frame: Frame, count: int) -> tuple[Panel, ...]:
+    """The panels of a quarter, from the centre outwards."""
+    each = frame.waist / 4 / count
+    if count == 1:
+        return (skirt_panels.of_cone(frame.slice(0.0, each), frame.hip_depth, grain_at=GRAIN_IN * each),)
+    return (skirt_panels.of_cone(frame.slice(-each / 2, each / 2), frame.hip_depth),) * count
+
+
+def _plan(body: Body, wish: Wish, frame: Frame, panels: tuple[Panel, ...], fold: bool) -> Plan:
+    usual = hem.deepest(*(panel.hem for panel in panels))
+    usual = min(HEMS[str(wish["sweep"])], max(usual, LEAST_HEM))
+    turn = hem.hem_depth(usual, float(wish["hem"]) if "hem" in wish else None, panels[-1].hem)
+    zipped = wish["waist"] != ELASTIC
+    zip_length = 0.0
+    if zipped:
+        zip_length = zip_opening.zip_length(
+            body, frame.waist, frame.length, f"pattern '{NAME}', choice 'waist'"
+        )
+    bag = None
+    if wish["pockets"] == IN_SEAM:
+        across = frame.waist / 4 * (1 + frame.bend * frame.hip_depth)
+        bag = skirt_panels.bag_for(body, frame.length, across, turn, POCKETS_AT)
+    return Plan(
+        hem=turn, waist=WAIST_SEAM, fold_front=fold, fold_back=fold and not zipped, zip=zip_length, bag=bag
+    )
+
+
+def _facing(frame: Frame) -> Half:
+    piece = Slice(0.0, frame.waist / 4, FACING_WIDTH, frame.bend)
+    return Half(
+        centre=piece.down(piece.inner, 0, FACING_WIDTH),
+        side=piece.down(piece.outer, 0, FACING_WIDTH),
+        waist=piece.across(0),
+        lower=piece.across(FACING_WIDTH),
+    )
+
+
+def _hip(body: Body, frame: Frame, count: int) -> Level:
+    ease = frame.girth(frame.hip_depth) - body["hip_girth"]
+    return Level("hip", "Hip", skirt_seams.girth_runs(count, count, "hip"), body["hip_girth"], ease)
+
+
+CIRCLE_SKIRT = HouseDraft(
+    name=NAME,
+    title="Circle skirt",
+    what="A quarter, half or full circle round the waist: falls in soft folds and swings.",
+    choices=CHOICES,
+    needs=skirt_length.NEEDS,
+    least_age=2.0,
+    draw=draw,
+    shortened_by="longer",
+)
