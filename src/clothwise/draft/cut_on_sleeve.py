@@ -35,6 +35,8 @@ from clothwise.errors import ChoiceError
 from clothwise.tolerance import PARAMETER, SOLVE
 
 STEEPER = {"cap": 6.0, "short": 2.0, "long": 4.0}  # degrees: the arm line falls so much more than the shoulder
+LIFTED = 0.6  # of the shoulder's slope: on a broad body the arm line may fall as little, or it hollows visibly
+HANGS_LOW = 2.0  # cm: so far below its level the underarm may lie before the arm line is lifted
 EASED_BEFORE, EASED_AFTER = 3.0, 4.0  # cm about the shoulder point over which the line bends
 EASED_OF_ARM = 0.45  # and at most this share of the shoulder before and of the overhang after it
 CAP_OF_HEIGHT = 0.04  # of height: a cap covers the round of the shoulder
@@ -42,11 +44,11 @@ HOOK = 0.10  # of the quarter: radius of the hook under a cap. Wider, it folds u
 TURNS = 40  # rounds in which the direction under a cap settles; each leaves a third of the error or less
 LEANS_OUT = 0.012  # of the bust girth: the underside lies so much lower than the arm is thick, or it pulls
 CORNER_OF_QUARTER = 0.37  # the underarm corner begins so far before C on either line: 9 cm on a quarter of 24,
-CORNER_OF_UNDERSIDE = 0.55  # at most so much of the underside
+CORNER_OF_UNDERSIDE = 0.7  # at most so much of the underside
 CORNER_OF_SIDE = 0.45  # and of the side between C and the waist
 MOST_TAPER = 0.16  # cm a cm of underside: steeper, the sleeve's hem bends too much to be turned
-UNDERSIDE = 0.08  # of the arm: the shortest underside between corner and sleeve end
-LOWEST = 0.12  # of the back waist length above the waist: the lowest corner that still lets the arm be raised
+UNDERSIDE = 0.11  # of the arm: the shortest underside between corner and sleeve end
+LOWEST = 0.16  # of the back waist length above the waist: the lowest corner that still lets the arm be raised
 ABOVE_LEVEL = 1.5  # cm: highest that the corner may lie above the armhole level
 
 
@@ -94,7 +96,7 @@ def cut_on(frame: Frame, sleeve: str) -> CutOn:
     steep = frame.slope + STEEPER[sleeve]
     if sleeve == "cap":
         return _cap(frame, steep)
-    return _sleeve(frame, steep)
+    return _sleeve(frame, _lifted(frame, steep))
 
 
 def shoulder_point(frame: Frame) -> Point:
@@ -163,11 +165,32 @@ def _hook(frame: Frame, low: Point, a: float) -> tuple[Curve, float]:
 # ---- the sleeve ----------------------------------------------------------------------------------
 
 
-def _sleeve(frame: Frame, steep: float) -> CutOn:
+def _lifted(frame: Frame, steep: float) -> float:
+    """The slope of the arm line, less on a broad body, so that the underarm comes up to its level. [degrees]"""
+    least = LIFTED * frame.slope
+
+    def height(angle: float) -> float:
+        return _under_corner(frame, angle)[1].y
+
+    if height(steep) >= frame.level - HANGS_LOW:
+        return steep
+    if height(least) <= frame.level - HANGS_LOW:
+        return least
+    return solve(height, frame.level - HANGS_LOW, least, steep, tolerance=SOLVE)
+
+
+def _under_corner(frame: Frame, steep: float) -> tuple[float, Point]:
+    """Half width of the sleeve under the arm, and the corner C where it meets the side."""
     at, along = shoulder_point(frame), heading(-steep)
     across = along.right()
     under = max(frame.under, _width_at(frame, at, along, across, frame.level + ABOVE_LEVEL))
-    inner = _corner(frame, at, along, across, under)
+    return under, _corner(frame, at, along, across, under)
+
+
+def _sleeve(frame: Frame, steep: float) -> CutOn:
+    at, along = shoulder_point(frame), heading(-steep)
+    across = along.right()
+    under, inner = _under_corner(frame, steep)
     if inner.y < frame.lowest:
         raise _refusal(
             "short",

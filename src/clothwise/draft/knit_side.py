@@ -11,10 +11,11 @@ may be hollowed is a house rule, 2026-11: beyond it the cloth drags.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from clothwise.body import Body
-from clothwise.curve import DOWN, Curve, Point, Vector, line, sweep
+from clothwise.curve import DOWN, Curve, Point, Vector, sweep
 from clothwise.draft.knit import CLOSE, EASY, LOOSE, VERY_LOOSE, ease_of
 from clothwise.draft.level import distance_to
 from clothwise.draft.pattern import Wish
@@ -26,7 +27,10 @@ HOLLOW = {
     VERY_LOOSE: 0.0,
 }  # cm on each edge inside the line from bust to hip
 HOLLOW_OF_WAIST = 0.17  # of the quarter's waist at most: a child's hollow is smaller
-HANDLE = 0.33  # of the chord: an even bow
+HOLLOW_OF_HEIGHT = 0.22  # of the way from bust to waist at most: steeper, the cloth drags under the arm
+ARC, STEEPEST_ARC = 1.75, 3.0  # times a chord's lean, at the end of an arc that begins upright
+ON_OVER_HIP = 1.5  # times the lean from waist to hip: so the seam runs on over the hip, up to the skirt's own
+HANDLE = 1 / 3  # of the chord: an even bow
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,20 +51,36 @@ def quarters(
     hip = (body["hip_girth"] + hip_ease) / 4
     straight = bust + (hip - bust) * bust_y / (bust_y + body["waist_to_hip"])
     wanted = (body["waist_girth"] + ease_of(fit, body["waist_girth"], stretch)) / 4
-    hollow = min(HOLLOW[fit], HOLLOW_OF_WAIST * straight)
+    hollow = min(HOLLOW[fit], HOLLOW_OF_WAIST * straight, HOLLOW_OF_HEIGHT * bust_y)
     return Quarters(bust, max(wanted, straight - hollow), hip)
 
 
 def side(found: Quarters, bust_y: float, hip_depth: float, depth: float, lean: float) -> Curve:
-    """From the bust down to the hem at that depth; below the hip it leans out by `lean` cm a cm."""
+    """From the bust down to the hem at that depth; a skirt leans out at its hem by `lean` cm a cm."""
     bust, waist, hip = Point(found.bust, bust_y), Point(found.waist, 0.0), Point(found.hip, -hip_depth)
-    chord = bust.to(hip).unit()
-    straight = bust.x + (hip.x - bust.x) * bust_y / (bust_y + hip_depth)
-    upright = min(max(straight - waist.x, 0.0) / HOLLOW[CLOSE], 1.0)  # a hollowed waist is its narrowest place
-    through = Vector(chord.x * (1 - upright), chord.y).unit()
-    skirt = Vector(lean, -1.0).unit()
-    upper = sweep(bust, DOWN, waist, through, HANDLE, HANDLE)
-    whole = upper.then(sweep(waist, through, hip, skirt, HANDLE, HANDLE))
+    above, below = (waist.x - bust.x) / bust_y, (hip.x - waist.x) / hip_depth
+    at_waist, at_hip = _lean(above, below), min(max(ON_OVER_HIP * below, 0.0), lean)
+    upper = sweep(bust, DOWN, waist, _down(at_waist), HANDLE, HANDLE)
+    whole = upper.then(sweep(waist, _down(at_waist), hip, _down(at_hip), HANDLE, HANDLE))
     if depth > hip_depth:
-        return whole.then(line(hip, hip.go(skirt, (depth - hip_depth) / -skirt.y)))
+        skirt = depth - hip_depth
+        hem = Point(hip.x + (at_hip + lean) / 2 * skirt, -depth)
+        return whole.then(sweep(hip, _down(at_hip), hem, _down(lean), HANDLE, HANDLE))
     return whole.part(0.0, distance_to(whole, -depth))
+
+
+def _down(lean: float) -> Vector:
+    """Downwards, leaning outwards by so many cm a cm."""
+    return Vector(lean, -1.0).unit()
+
+
+def _lean(above: float, below: float) -> float:
+    """How the seam leans at the waist, from the leans of its chords above and below, cm a cm outwards.
+
+    At a waist that is the narrowest or widest place it is upright. Else both runs are single arcs: from an
+    upright end that takes one and a half to three times the chord's lean.
+    """
+    if above * below <= 0:
+        return 0.0
+    one, other = sorted((abs(above), abs(below)))
+    return math.copysign(min(ARC * other, STEEPEST_ARC * one), above)

@@ -11,7 +11,7 @@ import math
 from clothwise.curve import Curve
 
 EASED_AWAY = 0.095  # depth over radius: what the iron eases flat, a little under the check's limit
-NARROWEST = 0.6  # cm: a narrower turn rolls out again
+NARROWEST = 0.5  # cm: a narrower turn rolls out again
 WIDEST = 1.5  # cm: what is deeper is no narrow hem and must bend less
 WINDOW = 5.0  # cm: the bow is taken over this length; a shorter one is pressed away
 STEP = 0.1  # cm: depths are given in millimetres

@@ -15,7 +15,7 @@ from clothwise.body import Body
 from clothwise.curve import Curve, Point, line
 from clothwise.draft import knit, knit_side, level, neck_finish, rib, top_length
 from clothwise.draft.bodice import cup_of
-from clothwise.draft.hem import hem_line
+from clothwise.draft.hem import hem_depth, hem_line
 from clothwise.draft.knit import ARM_PASSES_OF_STRETCH, BAND_PASSES_OF_STRETCH, PASSES_OF_STRETCH
 from clothwise.draft.neckline import DEEPER, WIDER, neckline_choice
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
@@ -28,7 +28,8 @@ from clothwise.garment.piece import EdgeKind
 STRETCH = 40.0  # %: single jersey and interlock give 35 to 45
 SEAM = rib.SEAM
 KNIT_HEM = 2.5  # cm turned once, the edge overlocked (rule: knit 2-2.5)
-LEANS = 0.05  # cm a cm: below the hip each edge leans out so much (10 cm more hem half a metre below the hip)
+LEANS = 0.06  # cm a cm: so much each edge of a tunic or dress leans out at the hem
+SKIRTED = ("tunic", "dress")
 FULL_CUP = 6.0  # cm of bust over high bust from which the missing shaping shows: the front hem rises
 GRAIN_FREE = 0.15  # of the length left above and below the grain arrow
 GRAIN_FROM_FOLD = 0.4  # of the quarter
@@ -67,16 +68,18 @@ def draw(body: Body, wish: Wish) -> Garment:
     """The tee for this body. Raises ChoiceError or MeasureError with one sentence."""
     found = frame(body, wish)
     done = neck_finish.finished(found.necks, found.finish, NAME)
-    side = knit_side.side(found.widths, found.bust_y, found.hip_depth, found.depth, LEANS)
-    front = _piece(FRONT, "Front", found, side, found.necks.front, done, pointed=found.necks.pointed)
-    back = _piece(BACK, "Back", found, side, found.necks.back, done, pointed=False)
+    lean = LEANS if wish["length"] in SKIRTED else 0.0
+    side = knit_side.side(found.widths, found.bust_y, found.hip_depth, found.depth, lean)
+    turn = hem_depth(KNIT_HEM, None, _hem(found, side))
+    front = _piece(FRONT, "Front", found, side, turn, found.necks.front, done)
+    back = _piece(BACK, "Back", found, side, turn, found.necks.back, done)
     band_pieces, band_seams = _sleeve_bands(found)
     garment = Garment(
         name=NAME,
         title="Dress with cut-on sleeves" if wish["length"] == "dress" else "Tee with cut-on sleeves",
         pieces=(front, back, *done.pieces, *band_pieces),
         seams=(*SEAMS, *done.seams, *band_seams),
-        free_edges=(*done.free_edges, *_hems(found)),
+        free_edges=(*done.free_edges, *_hems(found, turn)),
         joints=JOINTS,
         levels=_levels(body, found),
         passages=(*done.passages, *_passages(body, found)),
@@ -97,14 +100,12 @@ def _piece(
     title: str,
     found: Frame,
     side: Curve,
+    turn: float,
     neck: Curve,
     done: neck_finish.Finished,
-    *,
-    pointed: bool,
 ) -> Piece:
     """Half of front or back: along the hem, up the side, round the sleeve, over the shoulder, down the fold."""
-    low, high = Point(0.0, -found.depth), Point(0.0, neck.end.y)
-    fold = line(high, low)
+    fold = line(neck.end, Point(0.0, -found.depth))
     cut = found.cut
     under = line(side.start, cut.under.start).then(cut.under)
     end_kind: EdgeKind = "seam" if found.end.band else "hem"
@@ -113,12 +114,12 @@ def _piece(
         name,
         title,
         edges=(
-            Edge("hem", hem_line(fold, side), "hem", KNIT_HEM),
+            Edge("hem", _hem(found, side), "hem", turn),
             Edge("side_seam", side.reversed(), "seam", SEAM),
             Edge("underarm", under, "seam", SEAM),
             Edge("sleeve_end", cut.end, end_kind, end_allowance),
             Edge("shoulder", cut.over, "seam", SEAM),
-            Edge("neck", neck, done.kind, done.allowance, pointed=pointed),
+            Edge("neck", neck, done.kind, done.allowance, pointed=found.necks.pointed and name == FRONT),
             Edge("fold", fold, "fold", 0.0),
         ),
         grain=_grain(found, fold),
@@ -126,6 +127,11 @@ def _piece(
         copies=1,
         marks=_marks(found, side),
     )
+
+
+def _hem(found: Frame, side: Curve) -> Curve:
+    """From the fold to the side, square to both."""
+    return hem_line(line(Point(0.0, 0.0), Point(0.0, -found.depth)), side)
 
 
 def _grain(found: Frame, fold: Curve) -> tuple[Point, Point]:
@@ -163,8 +169,8 @@ def _sleeve_bands(found: Frame) -> tuple[tuple[Piece, ...], tuple[Seam, ...]]:
 # ---- the garment ---------------------------------------------------------------------------------
 
 
-def _hems(found: Frame) -> tuple[FreeEdge, ...]:
-    hem = FreeEdge("hem", "Hem", hem_runs(), "hem", turn=KNIT_HEM)
+def _hems(found: Frame, turn: float) -> tuple[FreeEdge, ...]:
+    hem = FreeEdge("hem", "Hem", hem_runs(), "hem", turn=turn)
     if found.end.band:
         return (hem,)
     return (FreeEdge("sleeve_hem", "Sleeve hems", sleeve_runs(), "hem", turn=found.end.turn, times=2), hem)
@@ -219,7 +225,7 @@ def _finished(found: Frame, side: Curve, done: neck_finish.Finished) -> dict[str
         "neck point to hem": shoulder_to_hem,
         "neck point to sleeve end": sleeve + found.end.band,
         "sleeve end": 2 * found.cut.end.length() * (found.end.share if found.end.band else 1.0),
-        "hem": 4 * hem_line(line(Point(0.0, 0.0), Point(0.0, -found.depth)), side).length(),
+        "hem": 4 * _hem(found, side).length(),
     }
 
 

@@ -7,13 +7,14 @@ of sleeves house rule, 2026-11.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from clothwise.body import Body
 from clothwise.curve import Point
 from clothwise.draft import cut_on_sleeve, knit, knit_side, neck_finish, rib, top_length
-from clothwise.draft.bodice import DOWN_SPINE
 from clothwise.draft.cut_on_sleeve import CutOn
+from clothwise.draft.hem import hem_depth
 from clothwise.draft.narrow_hem import narrow_turn
 from clothwise.draft.neckline import (
     SHOULDER_LEFT,
@@ -35,7 +36,7 @@ SLEEVE_HEM = 2.0  # cm turned once
 ARM_EASE = {knit.CLOSE: 0.0, knit.EASY: 4.0, knit.LOOSE: 7.0, knit.VERY_LOOSE: 11.0}  # cm on the upper arm
 OF_CHILD = 0.8  # of an adult's ease on the arm
 OPENING_EASE = 1.5  # cm more round a cap's opening than round a sleeve: nothing hangs from it
-SHORT_OF_ARM = 0.31  # of the arm: a short sleeve ends half way to the elbow (elbow at .57 of the arm)
+SHORT_OF_ARM = 0.34  # of the arm: a short sleeve ends a hand above the elbow (elbow at .57 of the arm)
 WRIST_EASE = 3.0  # cm: a long sleeve's edge stands off the wrist by so much
 HAND_OF_WRIST = (
     1.36  # girth of the hand, thumb laid in, over the wrist (trade knowledge: 21 on a wrist of 15.5)
@@ -43,6 +44,10 @@ HAND_OF_WRIST = (
 CUFF_WIDTH, CHILD_CUFF_WIDTH = 5.0, 4.0  # cm finished, on a long sleeve
 SLEEVE_BAND, CHILD_SLEEVE_BAND = 2.0, 1.6  # cm finished, on cap and short sleeve
 HOLDS = 0.95  # of the arm's or wrist's girth: a cuff or band holds itself, and does not bind
+# A back neck of half width W and depth d bends at its neck point with a radius of about d squared over W: the
+# allowance must fit into the hollow.
+BACK_ROUND = 1.2
+BACK_DIP_TURNED = 0.56  # of its half width a back neck is deep that is turned in: round enough to lie flat
 BUST_BELOW = 1.0  # cm at least between the start of the underarm curve and the bust line
 HIGHEST_HEM = 0.5  # of the bust line's height above the waist
 TOLD = 0.5  # cm from here on a change is told to the sewer
@@ -146,7 +151,7 @@ def _necks(
         wider=float(wish["neck_width"]) + finish.inset,
         deeper=float(wish["neck_depth"]) + finish.inset,
     )
-    asked = replace(asked, back_low=asked.back_low + finish.inset)
+    asked = replace(asked, back_low=_back_low(asked, finish, neck, slope))
 
     def cut(by: float) -> neck_finish.Necks:
         opened = _opened(asked, by)
@@ -157,6 +162,15 @@ def _necks(
     most = max(shoulder - SHOULDER_LEFT - asked.wide, 0.0)
     by = neck_finish.widening(lambda x: cut(x).opening, finish, body["head_girth"], most, NAME)
     return cut(by), Opened(asked.wide + by, by)
+
+
+def _back_low(asked: Neckline, finish: neck_finish.Finish, neck: Neck, slope: float) -> float:
+    """How far the back neck is lowered: with the finish, and round enough for it. [cm]"""
+    at = along_shoulder(Point(neck.width, neck.rise), slope, asked.wide)
+    dip = math.sqrt(BACK_ROUND * finish.allowance * at.x)
+    if finish.kind == neck_finish.HEM:
+        dip = BACK_DIP_TURNED * at.x
+    return max(asked.back_low + finish.inset, dip - at.y)
 
 
 def _opened(asked: Neckline, by: float) -> Neckline:
@@ -186,7 +200,7 @@ def _sleeve(
         slope=body["shoulder_slope_deg"],
         shoulder=shoulder,
         quarter=(bust + bust_ease) / 4,
-        level=nape - DOWN_SPINE * body["armscye_depth"] - drop,
+        level=nape - body["armscye_depth"] - drop,
         lowest=cut_on_sleeve.LOWEST * nape,
         opening=(arm + OPENING_EASE) / 2,
         under=arm / 2 + cut_on_sleeve.LEANS_OUT * bust,
@@ -234,7 +248,7 @@ def _band_width(body: Body, sleeve: str) -> float:
 def _end(body: Body, wish: Wish, cut: CutOn) -> SleeveEnd:
     """A hem where it is asked or lies flat, else a band. ChoiceError for a hem that cannot lie flat."""
     sleeve, asked = str(wish["sleeve"]), str(wish.get("sleeve_end", ""))
-    turn = narrow_turn(cut.end) if sleeve == "cap" else SLEEVE_HEM
+    turn = narrow_turn(cut.end) if sleeve == "cap" else hem_depth(SLEEVE_HEM, None, cut.end)
     if turn is not None and asked != BAND:
         return SleeveEnd(turn=turn)
     if asked == HEM:
