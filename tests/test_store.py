@@ -266,7 +266,7 @@ def test_a_store_of_revision_1_is_brought_up_to_date_after_a_backup(place: Path)
         assert store.ticket(TICKET.name) == TICKET
         store.keep_body(ada.with_measures(waist_girth=70))
         assert store.earlier_bodies("Ada") == (ada,)
-    copy = place.with_name("cupboard-before-revision-2.sqlite")
+    copy = place.with_name(f"cupboard-before-revision-{NEWEST}.sqlite")
     assert sorted(path.name for path in place.parent.iterdir()) == [copy.name, place.name]
     assert content(copy) == before
     with open_store(copy) as older:
@@ -275,11 +275,11 @@ def test_a_store_of_revision_1_is_brought_up_to_date_after_a_backup(place: Path)
 
 def test_a_backup_that_is_there_already_is_not_overwritten(place: Path) -> None:
     make_revision_1(place)
-    first = place.with_name("cupboard-before-revision-2.sqlite")
+    first = place.with_name(f"cupboard-before-revision-{NEWEST}.sqlite")
     first.write_text("precious")
     open_store(place).close()
     assert first.read_text() == "precious"
-    assert place.with_name("cupboard-before-revision-2-2.sqlite").exists()
+    assert place.with_name(f"cupboard-before-revision-{NEWEST}-2.sqlite").exists()
 
 
 def test_a_migration_that_fails_leaves_the_store_as_it_was(

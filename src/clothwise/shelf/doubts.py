@@ -124,8 +124,8 @@ def _step_doubts(cells: list[tuple[str, Span]], doubt: Callable[..., ChartDoubt]
 def _against_body(pattern: BoughtPattern, view: str, rows: Mapping[str, Row]) -> Iterator[ChartDoubt]:
     for name, row in rows.items():
         one = level(name)
-        if one.kind != "girth" or name not in pattern.body:
-            continue
+        if one.kind != "girth" or name not in pattern.body or name in pattern.elastic:
+            continue  # an edge drawn in by elastic has no ease of its own
         both = [
             (size, made.middle, body.low)
             for size, made, body in zip(pattern.sizes, row, pattern.body[name], strict=True)
@@ -133,7 +133,7 @@ def _against_body(pattern: BoughtPattern, view: str, rows: Mapping[str, Row]) ->
         ]
         usual = median(made - body for _, made, body in both) if both else 0.0
         for size, made, body in both:
-            if pattern.make == "woven" and made < body and name not in pattern.elastic:
+            if pattern.make == "woven" and made < body:
                 yield ChartDoubt("smaller than the body", "finished", name, size, view, made, body)
             elif len(both) > 2 and abs(made - body - usual) > EASE_OFF:
                 yield ChartDoubt("uneven ease", "finished", name, size, view, made - body, usual)

@@ -33,6 +33,7 @@ _UNIT_IN = re.compile(
 )
 _LABEL_NOISE = re.compile(r"^\s*(?:size|sizes|sz|gr)\b\.?\s*", re.IGNORECASE)
 _NUMBER_GAP = re.compile(r"(?<=\d) (?=\d+[/⁄]\d)")
+_TWO = re.compile(r"\d\s+\d+(?!\s?[/⁄\d])")  # two figures in one cell: the columns stand a single space apart
 _FRACTION = re.compile(r"\d+[/⁄]\d+")
 _WIDTH = re.compile(r"^(.*?\d.*?(?:cm|mm|in|inch|inches|\"|”)?)\s*(?:wide|width|w)?\b\.?(.*)$", re.IGNORECASE)
 _ONE_WAY = re.compile(r"\b(?:with nap|nap|one.?way|directional|velvet|corduroy)\b", re.IGNORECASE)
@@ -181,7 +182,9 @@ def _split(lines: list[str]) -> list[list[str]]:
     if widths and len(widths) * 2 > len(lines) and widths.count(widths[0]) * 2 > len(widths):
         return commas
     wide = [re.split(r"\s{2,}", line.strip()) for line in lines]
-    if sum(len(row) > 2 for row in wide) * 2 > len(lines):
+    if sum(len(row) > 2 for row in wide) * 2 > len(lines) and not any(
+        _TWO.search(c) for r in wide for c in r[1:]
+    ):
         return wide
     return [_by_spaces(line.strip()) for line in lines]
 
@@ -195,6 +198,8 @@ def _cut(line: str, mark: str) -> list[str]:
 def _by_spaces(line: str) -> list[str]:
     """Words first, then figures; a fraction belongs to the whole number before it."""
     tokens = line.split()
+    if re.fullmatch(r"sizes?|sz", tokens[0], re.IGNORECASE):
+        return tokens
     start = next((n for n, token in enumerate(tokens) if token[0].isdigit() and n), len(tokens))
     cells = [" ".join(tokens[:start])]
     for token in tokens[start:]:

@@ -10,45 +10,71 @@ from sqlalchemy import insert, select
 
 from clothwise.body import Body, Measure
 from clothwise.cloth import Cloth
-from clothwise.store.store import BODY, CLOTH, TICKET, Kind, Store, Thing
+from clothwise.shelf.pattern import BoughtPattern, FinishedMake, Judgement
+from clothwise.shelf.reading import read_pattern
+from clothwise.store.store import BODY, BOUGHT, CLOTH, MAKE, TICKET, Kind, Store, Thing
 from clothwise.store.tables import FLAGS
 from clothwise.store.tickets import KeptTicket
 from clothwise.store.versions import find_current
 
 SCENARIO = "tide_mill"  # the file beside this one, and the flag that it was seeded
+SHELF = "tide_mill_shelf"  # the flag for its bought patterns and makes
 
 
 def seed_demo(store: Store) -> bool:
-    """Puts the scenario into the store, once in its life. Returns whether it did so now.
+    """Puts the scenario into the store, once in its life. Returns whether it put in anything now.
 
     What is there already under one of its names stays as it is, and what was forgotten stays forgotten.
+    The shelf has a flag of its own: a store seeded before there was one gets it at the next start.
     """
-    bodies, cloths, tickets = scenario()
     with store._writing() as connection:
-        if connection.execute(select(FLAGS).where(FLAGS.c.name == SCENARIO)).one_or_none():
-            return False
 
         def put(kind: Kind[Thing], things: tuple[Thing, ...]) -> None:
             for thing in things:
                 if find_current(connection, kind.table, thing.name) is None:
                     kind.write(connection, thing)
 
-        put(BODY, bodies)
-        put(CLOTH, cloths)
-        put(TICKET, tickets)
-        connection.execute(insert(FLAGS).values(name=SCENARIO))
-    return True
+        seeded = set(connection.scalars(select(FLAGS.c.name)))
+        if SCENARIO not in seeded:
+            bodies, cloths, tickets = scenario()
+            put(BODY, bodies)
+            put(CLOTH, cloths)
+            put(TICKET, tickets)
+            connection.execute(insert(FLAGS).values(name=SCENARIO))
+        if SHELF not in seeded:
+            patterns, makes = bought_scenario()
+            put(BOUGHT, patterns)
+            put(MAKE, makes)
+            connection.execute(insert(FLAGS).values(name=SHELF))
+    return not {SCENARIO, SHELF} <= seeded
 
 
 def scenario() -> tuple[tuple[Body, ...], tuple[Cloth, ...], tuple[KeptTicket, ...]]:
     """The people, the cupboard and the tickets of the scenario."""
-    text = (files("clothwise.store") / f"{SCENARIO}.toml").read_text(encoding="utf-8")
-    whole = tomllib.loads(text)
+    whole = _whole()
     return (
         tuple(_body(entry) for entry in whole["body"]),
         tuple(Cloth(**entry) for entry in whole["cloth"]),
         tuple(KeptTicket(**entry) for entry in whole["ticket"]),
     )
+
+
+def bought_scenario() -> tuple[tuple[BoughtPattern, ...], tuple[FinishedMake, ...]]:
+    """The bought patterns on the shelf, and what was made from them before."""
+    whole = _whole()
+    return (
+        tuple(read_pattern(entry["text"]).pattern for entry in whole["bought"]),
+        tuple(_make(entry) for entry in whole["make"]),
+    )
+
+
+def _whole() -> dict[str, Any]:
+    return tomllib.loads((files("clothwise.store") / f"{SCENARIO}.toml").read_text(encoding="utf-8"))
+
+
+def _make(entry: dict[str, Any]) -> FinishedMake:
+    judged = tuple(Judgement(**judgement) for judgement in entry["judgements"])
+    return FinishedMake(**{**entry, "judgements": judged})
 
 
 def _body(entry: dict[str, Any]) -> Body:

@@ -22,15 +22,18 @@ from sqlalchemy import Connection, Engine, Row, Table
 from clothwise.body import Body
 from clothwise.cloth import Cloth
 from clothwise.errors import StoreError
+from clothwise.shelf.pattern import BoughtPattern, FinishedMake
 from clothwise.store.bodies import read_body, write_body
+from clothwise.store.bought import read_bought, write_bought
 from clothwise.store.cloths import read_cloth, write_cloth
+from clothwise.store.makes import read_make, write_make
 from clothwise.store.opening import back_up, open_engine, spoken, writing
 from clothwise.store.place import default_place, file_of
-from clothwise.store.tables import BODIES, CLOTHS, TICKETS
+from clothwise.store.tables import BODIES, BOUGHT_PATTERNS, CLOTHS, MAKES, TICKETS
 from clothwise.store.tickets import KeptTicket, read_ticket_row, write_ticket
 from clothwise.store.versions import current_row, current_rows, earlier_rows, find_current, retire
 
-Thing = TypeVar("Thing", Body, Cloth, KeptTicket)
+Thing = TypeVar("Thing", Body, Cloth, KeptTicket, BoughtPattern, FinishedMake)
 
 
 @dataclass(frozen=True)
@@ -46,6 +49,8 @@ class Kind(Generic[Thing]):
 BODY = Kind[Body]("body", BODIES, write_body, read_body)
 CLOTH = Kind[Cloth]("cloth", CLOTHS, write_cloth, read_cloth)
 TICKET = Kind[KeptTicket]("ticket", TICKETS, write_ticket, read_ticket_row)
+BOUGHT = Kind[BoughtPattern]("bought pattern", BOUGHT_PATTERNS, write_bought, read_bought)
+MAKE = Kind[FinishedMake]("make", MAKES, write_make, read_make)
 
 
 def open_store(place: str | Path | None = None) -> Store:
@@ -136,6 +141,46 @@ class Store:
     def earlier_tickets(self, name: str) -> tuple[KeptTicket, ...]:
         """The versions that are no longer current, oldest first."""
         return self._earlier(TICKET, name)
+
+    def bought_patterns(self) -> tuple[BoughtPattern, ...]:
+        """All bought patterns on the shelf, by name."""
+        return self._all(BOUGHT)
+
+    def bought_pattern(self, name: str) -> BoughtPattern:
+        """The bought pattern of this name as last kept."""
+        return self._one(BOUGHT, name)
+
+    def keep_bought_pattern(self, pattern: BoughtPattern) -> None:
+        """Keeps a bought pattern, as a new version when the name is there already and something changed."""
+        self._keep(BOUGHT, pattern)
+
+    def forget_bought_pattern(self, name: str) -> None:
+        """Takes a bought pattern off the shelf; its versions stay as earlier ones."""
+        self._forget(BOUGHT, name)
+
+    def earlier_bought_patterns(self, name: str) -> tuple[BoughtPattern, ...]:
+        """The versions that are no longer current, oldest first."""
+        return self._earlier(BOUGHT, name)
+
+    def makes(self) -> tuple[FinishedMake, ...]:
+        """All finished makes, by name."""
+        return self._all(MAKE)
+
+    def make(self, name: str) -> FinishedMake:
+        """The finished make of this name as last kept."""
+        return self._one(MAKE, name)
+
+    def keep_make(self, make: FinishedMake) -> None:
+        """Keeps a finished make, as a new version when the name is there already and something changed."""
+        self._keep(MAKE, make)
+
+    def forget_make(self, name: str) -> None:
+        """Takes a finished make out of the log, so that it teaches nothing more; its versions stay."""
+        self._forget(MAKE, name)
+
+    def earlier_makes(self, name: str) -> tuple[FinishedMake, ...]:
+        """The versions that are no longer current, oldest first."""
+        return self._earlier(MAKE, name)
 
     def back_up(self, copy: str | Path) -> None:
         """A whole copy of a store that is a file. Raises StoreError when `copy` exists or cannot be written."""

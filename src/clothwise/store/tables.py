@@ -22,7 +22,7 @@ from sqlalchemy import (
     true,
 )
 
-REVISIONS = ("1", "2")  # of the tables, oldest first, as in migrations/versions
+REVISIONS = ("1", "2", "3")  # of the tables, oldest first, as in migrations/versions
 NEWEST = REVISIONS[-1]
 
 METADATA = MetaData()
@@ -88,6 +88,32 @@ TICKETS = _thing(
     Column("text", Text, nullable=False),  # the TOML file as it was
     Column("created_on", String, nullable=False),
     Column("sha256", String, nullable=False),  # of the text, to see damage
+)
+
+BOUGHT_PATTERNS = _thing(
+    "bought_patterns",
+    Column("text", Text, nullable=False),  # TOML, as `shelf.writing` puts it
+    Column("sha256", String, nullable=False),  # of the text, to see damage
+)
+
+MAKES = _thing(
+    "makes",
+    Column("person", String, nullable=False),
+    Column("pattern", String, nullable=False),
+    Column("fit_class", String, nullable=False),
+    Column("made_on", String, nullable=False),
+    Column("sizes", Text, nullable=False),  # a JSON object: size by level
+    Column("notes", Text, nullable=False),  # a JSON list of sentences
+)
+
+JUDGEMENTS = Table(
+    "judgements",
+    METADATA,
+    Column("make_id", Integer, ForeignKey("makes.id", ondelete="CASCADE"), primary_key=True),
+    Column("level", String, primary_key=True),
+    Column("place", Integer, nullable=False),  # in the order they were given
+    Column("ease", Float, nullable=False),
+    Column("verdict", String, nullable=False),
 )
 
 FLAGS = Table("flags", METADATA, Column("name", String, primary_key=True))  # things done once, like seeding
