@@ -110,7 +110,7 @@ def _panel(name: str, title: str, flare: float, pocketed: bool) -> Piece:
     top, length = 27.0, 70.0
     side = line(Point(top, 0), Point(top, 0).go(Vector(flare, -length).unit(), length))
     hem_out = side.end
-    mark = ()
+    mark: tuple[Mark, ...] = ()
     if pocketed:
         box = [Point(8, -10), Point(8, -28), Point(24, -28), Point(24, -10)]
         sides = line(box[0], box[1]).then(line(box[1], box[2]), line(box[2], box[3]))

@@ -1,35 +1,19 @@
-"""What the order of work asks of the seam graph: copies of runs, which seams a run crosses, how curved it is.
-
-A seam that the garment has twice joins the runs as written, and once more their mirror images. Corners are
-read from the pieces' edges: two edges meet where one ends and the next begins.
-"""
+"""What the order of work asks of the drawn edges: allowances, how curved, which way they run, how long."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 from clothwise.curve import Curve
-from clothwise.garment import Edge, FreeEdge, Garment, Piece, Run, Seam
-from clothwise.garment.piece import EdgeKind
+from clothwise.garment import Edge, Garment, Piece, Run
 
 TURN_STEP = 0.5  # cm: fineness at which the turning of a seam is added up; it only sorts straight from curved
 CURVED_DEG = 45.0  # degrees: a seam that turns more is curved: it is sewn twice, trimmed, and not closed French
-
-
-def flipped(run: Run) -> Run:
-    """The same edge on the other half of the pair."""
-    return Run(run.piece, run.line, run.backwards, "as drawn" if run.side == "mirrored" else "mirrored")
-
-
-def copy(runs: tuple[Run, ...], number: int) -> tuple[Run, ...]:
-    """The runs of the first, second... copy of a seam or free edge: left, right, left..."""
-    return tuple(flipped(run) for run in runs) if number % 2 else runs
-
-
-def copies(runs: tuple[Run, ...], times: int) -> tuple[Run, ...]:
-    """The runs of all copies in one chain."""
-    return tuple(run for number in range(times) for run in copy(runs, number))
+POINT_DEG = 100.0  # degrees turned inwards within POINT_LONG: the end of a slit, to be cut into
+POINT_LONG = 2.0  # cm
+ACROSS_DEG = 45.0  # degrees off the grain from which a seam runs across the body, not along it
 
 
 def edge_of(garment: Garment, run: Run) -> Edge | None:
@@ -37,74 +21,79 @@ def edge_of(garment: Garment, run: Run) -> Edge | None:
     return next((e for e in garment.piece(run.piece) if e.name == run.line), None)
 
 
-def allowance(garment: Garment, runs: tuple[Run, ...]) -> float:
+def allowance(garment: Garment, runs: Iterable[Run]) -> float:
     """The widest allowance along the runs; nought where they are placement lines. [cm]"""
     found = (edge_of(garment, run) for run in runs)
     return max((edge.allowance for edge in found if edge), default=0.0)
 
 
-def turning_deg(curve: Curve) -> float:
-    """How much a curve turns in all, left and right added. [degrees]"""
+def length(garment: Garment, runs: Iterable[Run]) -> float:
+    """Length of runs one after another. [cm]"""
+    return garment.length(tuple(runs))
+
+
+def _bends(curve: Curve) -> list[tuple[float, float]]:
+    """(cm along, degrees to the left) at every bend of the curve."""
     points = curve.flattened(tolerance=TURN_STEP / 10)
     ways = [a.to(b) for a, b in pairwise(points)]
-    return sum(abs(math.degrees(math.atan2(a.cross(b), a.dot(b)))) for a, b in pairwise(ways))
+    along = 0.0
+    found = []
+    for one, two in pairwise(ways):
+        along += one.length
+        found.append((along, math.degrees(math.atan2(one.cross(two), one.dot(two)))))
+    return found
 
 
-def turning_of(garment: Garment, runs: tuple[Run, ...]) -> float:
+def turning_deg(curve: Curve) -> float:
+    """How much a curve turns in all, left and right added. [degrees]"""
+    return sum(abs(deg) for _, deg in _bends(curve))
+
+
+def turning_of(garment: Garment, runs: Iterable[Run]) -> float:
     """The most that one of the runs turns. [degrees]"""
     return max(turning_deg(garment.piece(run.piece).line(run.line)) for run in runs)
 
 
-def own_mirror(seam: Seam) -> bool:
-    """Whether it joins pieces to their own mirror images: centre seams, crotch seams."""
-    return {r.piece for r in seam.a} == {r.piece for r in seam.b} and any(
-        a.side != b.side for a, b in zip(seam.a, seam.b, strict=False)
-    )
+def hollow_deg(edge: Edge) -> float:
+    """How much an edge turns into the piece, less how much it turns out of it: a neck, an armhole. [degrees]"""
+    return -sum(deg for _, deg in _bends(edge.curve))
 
 
-def neighbour(piece: Piece, line: str, *, at_end: bool) -> Edge | None:
-    """The edge that meets this edge at its end (else at its start); None for a line inside the piece."""
-    names = [edge.name for edge in piece]
-    if line not in names:
-        return None
-    return piece.edges[(names.index(line) + (1 if at_end else -1)) % len(names)]
+def has_point(garment: Garment, runs: Sequence[Run]) -> bool:
+    """Whether the runs end a slit: a sharp turn into the piece, within an edge or from edge to edge."""
+    for run in runs:
+        edge = edge_of(garment, run)
+        bends = _bends(edge.curve) if edge else []
+        for start, _ in bends:
+            near = sum(-deg for at, deg in bends if start <= at <= start + POINT_LONG)
+            if near >= POINT_DEG:
+                return True
+    for run in runs:  # corners of the outline whose both edges are in the runs
+        piece = garment.piece(run.piece)
+        lines = {r.line for r in runs if r.piece == run.piece}
+        for one, two in zip(piece.edges, (*piece.edges[1:], piece.edges[0]), strict=True):
+            if one.name in lines and two.name in lines:
+                a, b = one.curve.end_tangent, two.curve.start_tangent
+                if -math.degrees(math.atan2(a.cross(b), a.dot(b))) >= POINT_DEG:
+                    return True
+    return False
 
 
-def _met(garment: Garment, run: Run, *, going_out: bool) -> tuple[str, str] | None:
-    """(piece, edge) that meets the run where it is left (else where it is entered)."""
-    edge = neighbour(garment.piece(run.piece), run.line, at_end=going_out != run.backwards)
-    return (run.piece, edge.name) if edge else None
+def runs_across(garment: Garment, runs: Iterable[Run]) -> bool:
+    """Whether the runs lie across the grain, as a shoulder or a waist does, rather than along it."""
+    along = across = 0.0
+    for run in runs:
+        edge = edge_of(garment, run)
+        if edge is None:
+            continue
+        piece = garment.piece(run.piece)
+        grain = piece.grain[0].to(piece.grain[1]).unit()
+        way = edge.curve.start.to(edge.curve.end)
+        along += abs(way.dot(grain))
+        across += abs(way.cross(grain))
+    return math.degrees(math.atan2(across, max(along, TURN_STEP))) > ACROSS_DEG
 
 
-def crossed(garment: Garment, runs: tuple[Run, ...], *, ends_too: bool) -> tuple[Seam, ...]:
-    """Seams that the runs are sewn across: those whose edges meet them between run and run, and with
-    `ends_too` those that meet them at the first and last end."""
-    met: set[tuple[str, str] | None] = set()
-    for number, run in enumerate(runs):
-        if number > 0 or ends_too:
-            met.add(_met(garment, run, going_out=False))
-        if number < len(runs) - 1 or ends_too:
-            met.add(_met(garment, run, going_out=True))
-    mine = {(run.piece, run.line) for run in runs}
-    return tuple(
-        seam
-        for seam in garment.seams
-        if any((r.piece, r.line) in met for r in (*seam.a, *seam.b))
-        and not any((r.piece, r.line) in mine for r in (*seam.a, *seam.b))
-    )
-
-
-def needed_by_seam(garment: Garment, seam: Seam) -> tuple[Seam, ...]:
-    """Seams to be sewn before this one because it runs across them."""
-    both = (*crossed(garment, seam.a, ends_too=False), *crossed(garment, seam.b, ends_too=False))
-    return tuple(dict.fromkeys(both))
-
-
-def needed_by_edge(garment: Garment, edge: FreeEdge) -> tuple[Seam, ...]:
-    """Seams to be sewn before a free edge can be turned in one go."""
-    return crossed(garment, edge.runs, ends_too=edge.closed)
-
-
-def edges_of_kind(garment: Garment, *kinds: EdgeKind) -> tuple[tuple[Piece, Edge], ...]:
-    """Every edge of these kinds, with its piece."""
-    return tuple((piece, edge) for piece in garment.pieces for edge in piece if edge.kind in kinds)
+def area_cm2(piece: Piece) -> float:
+    """Area of one cut copy, a half on the fold laid open."""
+    return piece.area_cm2() * (2.0 if piece.cutting == "on fold" else 1.0)

@@ -1,16 +1,16 @@
 """Minutes of a make, from the real pieces and the real steps, with honest intervals.
 
-Each step is handling + length x (pinning + pressing) + length / speed + neatening, for a practised sewer on a
-home machine in plain cotton; then factors for skill, times made, cloth, and her own pace once makes are logged.
+Each step (`rates`) is handling + length x (pinning + pressing) + length / speed + neatening, for a practised
+sewer on a home machine in plain cotton; then factors for skill, times made, cloth, and her own pace once makes
+are logged.
 
 Sources
   observed  ten makers' own reports: prewash handling 10, machine ready 10, pressing cloth + cutting paper +
             checking size 20, folding and pinning the lay 30-45 minutes; skirt with elastic 3-6 h on a first
             make, 1 h by an expert; dresses 5-10 / 3-5 / 2 h by skill.
-  planning  trade knowledge, practised / beginner: plain 60 cm seam with pins, press, finish 8 / 20; patch
-            pocket 15 / 35; casing and elastic 25 / 50; hem of 1 m 12 / 25; print and tape a sheet 2 / 3; trace
-            a piece 8 / 12; cut a piece 5 / 8. The rates below were set so that these figures come out, and a
-            test holds them; how the minutes of a row are shared within it is our judgement.
+  planning  trade knowledge, practised / beginner: print and tape a sheet 2 / 3; trace a piece 8 / 12; cut a
+            piece 5 / 8; each operation at the machine as said in `rates`. The rates were set so that these
+            figures come out; how the minutes of a row are shared within it is our judgement.
 Deciding what to make, which takes up to a third more, shopping, and the washing itself are not counted.
 
 Letters: s log standard deviation (0.3 = a third more or a quarter less is quite usual).
@@ -25,30 +25,11 @@ from dataclasses import dataclass, field
 from clothwise.cloth import Cloth
 from clothwise.garment import Garment, Piece
 from clothwise.sew.manners import manners
+from clothwise.sew.rates import practised_minutes
 from clothwise.sew.sewer import Sewer
 from clothwise.sew.step import Span, Step
 
-# ---- practised rates: minutes, and minutes per cm --------------------------------------------------
-HANDLE = 1.5  # take up, match the ends, cut the threads; once for each copy
-PIN = 0.03  # per cm of seam pinned, pins out again
-PRESS_SEAM = 0.025  # per cm of seam pressed flat, then open or to one side
-SEAM_SPEED = 40.0  # cm a minute along a plain seam, stops included
-TOP_SPEED = 28.0  # cm a minute of stitching that shows, or in the round
-CORNER_SPEED = 25.0  # cm a minute round a patch
-ZIGZAG_SPEED = 75.0  # cm a minute of neatening by zigzag
-OVERLOCK_SPEED = 140.0  # cm a minute of neatening by overlocker
-NEATEN_EACH = 0.25  # per edge: start, stop, next
-FOLD_PRESS = 0.05  # per cm: one fold measured and pressed
-FOLD_AGAIN = 0.015  # per cm: the raw edge folded in besides
-PIN_TURN = 0.015  # per cm of a turned edge pinned
-MARK_PIECE = 0.7  # per cut piece: chalk and label
-ELASTIC_SET = 11.5  # measure, cut, thread, try, join, close, even out
-TRY_ON = 6.0
-HANG_UP = 3.0  # hang up, take down, mark the level
-PRESS_WHOLE = 6.0
-DART = 3.5  # besides its stitching: mark, fold, pin, press; 5 in all
-CLIP = 1.0  # per copy of a curved seam: trim
-
+# ---- before the machine: minutes, and minutes per cm ---------------------------------------------
 LAY_OUT = 12.0  # fold the cloth true, lay the pieces, measure the grain of each
 PIN_PIECE = 4.0  # per outline: pin or weight, move, pin again
 CUT_EACH = 1.6  # per outline cut: turn, lift, notch
@@ -76,6 +57,7 @@ SPREAD: Mapping[str, float] = {"beginner": 0.28, "practised": 0.22, "expert": 0.
 FIRST_MAKE_SPREAD = 0.20  # s added on a first make: a wrong edge, an hour lost looking for a figure
 LEAST_SPREAD = 0.12  # s that stays however much is logged: no two evenings are alike
 STEP_SPREAD = 0.35  # s of one step by itself
+FINISHING = ("turn", "elastic", "cord", "buttons", "try on", "hang", "press")
 NINETY = 1.645  # standard deviations to either side that hold nine in ten
 
 
@@ -122,8 +104,7 @@ def minutes(
     ready = _ready(cloth, sewer)
     paper = _paper(garment, sewer, sheets, traced)
     cutting = _cutting(garment, cloth, sewer, cuts)
-    finishing = ("turn", "elastic", "try on", "hang", "press")
-    ends = [s for s in steps if s.kind in finishing and s.why != "pocket top"]
+    ends = [s for s in steps if s.kind in FINISHING and s.why not in ("pocket top", "stand")]
     sewing = sum(s.minutes.likely for s in steps if s not in ends)
     finish = sum(s.minutes.likely for s in ends)
     parts = [ready, paper, cutting, *(s.minutes.likely for s in steps)]
@@ -133,7 +114,7 @@ def minutes(
         ("Paper: print, tape, cut out", paper),
         ("Cloth: press, lay, pin, cut", cutting),
         ("Sew", sewing),
-        ("Finish: casing, elastic, hems, pressing", finish),
+        ("Finish: casing, elastic, hems, buttons, pressing", finish),
     )
     return Minutes(
         ready, paper, cutting, sewing, finish, low, likely, high,
@@ -150,40 +131,6 @@ def step_minutes(step: Step, garment: Garment, cloth: Cloth, sewer: Sewer) -> Sp
     likely = plain * SEW_SKILL[sewer.skill] * manners(cloth).factor * practice(sewer) * sewer.pace
     s = math.hypot(spread(sewer), STEP_SPREAD)
     return Span(likely * math.exp(-NINETY * s), likely, likely * math.exp(NINETY * s))
-
-
-def practised_minutes(step: Step, garment: Garment, overlocker: bool) -> float:
-    """The same for a practised sewer on plain cotton: the sum of rates. [minutes]"""
-    length = step.length
-    if step.kind == "mark":
-        return MARK_PIECE * sum(piece.copies for piece in garment.pieces)
-    if step.kind in ("neaten", "stay"):
-        speed = OVERLOCK_SPEED if step.kind == "neaten" and overlocker else ZIGZAG_SPEED
-        return NEATEN_EACH * len(step.edges) + length / speed
-    if step.kind == "seam":
-        return _seam_minutes(step, overlocker)
-    if step.kind == "fold in":
-        return HANDLE / 2 * step.times + FOLD_PRESS * length
-    if step.kind == "patch":
-        return step.times * (2 * HANDLE) + (PIN + PRESS_SEAM / 2) * length + length / CORNER_SPEED
-    if step.kind == "turn":
-        again = FOLD_AGAIN if step.fold_in > 0 else 0.0
-        return step.times * HANDLE + (FOLD_PRESS + again + PIN_TURN) * length + length / TOP_SPEED
-    return {"elastic": ELASTIC_SET, "try on": TRY_ON, "hang": HANG_UP, "press": PRESS_WHOLE}[step.kind]
-
-
-def _seam_minutes(step: Step, overlocker: bool) -> float:
-    """Pin once, stitch every row, neaten, press."""
-    once = step.length / step.rows
-    total = step.times * HANDLE + (PIN + PRESS_SEAM) * once + step.length / SEAM_SPEED
-    if not step.joins:
-        return total + DART * step.times
-    for neatening in step.neatenings:
-        if neatening.finish in ("overlocked", "zigzagged"):
-            total += NEATEN_EACH * step.times + once / (OVERLOCK_SPEED if overlocker else ZIGZAG_SPEED)
-    if step.rows == 2:
-        total += CLIP * step.times
-    return total
 
 
 def practice(sewer: Sewer) -> float:

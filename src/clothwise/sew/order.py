@@ -2,141 +2,200 @@
 
 The rules, in the order in which they decide:
 1. Nothing before what it needs: a seam that runs across another waits for it, so that it can be pressed first;
-   an edge turned in the round waits for every seam that meets it; a pocket waits for its own top.
-2. Mark, stay-stitch and neaten first, while everything is flat and single.
-3. Small before large: darts and pockets are done while their piece lies flat and alone.
-4. Flat before round: seams that leave the work lying flat come before those that close a tube.
-5. Inner before outer: of those, the seams in the middle of the body that join a piece to its own mirror image.
-6. Long before short.
-7. Casing, then its elastic, last but one; hems last, after trying on and, where cut off grain, a day's hanging.
-Source: house rule, 2025-11, after two orders of work for pull-on trousers that the trade uses, both right.
+   an edge turned in the round waits for every seam that meets it; what is caught in a seam is prepared before.
+2. Mark, fuse interfacing, stay-stitch and neaten first, while everything is flat and single.
+3. Small before large: darts, then collars, cuffs, bands, facings and pockets, while they lie flat and alone.
+4. Flat before round: seams that leave the work lying flat come before those that close a tube. Shoulders, and
+   whatever runs across the body, leave it flat; sides close it.
+5. A band is sewn down, a zip set in, as soon as it can be.
+6. Inner before outer: the seams in the middle of the body that join a piece to its own mirror image.
+7. Long before short. A seam that runs on into another is sewn with it in one go.
+8. Casing, then its elastic or cord, late; hems last, after trying on and, where cut off grain, a day's hanging;
+   buttonholes and buttons when all else is done.
+Source: house rule, 2025-11 and 2026-11, after orders of work for trousers that the trade uses, both right.
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import replace
 
 from clothwise.cloth import Cloth
 from clothwise.errors import GarmentError
-from clothwise.garment import Edge, Garment, Piece, Run, Seam
-from clothwise.sew.graph import copy, neighbour, own_mirror
-from clothwise.sew.manners import Manners, manners
+from clothwise.garment import Garment
+from clothwise.sew.bench import Bench, Operation, bench_for, has_pocket
+from clothwise.sew.cut_copies import back, own_mirror
+from clothwise.sew.lying import Lying, flanks, runs_on
 from clothwise.sew.minutes import step_minutes
-from clothwise.sew.operations import Operation, operations
+from clothwise.sew.needs import Alternative, Preferring
+from clothwise.sew.operations import operations
+from clothwise.sew.rests import with_rests, with_stops
 from clothwise.sew.sewer import Sewer
-from clothwise.sew.step import Step, Tube
-
-LEAN_HANG_DEG = 12.0  # degrees off grain from which a seam's end drops by itself: hang before hemming (T)
-LEAN_HANG_LOOSE_DEG = 6.0  # the same for cloth that grows
-HANG_HOURS = 24.0  # least of the observed 24-72 (three sources)
-STOP_EVERY = 20.0  # minutes of likely work after which the next finished step is named as a place to stop
+from clothwise.sew.step import Join, Step
 
 
-def order_of_work(garment: Garment, cloth: Cloth, sewer: Sewer) -> tuple[Step, ...]:
+def order_of_work(
+    garment: Garment, cloth: Cloth, sewer: Sewer, *, preferring: Preferring | None = None
+) -> tuple[Step, ...]:
     """All steps at the machine in an order that can be sewn, numbered, with minutes and stop points.
 
-    Raises GarmentError when the graph wants one thing before another and the other before the one.
+    preferring  for seams of `alternatives`: 'flat' or 'in the round' instead of what the rules say
+    Raises      GarmentError when the graph wants one thing before another and the other before the one, or for
+                a preference there is no choice about
     """
-    found = operations(garment, cloth, sewer)
-    ordered = _sorted(garment, found)
-    ordered = _with_rests(garment, manners(cloth), ordered)
+    bench = bench_for(garment, cloth, sewer, preferring or {})
+    ordered = _sorted(bench, operations(bench))
+    ordered = with_rests(garment, bench.manners, ordered)
     timed = [
         replace(step, number=number, minutes=step_minutes(step, garment, cloth, sewer))
         for number, step in enumerate(ordered, 1)
     ]
-    return tuple(_with_stops(timed))
+    return tuple(with_stops(timed))
+
+
+def alternatives(garment: Garment, cloth: Cloth, sewer: Sewer) -> tuple[Alternative, ...]:
+    """Seams that the trade sews either flat or in the round, with the usual way and the reasons for both."""
+    return tuple(bench_for(garment, cloth, sewer, {}).needs.alternatives)
 
 
 # ---- sorting -----------------------------------------------------------------------------------
 
-
-class _Lying:
-    """Which cut pieces hang together so far: a seam within one of them closes a tube."""
-
-    def __init__(self, garment: Garment) -> None:
-        self.garment = garment
-        self.lot: dict[tuple[str, str], tuple[str, str]] = {}
-        self.tubes: set[tuple[str, str]] = set()
-
-    def _body(self, run: Run) -> tuple[str, str]:
-        piece = self.garment.piece(run.piece)
-        return run.piece, "whole" if piece.copies == 1 else run.side
-
-    def _root(self, body: tuple[str, str]) -> tuple[str, str]:
-        while (up := self.lot.get(body, body)) != body:
-            body = up
-        return body
-
-    def join(self, seam: Seam) -> Tube:
-        """Sew all copies of the seam, and what that did to the shape."""
-        found: Tube = ""
-        for number in range(seam.times):
-            one, other = copy(seam.a, number), copy(seam.b, number)
-            roots = [self._root(self._body(run)) for run in (*one, *other)]
-            across = self._root(self._body(one[0])), self._root(self._body(other[0]))
-            if across[0] == across[1]:
-                found = "closes" if number and not found else "closes each"
-                self.tubes.add(across[0])
-            elif across[0] in self.tubes and across[1] in self.tubes:
-                found = "nested"
-            for root in roots[1:]:
-                if root in self.tubes:
-                    self.tubes.add(self._root(roots[0]))
-                self.lot[self._root(root)] = self._root(roots[0])
-        return found
-
-    def joined(self, runs: tuple[Run, ...]) -> bool:
-        """Whether the first run's copy hangs together with another copy already."""
-        mine = self._root(self._body(runs[0]))
-        return any(self._root(one) == mine and one != mine for one in self.lot) or mine in self.tubes
-
-    def would(self, seam: Seam) -> Tube:
-        """What sewing it would do to the shape."""
-        trial = _Lying(self.garment)
-        trial.lot, trial.tubes = dict(self.lot), set(self.tubes)
-        return trial.join(seam)
+RANKS = {
+    "mark": 0, "fuse": 1, "stay": 2, "neaten": 3, "dart": 4, "eyelet": 5, "crease": 5, "fold in": 6,
+    "patch": 8, "zip": 10, "band": 10, "elastic": 14, "cord": 15, "buttons": 20,
+}  # fmt: skip
+TURN_RANKS = {"pocket top": 6, "stand": 6, "casing": 13}
+SMALL_SEAM, POCKET_SEAM, SEAM, HEM = 7, 9, 11, 16
 
 
-def _rank(step: Step) -> int:
-    ranks = {"mark": 0, "stay": 1, "neaten": 2, "fold in": 4, "patch": 5, "elastic": 8}
+def _rank(bench: Bench, op: Operation) -> int:
+    step = op.step
     if step.kind == "turn":
-        return {"pocket top": 4, "casing": 7}.get(step.why, 9)
+        return TURN_RANKS.get(step.why, HEM)
     if step.kind == "seam":
-        return 6 if step.joins else 3  # a dart joins nothing but itself
-    return ranks[step.kind]
+        if op.small:
+            return SMALL_SEAM
+        seam = next(s for s in bench.garment.seams if s.name == step.name)
+        return POCKET_SEAM if has_pocket(bench, seam) and seam.a[0].piece != seam.b[0].piece else SEAM
+    if step.kind == "elastic" and op.small:
+        return SMALL_SEAM
+    return RANKS[step.kind]
 
 
-def _sorted(garment: Garment, found: Sequence[Operation]) -> list[Step]:
-    seams = {seam.name: seam for seam in garment.seams}
-    lying = _Lying(garment)
+def _sorted(bench: Bench, found: Sequence[Operation]) -> list[Step]:
+    lying = Lying(bench.garment)
+    for piece in bench.garment.pieces:
+        lying.corners.close_darts(piece)
+    mirrored = {seam.name for seam in bench.garment.seams if own_mirror(seam)}
     names = {op.step.name for op in found}
     waiting = list(found)
     done: set[str] = set()
     ordered: list[Step] = []
 
     def key(op: Operation) -> tuple[float, ...]:
-        seam = seams.get(op.step.name)
-        if seam is None or op.step.kind != "seam":
-            return (_rank(op.step),)
+        rank = _rank(bench, op)
+        if op.step.kind != "seam":
+            return (rank,)
         once = op.step.length / op.step.rows / op.step.times
-        return (_rank(op.step), lying.would(seam) != "", not own_mirror(seam), -once)
+        tube = lying.effect(op.step.joins, across=op.across)
+        return (rank, tube != "", op.step.name not in mirrored, -once)
 
     while waiting:
         ready = [op for op in waiting if not (op.needs & names) - done]
         if not ready:
-            raise _circular(garment, waiting)
+            raise _circular(bench.garment, waiting)
         chosen = min(ready, key=key)
-        waiting.remove(chosen)
+        taken = [chosen]
         step = chosen.step
-        if step.joins and step.kind == "seam":
-            seam = seams[step.name]
-            joined = lying.joined(seam.a) and lying.joined(seam.b)
-            step = replace(step, joined=joined, tube=lying.join(seam))
+        if step.kind == "seam":
+            taken = _in_one_go(chosen, [op for op in ready if op is not chosen], lying)
+            step = _sewn(taken, lying)
+        for op in taken:
+            waiting.remove(op)
+            ordered += op.prelude
+            done.add(op.step.name)
         ordered.append(step)
-        done.add(step.name)
     return ordered
+
+
+def _in_one_go(chosen: Operation, others: list[Operation], lying: Lying) -> list[Operation]:
+    """The chosen seam with those it runs on into, before and after, in the order in which they are sewn."""
+    chain = [chosen]
+    grown = _goes_on(chosen)
+    for op in others if grown else ():
+        if _goes_on(op) and _alike(op.step, chosen.step):
+            for pair, single in ((op, chosen), (chosen, op)):
+                if flanks(pair.step.joins, single.step.joins, lying.corners):
+                    return [pair, single]
+    while grown:
+        grown = False
+        for op in others:
+            if op in chain or not _goes_on(op) or not _alike(op.step, chosen.step):
+                continue
+            if runs_on(chain[-1].step.joins, op.step.joins, lying.corners):
+                chain.append(op)
+                grown = True
+            elif runs_on(op.step.joins, chain[0].step.joins, lying.corners):
+                chain.insert(0, op)
+                grown = True
+    return chain
+
+
+def _goes_on(op: Operation) -> bool:
+    return op.step.kind == "seam" and op.step.make in ("", "layers") and not op.step.round and not op.prelude
+
+
+def _alike(one: Step, other: Step) -> bool:
+    """Sewn in the same manner, so that the needle need not stop."""
+    return (one.facing, one.rows, one.allowance, one.stitch, one.make) == (
+        other.facing,
+        other.rows,
+        other.allowance,
+        other.stitch,
+        other.make,
+    )
+
+
+def _sewn(taken: list[Operation], lying: Lying) -> Step:
+    """The seam step as it is when its turn comes; several seams in one go are one step."""
+    first = max((op.step for op in taken), key=lambda step: step.length)
+    across = all(op.across for op in taken)
+    joined = lying.joined(first.joins[0])
+    tube = lying.effect(first.joins, across=across)
+    if tube == "nested" and not first.crossings:
+        tube = ""
+    for op in taken:
+        lying.sew(op.step.joins, across=op.across)
+    if len(taken) == 1:
+        return replace(first, joined=joined, tube=tube)
+    steps = [op.step for op in taken]
+    first = replace(first, times=max(s.times for s in steps)) if _even(steps) else replace(first, times=1)
+    return replace(
+        first,
+        title=" + ".join(dict.fromkeys(s.title for s in steps)),
+        joins=_by_copy(steps),
+        neatenings=tuple(n for s in steps for n in s.neatenings),
+        notches=tuple(dict.fromkeys(sign for s in steps for sign in s.notches)),
+        crossings=tuple(dict.fromkeys(title for s in steps for title in s.crossings)),
+        length=sum(s.length for s in steps),
+        joined=joined,
+        tube=tube,
+        why="in one go",
+    )
+
+
+def _even(steps: list[Step]) -> bool:
+    return len({len(step.joins) for step in steps}) == 1
+
+
+def _by_copy(steps: list[Step]) -> tuple[Join, ...]:
+    """All joins of the left, then all of the right; or left end, middle, right end."""
+    if _even(steps):
+        return tuple(join for group in zip(*(s.joins for s in steps), strict=True) for join in group)
+    pair, single = steps
+    right = pair.joins[1]
+    other = Join(back(right.a), back(right.b), tuple(back(ply) for ply in right.more), right.seam)
+    return (pair.joins[0], *single.joins, other)
 
 
 def _circular(garment: Garment, waiting: Sequence[Operation]) -> GarmentError:
@@ -146,59 +205,3 @@ def _circular(garment: Garment, waiting: Sequence[Operation]) -> GarmentError:
         where=f"garment '{garment.name}'",
         mend="Look at which seams run across which, and at what they are asked to come after.",
     )
-
-
-# ---- rests and stops ---------------------------------------------------------------------------
-
-
-def _with_rests(garment: Garment, cloth_manners: Manners, steps: list[Step]) -> list[Step]:
-    """Trying on and hanging before the first hem, pressing at the end."""
-    first_hem = next((i for i, s in enumerate(steps) if s.kind == "turn" and s.why == "hem"), len(steps))
-    rests = [Step(0, "try on", "try on", "Try it on", facing="right side up", why="try on")]
-    if hangs(garment, cloth_manners):
-        hang = Step(0, "hang", "hang", "Let it hang", facing="right side up", wait_hours=HANG_HOURS, why="hang")
-        rests.insert(0, hang)
-    last = Step(0, "press", "press", "Press the whole", facing="right side up", why="press")
-    return [*steps[:first_hem], *rests, *steps[first_hem:], last]
-
-
-def hangs(garment: Garment, cloth_manners: Manners) -> bool:
-    """Whether the work must hang before the hem is levelled: cut on the bias, or a side far off the grain."""
-    most = LEAN_HANG_LOOSE_DEG if "grows" in cloth_manners.tips else LEAN_HANG_DEG
-    return any(piece.bias for piece in garment.pieces) or greatest_lean_deg(garment) > most
-
-
-def greatest_lean_deg(garment: Garment) -> float:
-    """The most that a seam running down to a hem spreads away from the grain, end to end. [degrees]"""
-    leans = [0.0]
-    for free in garment.free_edges:
-        for run in free.runs if free.kind == "hem" else ():
-            piece = garment.piece(run.piece)
-            for at_end in (False, True):
-                edge = neighbour(piece, run.line, at_end=at_end)
-                if edge and edge.kind == "seam":
-                    leans.append(_flare_deg(piece, edge, foot_first=at_end))
-    return max(leans)
-
-
-def _flare_deg(piece: Piece, edge: Edge, *, foot_first: bool) -> float:
-    """How far an edge spreads from the grain on its way down; negative where the piece narrows. [degrees]"""
-    foot, head = (edge.curve.start, edge.curve.end) if foot_first else (edge.curve.end, edge.curve.start)
-    grain = piece.grain[0].to(piece.grain[1]).unit()
-    out = abs(piece.grain[0].to(foot).cross(grain)) - abs(piece.grain[0].to(head).cross(grain))
-    return math.degrees(math.asin(max(-1.0, min(1.0, out / max(foot.distance(head), 1.0)))))
-
-
-def _with_stops(steps: Sequence[Step]) -> list[Step]:
-    """Good places to leave off: something is finished, nothing is pinned or half threaded."""
-    marked: list[Step] = []
-    since = 0.0
-    for number, step in enumerate(steps):
-        since += step.minutes.likely
-        following = steps[number + 1] if number + 1 < len(steps) else None
-        open_work = step.kind in ("mark", "fold in") or (step.opening > 0 and step.kind == "turn")
-        stop = following is not None and not open_work and since >= STOP_EVERY
-        stop = stop or step.kind == "hang"
-        marked.append(replace(step, stop=stop))
-        since = 0.0 if stop else since
-    return marked

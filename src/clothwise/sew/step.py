@@ -1,7 +1,8 @@
 """One step of the work, as data; `words` turns it into a sentence.
 
 Seam classes are those of ISO 4916, stitch classes those of ISO 4915, each with the plain name.
-An edge of a cut copy is a `Run`: piece, line and side ('mirrored' is the other half of a pair, or of a fold).
+An edge of a cut copy is a `CutRun`: piece, line, side ('mirrored' is the other half of a pair, or of a fold)
+and which of several copies alike.
 """
 
 from __future__ import annotations
@@ -12,23 +13,51 @@ from typing import Literal
 from clothwise.garment import Run
 
 Kind = Literal[
-    "mark", "stay", "neaten", "fold in", "seam", "patch", "turn", "elastic", "try on", "hang", "press",
+    "mark", "fuse", "stay", "neaten", "dart", "crease", "fold in", "gather", "eyelet", "seam", "patch", "turn",
+    "band", "zip", "elastic", "cord", "buttons", "try on", "hang", "press",
 ]  # fmt: skip
-# mark     tell the pieces and their sides apart          stay     a line of stitches that stops stretching
-# neaten   raw edges, each alone, while all lies flat     fold in  press the allowances of a patch under
-# seam     join edge to edge                              patch    set a prepared piece on a placement line
-# turn     fold and stitch a hem, casing or pocket top    elastic  thread, join, close
-# try on   on the body, before what cannot be undone      hang     a day, before the hem is levelled
-# press    the whole, at the end
+# mark     tell the pieces and their sides apart     fuse     interfacing on the wrong side
+# stay     a line of stitches that stops stretching  neaten   raw edges, each alone, while all lies flat
+# dart     all darts of one piece                    crease   a band pressed in half, its allowances in
+# fold in  press the allowances of a patch under     gather   rows of long stitches, to draw up or ease by
+# eyelet   holes for a cord, before the casing       seam     join edge to edge
+# patch    set a prepared piece on a placement       turn     fold and stitch a hem, casing, stand, pocket top
+# band     the inner edge of a band sewn down        zip      set a zip into its opening
+# elastic  thread, join, close                       cord     thread a drawstring
+# buttons  buttonholes, then buttons                 try on   on the body, before what cannot be undone
+# hang     a day, before the hem is levelled         press    the whole, at the end
 
-Finish = Literal["overlocked", "zigzagged", "pinked", "enclosed", "folded in", "none needed"]
-Tube = Literal["", "closes", "closes each", "nested"]
+Finish = Literal["overlocked", "zigzagged", "pinked", "enclosed", "inside", "folded in", "none needed"]
+# enclosed  a French seam: closed on itself    inside  shut in between two layers: facing, band, collar, yoke
+Tube = Literal["", "closes", "closes each", "folded", "nested"]
 # closes       all copies together shut flat work into one tube (a skirt)
 # closes each  each copy shuts a tube of its own (a leg)
-# nested       it joins two tubes, one slipped inside the other
+# folded       each copy shuts a side of work that hangs together (a bodice joined at the shoulders)
+# nested       it joins two tubes, one slipped inside the other, along a line with two ends (a crotch)
+Way = Literal["", "flat", "in the round"]
+# how a seam that could be sewn open or closed is sewn: a sleeve before or after the side seam
 HeldAt = Literal["", "side seams", "marks"]
 How = Literal["alone", "together", "in the seam"]
 Facing = Literal["right sides together", "wrong sides together", "wrong side up", "right side up", "inside out"]
+Make = Literal[
+    "", "facing", "binding", "band", "folded band", "layers", "sandwich", "caught", "folded on itself"
+]
+# facing   sewn on, then turned wholly to the inside  binding  sewn on, then folded over the raw edge
+# band     sewn on, its other edge sewn down later    folded band  folded, both its edges in the seam
+# layers   two layers, turned right side out          sandwich a ply lies between two layers sewn on at once
+# caught   a prepared ply (collar, frill) lies in it  folded on itself  a strip closed along or across itself
+
+
+@dataclass(frozen=True, slots=True)
+class CutRun(Run):
+    """A run of one cut copy. number: which of the copies of that hand, from 0."""
+
+    number: int = 0
+
+    @property
+    def copy(self) -> tuple[str, str, int]:
+        """The cut copy; of a piece on the fold, its half."""
+        return self.piece, self.side, self.number
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,10 +81,23 @@ class SeamType:
 
 @dataclass(frozen=True, slots=True)
 class Join:
-    """Runs sewn to runs, walked from the same end; one for each copy of the seam."""
+    """Runs sewn to runs, walked from the same end, in one line; further plies caught between or beside.
 
-    a: tuple[Run, ...]
-    b: tuple[Run, ...]
+    seam  the garment's seam it belongs to
+    """
+
+    a: tuple[CutRun, ...]
+    b: tuple[CutRun, ...]
+    more: tuple[tuple[CutRun, ...], ...] = ()
+    seam: str = ""
+
+    @property
+    def plies(self) -> tuple[tuple[CutRun, ...], ...]:
+        return (self.a, self.b, *self.more)
+
+    @property
+    def runs(self) -> tuple[CutRun, ...]:
+        return tuple(run for ply in self.plies for run in ply)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +106,7 @@ class Neatening:
 
     finish: Finish
     how: How
-    edges: tuple[Run, ...]
+    edges: tuple[CutRun, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,20 +123,27 @@ class Step:
     """One step of the work.
 
     name        of the seam or free edge it makes, else the kind
-    joins       what is sewn to what, once for each copy
-    edges       free edges turned, stayed or folded in, as copies
+    joins       what is sewn to what, once for each line sewn
+    edges       free edges turned, stayed, gathered or folded in, line after line; lines: how many runs each has
+    neatenings  how its raw edges are kept
     notches     signs matched along the joins
     crossings   titles of the seams it is sewn across
+    make        what kind of work a seam is, beyond joining two edges
     tube        what the seam does to the shape of the work; round: stitched round and round
+    way         how it is sewn where flat and in the round are both possible
     joined      both sides of the seam are already joined to something of their own
     rows        lines of stitching: 2 where it takes the strain
     allowance   from the stitching to the raw edge [cm]; trim_to what is left after trimming, 0 = not trimmed
+    clip        curves are clipped (a knit: notched outwards); point: cut into a point where a slit ends
+    understitch the facing is stitched to the allowances, so that it rolls inwards
+    fuller      by how much side a is longer than side b, once [cm]; ratio a over b
     turn        whole depth folded to the wrong side [cm], of it fold_in first
     elastic     length to cut, overlap included, and width [cm]; opening left to thread it through [cm]
     held_at     where the ends of the elastic are sewn down; '' = it goes all round and its ends are lapped
+    times       lines sewn, or things made; count: darts, buttons, eyelets in all
     length      of all that is stitched, every copy and row [cm]
     pressed     which way it lies when done, or ''
-    why         a key of words.WHY, or ''
+    why         a key of the reasons, or ''
     stop        a good place to leave off: nothing hangs half done
     wait_hours  the work must rest so long
     """
@@ -104,7 +153,8 @@ class Step:
     name: str
     title: str
     joins: tuple[Join, ...] = ()
-    edges: tuple[Run, ...] = ()
+    edges: tuple[CutRun, ...] = ()
+    lines: tuple[int, ...] = ()
     neatenings: tuple[Neatening, ...] = ()
     notches: tuple[str, ...] = ()
     crossings: tuple[str, ...] = ()
@@ -113,11 +163,18 @@ class Step:
     stitch: Stitch | None = None
     needle: str = ""
     rows: int = 1
+    make: Make = ""
     tube: Tube = ""
+    way: Way = ""
     joined: bool = False
     round: bool = False
     allowance: float = 0.0
     trim_to: float = 0.0
+    clip: bool = False
+    point: bool = False
+    understitch: bool = False
+    fuller: float = 0.0
+    ratio: float = 1.0
     turn: float = 0.0
     fold_in: float = 0.0
     elastic_length: float = 0.0
@@ -125,9 +182,24 @@ class Step:
     opening: float = 0.0
     held_at: HeldAt = ""
     times: int = 1
+    count: int = 0
     length: float = 0.0
     pressed: str = ""
     why: str = ""
     stop: bool = False
     wait_hours: float = 0.0
     minutes: Span = Span()
+
+    @property
+    def seams(self) -> tuple[str, ...]:
+        """The garment's seams sewn in it."""
+        return tuple(dict.fromkeys(join.seam for join in self.joins))
+
+    @property
+    def chains(self) -> tuple[tuple[CutRun, ...], ...]:
+        """Its edges, line by line."""
+        found, start = [], 0
+        for size in self.lines or ((len(self.edges),) if self.edges else ()):
+            found.append(self.edges[start : start + size])
+            start += size
+        return tuple(found)

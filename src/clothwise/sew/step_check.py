@@ -1,172 +1,115 @@
 """Is each step possible when its turn comes, and is the garment finished after the last?
 
-Independent of the code that orders: this sews the garment step by step on paper. Every cut copy is a ring of
-edges between corners; sewing two runs together makes their end corners one. From that follows what can be
-walked without a break, what has become a tube, and what is still open.
+Independent of the code that orders: this sews the garment step by step on paper (see `step_table`). From which
+corners have become one follows what can be walked without a break, what is a tube, and what is still open.
 
 What is held
 - a run in one go is unbroken: each edge ends in the corner where the next begins
-- no edge is sewn twice, turned twice, finished twice; none is sewn after it was turned
-- an edge neatened by itself lies flat and single; one neatened in a seam is in that seam
+- every line joins what the pattern joins, and no edge is sewn, turned or finished twice, or sewn once turned
+- an edge neatened by itself lies flat and single; one shut in really lies between two layers
+- what is gathered has its rows first; darts are shut before a seam runs over them; interfacing is fused first
 - a patch has its own free edges turned and its allowances folded in, and its ground is still flat
-- what is turned in the round is round, and wide enough for the machine
+- what is turned or sewn in the round is round, and wide enough for the machine
 - what is sewn can be turned right side out: somewhere it is open
-- a casing for elastic gets its elastic and is closed; nothing is left open
+- a zip or stand is in before a seam is sewn across its end; a band is sewn down after it is sewn on
+- a casing gets its elastic or cord and is closed; buttons come last, and none is forgotten
 - at the end every copy of every seam is sewn, every free edge turned, every raw edge finished
 """
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Sequence
 
 from clothwise.cloth import Cloth
-from clothwise.garment import Garment, Piece, Run
+from clothwise.garment import Garment
 from clothwise.sew.manners import manners
-from clothwise.sew.step import Neatening, Step
-
-Corner = tuple[str, str, int]  # piece, side, number of the edge that starts there
-EdgeCopy = tuple[str, str, str]  # piece, side, edge
+from clothwise.sew.step import CutRun, Neatening, Step
+from clothwise.sew.step_end import at_the_end, drawn_as
+from clothwise.sew.step_table import StepFault, Table, edge_copy, run_name
 
 LEAST_ROUND = 14.0  # cm: girth of the narrowest ring that can be sewn from its inside on a home machine (T)
-LEAST_OPENING = 14.0  # cm: the narrowest round that a garment is turned through (T)
+LEAST_OPENING = 10.0  # cm: the narrowest round that a part is turned through: a cuff, a collar (T)
 FRENCH_ROOM = 1.3  # cm: allowance a seam closed on itself needs
-SIDES = ("as drawn", "mirrored")
+FULL = 1.2  # ratio from which a gathered seam needs its rows of long stitches first
 
-
-@dataclass(frozen=True, slots=True)
-class StepFault:
-    """One thing that cannot be done, or is left undone. step 0 = at the end."""
-
-    step: int
-    what: str
+__all__ = ["StepFault", "check_steps"]
 
 
 def check_steps(garment: Garment, steps: Sequence[Step], cloth: Cloth) -> tuple[StepFault, ...]:
     """All faults of an order of work; none when it can be sewn as written and ends in a finished garment."""
-    table = _Table(garment, frays=not manners(cloth).gives)
+    table = Table(garment, frays=not manners(cloth).gives)
     for position, step in enumerate(steps, 1):
         if step.number != position:
             table.say(step.number, f"step {position} is numbered {step.number}")
         _do(table, step)
-    _at_the_end(table)
+    at_the_end(table)
     return tuple(table.faults)
 
 
-# ---- the paper table ---------------------------------------------------------------------------
-
-
-@dataclass
-class _Table:
-    """The work as it lies on the table."""
-
-    garment: Garment
-    frays: bool
-    faults: list[StepFault] = field(default_factory=list)
-    glued: dict[Corner, Corner] = field(default_factory=dict)
-    lots: dict[tuple[str, str], tuple[str, str]] = field(default_factory=dict)
-    tubes: set[tuple[str, str]] = field(default_factory=set)
-    sewn: Counter[EdgeCopy] = field(default_factory=Counter)
-    turned: Counter[EdgeCopy] = field(default_factory=Counter)
-    finished: Counter[EdgeCopy] = field(default_factory=Counter)
-    folded: Counter[EdgeCopy] = field(default_factory=Counter)
-    seams: Counter[str] = field(default_factory=Counter)
-    edges: Counter[str] = field(default_factory=Counter)
-    darts: Counter[str] = field(default_factory=Counter)
-    pressed: dict[str, bool] = field(default_factory=dict)
-    open_gaps: set[str] = field(default_factory=set)
-    threaded: set[str] = field(default_factory=set)
-
-    def __post_init__(self) -> None:
-        for piece in self.garment.pieces:
-            for number, edge in enumerate(piece):
-                if edge.kind == "fold" and piece.copies == 1:  # both halves share the fold's two ends
-                    for corner in (number, (number + 1) % len(piece.edges)):
-                        self._glue((piece.name, SIDES[0], corner), (piece.name, SIDES[1], corner))
-
-    def say(self, step: int, what: str) -> None:
-        self.faults.append(StepFault(step, what))
-
-    def corner(self, corner: Corner) -> Corner:
-        while (up := self.glued.get(corner, corner)) != corner:
-            corner = up
-        return corner
-
-    def _glue(self, one: Corner, other: Corner) -> None:
-        self.glued[self.corner(one)] = self.corner(other)
-
-    def lot(self, run: Run) -> tuple[str, str]:
-        """The thing on the table that the run's cut copy has become part of."""
-        copy = (run.piece, SIDES[0] if self.garment.piece(run.piece).copies == 1 else run.side)
-        while (up := self.lots.get(copy, copy)) != copy:
-            copy = up
-        return copy
-
-    def number(self, run: Run) -> int | None:
-        names = [edge.name for edge in self.garment.piece(run.piece)]
-        return names.index(run.line) if run.line in names else None
-
-    def ends(self, run: Run) -> tuple[Corner, Corner] | None:
-        """Corner where the run is entered and where it is left; None for a line drawn inside the piece."""
-        number = self.number(run)
-        if number is None:
-            return None
-        after = (number + 1) % len(self.garment.piece(run.piece).edges)
-        first, last = (after, number) if run.backwards else (number, after)
-        return self.corner((run.piece, run.side, first)), self.corner((run.piece, run.side, last))
-
-    def join(self, a: Run, b: Run, *, at_start: bool) -> None:
-        """Make the entering (or leaving) corners of two runs one."""
-        one, other = self.ends(a), self.ends(b)
-        if one and other:
-            self._glue(one[0 if at_start else 1], other[0 if at_start else 1])
-
-    def merge(self, runs: Iterable[Run]) -> None:
-        """The copies become one thing; if two runs of one seam already were, a tube has been closed."""
-        first, *rest = [self.lot(run) for run in runs]
-        for lot in rest:
-            if lot != first:
-                self.lots[lot] = first
-                if lot in self.tubes:
-                    self.tubes.add(first)
-
-
-def _copy(run: Run) -> EdgeCopy:
-    return run.piece, run.side, run.line
-
-
-def _name(run: Run) -> str:
-    return f"{run.line.replace('_', ' ')} of {run.piece.replace('_', ' ')} ({run.side})"
-
-
-# ---- doing a step ------------------------------------------------------------------------------
-
-
-def _do(table: _Table, step: Step) -> None:
+def _do(table: Table, step: Step) -> None:
     deeds = {
-        "neaten": _neaten, "fold in": _fold_in, "seam": _sew, "patch": _set_patch, "turn": _turn,
-        "elastic": _thread,
+        "fuse": _fuse, "neaten": _neaten, "fold in": _fold_in, "dart": _dart, "gather": _gather,
+        "eyelet": _eyelet, "seam": _sew, "patch": _set_patch, "turn": _turn, "band": _turn, "zip": _turn,
+        "elastic": _thread, "cord": _cord, "buttons": _buttons,
     }  # fmt: skip
     deed = deeds.get(step.kind)
     if deed:
         deed(table, step)
 
 
-def _neaten(table: _Table, step: Step) -> None:
+# ---- flat and single ---------------------------------------------------------------------------
+
+
+def _fuse(table: Table, step: Step) -> None:
+    for run in step.edges:
+        if any(copy[:3] == run.copy and n for copy, n in table.sewn.items()):
+            table.say(step.number, f"{run.piece} is sewn already: nothing can be fused to it")
+        table.fused.add(run.piece)
+
+
+def _neaten(table: Table, step: Step) -> None:
     for neatening in step.neatenings:
         for run in neatening.edges:
-            if table.sewn[_copy(run)] or table.turned[_copy(run)]:
-                table.say(step.number, f"{_name(run)} cannot be neatened alone: it is sewn already")
+            if table.sewn[edge_copy(run)] or table.turned[edge_copy(run)]:
+                table.say(step.number, f"{run_name(run)} cannot be neatened alone: it is sewn already")
         _finish(table, step, neatening)
 
 
-def _fold_in(table: _Table, step: Step) -> None:
+def _fold_in(table: Table, step: Step) -> None:
     for run in step.edges:
-        table.folded[_copy(run)] += 1
+        table.folded[edge_copy(run)] += 1
 
 
-def _finish(table: _Table, step: Step, neatening: Neatening) -> None:
+def _dart(table: Table, step: Step) -> None:
+    table.dart_count[step.name] += step.count
+    for run in step.edges:
+        ends = table.ends(run)
+        if table.darts[edge_copy(run)] or ends is None:
+            table.say(step.number, f"{run_name(run)} is sewn twice, or is no dart")
+            continue
+        table.darts[edge_copy(run)] += 1
+        table.glue(*ends)
+
+
+def _gather(table: Table, step: Step) -> None:
+    for chain in step.chains:
+        _unbroken(table, step, chain, closed=False)
+        for run in chain:
+            if table.sewn[edge_copy(run)]:
+                table.say(step.number, f"{run_name(run)} is sewn already: it cannot be gathered")
+            table.gathered[edge_copy(run)] += 1
+
+
+def _eyelet(table: Table, step: Step) -> None:
+    for run in step.edges:
+        table.holes.add((run.piece, run.line))
+        for copy, n in table.turned.items():
+            edge = next((e for e in table.garment.piece(copy[0]) if e.name == copy[3]), None)
+            if n and copy[0] == run.piece and edge is not None and edge.kind == "casing":
+                table.say(step.number, f"{step.title}: the casing is turned already, both layers would be cut")
+
+
+def _finish(table: Table, step: Step, neatening: Neatening) -> None:
     if neatening.finish == "none needed" and table.frays:
         table.say(step.number, "this cloth frays: its edges cannot be left raw")
     if neatening.finish == "enclosed" and (
@@ -174,148 +117,200 @@ def _finish(table: _Table, step: Step, neatening: Neatening) -> None:
     ):
         table.say(step.number, "closed on itself: sewn twice, first wrong sides together, and needs room")
     for run in neatening.edges:
-        table.finished[_copy(run)] += 1
-        if table.finished[_copy(run)] > 1:
-            table.say(step.number, f"{_name(run)} is finished twice")
+        if neatening.finish == "inside":
+            table.inside.append((step, run))
+        table.finished[edge_copy(run)] += 1
+        if table.finished[edge_copy(run)] > 1:
+            table.say(step.number, f"{run_name(run)} is finished twice")
 
 
-def _unbroken(table: _Table, step: Step, runs: Sequence[Run], *, closed: bool) -> None:
+def _unbroken(table: Table, step: Step, runs: Sequence[CutRun], *, closed: bool) -> None:
     """Every edge ends in the corner where the next begins."""
     following = [*runs[1:], runs[0]] if closed else runs[1:]
     for run, after in zip(runs, following, strict=False):
         one, other = table.ends(run), table.ends(after)
         if one and other and one[1] != other[0]:
             table.say(
-                step.number, f"{_name(run)} does not run on into {_name(after)}: a seam between is not sewn yet"
+                step.number,
+                f"{run_name(run)} does not run on into {run_name(after)}: the seam between is not sewn",
             )
 
 
-def _sew(table: _Table, step: Step) -> None:
-    if not step.joins:
-        table.darts[step.name] += 1
-        return
+# ---- seams -------------------------------------------------------------------------------------
+
+
+def _sew(table: Table, step: Step) -> None:
     for join in step.joins:
-        _as_drawn(table, step, join.a, join.b)
-        _sew_once(table, step, join.a, join.b)
-    allowed = [n for n in step.neatenings if n.how != "alone"]
-    mine = {_copy(run) for join in step.joins for run in (*join.a, *join.b)}
-    for neatening in allowed:
-        if not {_copy(run) for run in neatening.edges} <= mine:
+        seam = next((s for s in table.garment.seams if s.name == join.seam), None)
+        if seam is None:
+            table.say(step.number, f"the garment has no seam '{join.seam}'")
+            return
+        if not drawn_as(join, seam, table.single):
+            table.say(step.number, f"'{step.title}' joins other edges than the pattern does")
+        full = seam.kind == "gathered" and seam.ratio > FULL
+        if full and not all(table.gathered[edge_copy(run)] for run in join.a):
+            table.say(step.number, f"'{seam.title}' is gathered and has no rows to draw it up by")
+        elastic = any(n.name == "elastic" and n.place == seam.name for n in table.garment.notions)
+        if elastic and seam.name not in table.threaded:
+            table.say(step.number, f"'{seam.title}' is closed without its elastic")
+        for ply in join.plies:
+            _unbroken(table, step, ply, closed=step.round and len(step.seams) == 1)
+            _openings_done(table, step, ply, join.plies)
+        if step.round and table.garment.length(join.b) < LEAST_ROUND:
+            table.say(step.number, f"{step.title}: too narrow to be sewn in the round")
+        _sew_once(table, step, join.seam, join.plies)
+    mine = {edge_copy(run) for join in step.joins for run in join.runs}
+    for neatening in (n for n in step.neatenings if n.how != "alone"):
+        if not {edge_copy(run) for run in neatening.edges} <= mine:
             table.say(step.number, f"{step.title}: an edge is neatened that is not in this seam")
         _finish(table, step, neatening)
-    table.pressed[step.title] = bool(step.pressed)
+    for name in step.seams:
+        title = next(s.title for s in table.garment.seams if s.name == name)
+        table.pressed[title] = bool(step.pressed) or step.make == "layers"
     for title in step.crossings:
         if not table.pressed.get(title, False):
             table.say(step.number, f"'{title}' is crossed before it is sewn and pressed")
 
 
-def _as_drawn(table: _Table, step: Step, a: tuple[Run, ...], b: tuple[Run, ...]) -> None:
-    """The runs joined are those of the garment's seam of that name, on one half or on the other."""
-    seam = next((s for s in table.garment.seams if s.name == step.name), None)
-    if seam is None:
-        table.say(step.number, f"the garment has no seam '{step.name}'")
-        return
-    mine = [(r.piece, r.line, r.backwards) for r in (*a, *b)]
-    theirs = [(r.piece, r.line, r.backwards) for r in (*seam.a, *seam.b)]
-    turned = {r.side == s.side for r, s in zip((*a, *b), (*seam.a, *seam.b), strict=False)}
-    if mine != theirs or len(a) != len(seam.a) or len(turned) != 1:
-        table.say(step.number, f"'{step.title}' joins other edges than the pattern does")
+def _openings_done(table: Table, step: Step, ply: Sequence[CutRun], plies: Sequence[Sequence[CutRun]]) -> None:
+    """A seam that ends at a zip or stand with one side only catches it: that must be in."""
+    beside = [_beside(table, one) for one in plies]
+    mine = _beside(table, ply)
+    for free in table.garment.free_edges:
+        lines = {(r.piece, r.line) for r in free.runs}
+        met = [any((copy[0], copy[3]) in lines for copy in ends) for ends in beside[:2]]
+        if free.kind in ("zip", "stand") and not all(met):
+            for copy in mine:
+                if (copy[0], copy[3]) in lines and not table.turned[copy]:
+                    table.say(
+                        step.number, f"'{free.title}' must be in before '{step.title}' is sewn across its end"
+                    )
 
 
-def _sew_once(table: _Table, step: Step, a: tuple[Run, ...], b: tuple[Run, ...]) -> None:
-    for side in (a, b):
-        _unbroken(table, step, side, closed=False)
-    for run in (*a, *b):
-        if table.number(run) is None:
-            continue
-        if table.turned[_copy(run)]:
-            table.say(step.number, f"{_name(run)} is turned already and cannot be seamed")
-        table.sewn[_copy(run)] += 1
-        if table.sewn[_copy(run)] > 1:
-            table.say(step.number, f"{_name(run)} is sewn twice")
-    table.seams[step.name] += 1
-    closes = table.lot(a[0]) == table.lot(b[0])
-    table.merge((*a, *b))
+def _beside(table: Table, ply: Sequence[CutRun]) -> set[tuple[str, str, int, str]]:
+    """Edges that meet the ply's two ends."""
+    found = set()
+    for run, at_end in ((ply[0], ply[0].backwards), (ply[-1], not ply[-1].backwards)):
+        edges = table.garment.piece(run.piece).edges
+        names = [edge.name for edge in edges]
+        if run.line in names:
+            other = edges[(names.index(run.line) + (1 if at_end else -1)) % len(names)]
+            found.add((*run.copy, other.name))
+    return found
+
+
+def _sew_once(table: Table, step: Step, seam: str, plies: Sequence[Sequence[CutRun]]) -> None:
+    a, b = plies[0], plies[1]
+    for i, ply in enumerate(plies):
+        for run in ply:
+            if table.edge(run) is None:
+                continue
+            if table.turned[edge_copy(run)]:
+                table.say(step.number, f"{run_name(run)} is turned already and cannot be seamed")
+            table.sewn[edge_copy(run)] += 1
+            table.uses[seam, i, edge_copy(run)] += 1
+            if table.sewn[edge_copy(run)] > 1:
+                table.say(step.number, f"{run_name(run)} is sewn twice")
+    closes = table.lot(a[0].copy) == table.lot(b[0].copy)
+    table.merge([run for ply in plies for run in ply])
     if closes:
-        table.tubes.add(table.lot(a[0]))
-    if len(a) == len(b):
-        for one, other in zip(a, b, strict=True):
-            table.join(one, other, at_start=True)
-            table.join(one, other, at_start=False)
-    else:
-        table.join(a[0], b[0], at_start=True)
-        table.join(a[-1], b[-1], at_start=False)
+        table.tubes.add(table.lot(a[0].copy))
+    for ply in plies[1:]:
+        if len(a) == len(ply):
+            for one, other in zip(a, ply, strict=True):
+                table.join(one, other, at_start=True)
+                table.join(one, other, at_start=False)
+        else:
+            table.join(a[0], ply[0], at_start=True)
+            table.join(a[-1], ply[-1], at_start=False)
     if not _can_be_turned(table, a[0]):
         table.say(step.number, f"after '{step.title}' the work is shut all round and cannot be turned")
 
 
-def _can_be_turned(table: _Table, run: Run) -> bool:
+def _can_be_turned(table: Table, run: CutRun) -> bool:
     """Some round of edges still open is wide enough to turn the work through."""
-    if table.lot(run) not in table.tubes:
+    lot = table.lot(run.copy)
+    if lot not in table.tubes:
         return True
-    lot = table.lot(run)
     open_length = 0.0
-    for piece, side in _cut_copies(table.garment):
-        if table.lot(Run(piece.name, "", False, side)) == lot:  # type: ignore[arg-type]
-            edges = [e for e in piece if e.kind != "fold" and not table.sewn[piece.name, side, e.name]]
-            open_length += sum(edge.curve.length() for edge in edges)
+    for piece, copy in table.all_copies():
+        if table.lot(copy) == lot:
+            shut = {dart.edge for dart in piece.darts if dart.edge}
+            edges = [e for e in piece if e.kind != "fold" and e.name not in shut]
+            open_length += sum(e.curve.length() for e in edges if not table.sewn[(*copy, e.name)])
     return open_length >= LEAST_OPENING
 
 
-def _set_patch(table: _Table, step: Step) -> None:
+def _set_patch(table: Table, step: Step) -> None:
     for join in step.joins:
-        _as_drawn(table, step, join.a, join.b)
-        ground = table.lot(join.b[0])
-        if ground in table.tubes:
+        seam = next((s for s in table.garment.seams if s.name == join.seam), None)
+        if seam is None or not drawn_as(join, seam, table.single):
+            table.say(step.number, f"'{step.title}' joins other edges than the pattern does")
+        if table.lot(join.b[0].copy) in table.tubes:
             table.say(step.number, f"{step.title}: its ground is a tube already, the machine cannot reach")
         for run in join.a:
-            if not table.folded[_copy(run)]:
-                table.say(step.number, f"{_name(run)} is not folded in before it is set")
-            table.sewn[_copy(run)] += 1
-            if table.sewn[_copy(run)] > 1:
-                table.say(step.number, f"{_name(run)} is sewn twice")
-        mine = {_copy(run) for run in join.a}
+            if not table.folded[edge_copy(run)]:
+                table.say(step.number, f"{run_name(run)} is not folded in before it is set")
+            table.sewn[edge_copy(run)] += 1
+            table.uses[join.seam, 0, edge_copy(run)] += 1
+            if table.sewn[edge_copy(run)] > 1:
+                table.say(step.number, f"{run_name(run)} is sewn twice")
+        table.uses[join.seam, 1, edge_copy(join.b[0])] += 1
+        mine = {edge_copy(run) for run in join.a}
         patch = join.a[0]
         for edge in table.garment.piece(patch.piece):
-            copy = (patch.piece, patch.side, edge.name)
-            if edge.kind != "fold" and copy not in mine and not table.turned[copy]:
+            copy = (*patch.copy, edge.name)
+            if edge.kind != "fold" and copy not in mine and not table.turned[copy] and not table.sewn[copy]:
                 table.say(step.number, f"{edge.name} of {patch.piece} is still raw when it is set")
-        table.seams[step.name] += 1
     for neatening in step.neatenings:
         _finish(table, step, neatening)
 
 
-def _turn(table: _Table, step: Step) -> None:
+# ---- free edges and what is put in -------------------------------------------------------------
+
+
+def _turn(table: Table, step: Step) -> None:
     free = next((f for f in table.garment.free_edges if f.name == step.name), None)
     if free is None:
         table.say(step.number, f"the garment has no free edge '{step.name}'")
         return
-    size = len(free.runs)
-    for start in range(0, len(step.edges), size):
-        chain = step.edges[start : start + size]
-        _unbroken(table, step, chain, closed=free.closed)
-        if free.closed and table.garment.length(chain) < LEAST_ROUND:
+    for chain in step.chains:
+        _unbroken(table, step, chain, closed=step.round)
+        if step.round and table.garment.length(chain) < LEAST_ROUND:
             table.say(step.number, f"{step.title}: too narrow to be sewn in the round")
+        if step.kind == "band" and not any(
+            (table.lot(copy) == table.lot(run.copy) and piece.name != run.piece) or _mates(table, run, copy)
+            for run in chain
+            for piece, copy in table.all_copies()
+        ):
+            table.say(step.number, f"{step.title}: the band is not sewn to anything yet")
         for run in chain:
-            if table.sewn[_copy(run)]:
-                table.say(step.number, f"{_name(run)} is sewn already and cannot be turned")
-            table.turned[_copy(run)] += 1
-            if table.turned[_copy(run)] > 1:
-                table.say(step.number, f"{_name(run)} is turned twice")
-        table.edges[step.name] += 1
+            if table.sewn[edge_copy(run)]:
+                table.say(step.number, f"{run_name(run)} is sewn already and cannot be turned")
+            table.turned[edge_copy(run)] += 1
+            if table.turned[edge_copy(run)] > 1:
+                table.say(step.number, f"{run_name(run)} is turned twice")
+            table.edges[step.name] += 1
     for neatening in step.neatenings:
         _finish(table, step, neatening)
-    if step.fold_in == 0 and table.frays and any(not table.finished[_copy(run)] for run in step.edges):
+    if step.fold_in == 0 and table.frays and any(not table.finished[edge_copy(run)] for run in step.edges):
         table.say(step.number, f"{step.title}: turned once only while its edge is still raw")
-    if step.opening > 0:
+    if step.opening > 0 and step.kind != "zip":
         table.open_gaps.add(step.name)
 
 
-def _thread(table: _Table, step: Step) -> None:
-    copies = {_copy(run) for run in step.edges}
-    casings = [
-        f.name for f in table.garment.free_edges if {(r.piece, "as drawn", r.line) for r in f.runs} & copies
-    ]
+def _mates(table: Table, run: CutRun, copy: tuple[str, str, int]) -> bool:
+    """Another copy of the same piece, sewn to this one: the outer layer of a stand."""
+    return copy != run.copy and copy[0] == run.piece and table.lot(copy) == table.lot(run.copy)
+
+
+def _thread(table: Table, step: Step) -> None:
+    if step.make == "folded band":
+        table.threaded.add(step.name.removesuffix(" elastic"))
+        return
+    copies = {edge_copy(run) for run in step.edges}
+    lines = {(run.piece, run.line) for run in step.edges}
+    casings = [f.name for f in table.garment.free_edges if {(r.piece, r.line) for r in f.runs} & lines]
     if not all(table.turned[copy] for copy in copies):
         table.say(step.number, f"{step.title}: there is no casing to thread it through yet")
     for name in casings:
@@ -325,39 +320,19 @@ def _thread(table: _Table, step: Step) -> None:
         table.threaded.add(name)
 
 
-# ---- at the end --------------------------------------------------------------------------------
+def _cord(table: Table, step: Step) -> None:
+    place = step.name.removesuffix(" cord")
+    ready = table.edges[place] or any(name == place for (name, _, _), n in table.uses.items() if n)
+    if not ready:
+        table.say(step.number, f"{step.title}: there is nothing to thread it through yet")
+    table.threaded.add(f"{place} cord")
 
 
-def _cut_copies(garment: Garment) -> list[tuple[Piece, str]]:
-    """Every copy of every piece; a piece on the fold is two halves."""
-    return [
-        (piece, side)
-        for piece in garment.pieces
-        for side in (SIDES if piece.copies > 1 or piece.cutting == "on fold" else SIDES[:1])
-    ]
-
-
-def _at_the_end(table: _Table) -> None:
-    for seam in table.garment.seams:
-        if table.seams[seam.name] != seam.times:
-            table.say(0, f"'{seam.title}' is sewn {table.seams[seam.name]} times, not {seam.times}")
+def _buttons(table: Table, step: Step) -> None:
+    table.buttons += step.count
     for free in table.garment.free_edges:
-        if table.edges[free.name] != free.times:
-            table.say(0, f"'{free.title}' is turned {table.edges[free.name]} times, not {free.times}")
-        if free.elastic > 0 and free.name not in table.threaded:
-            table.say(0, f"'{free.title}' never gets its elastic")
-    for name in sorted(table.open_gaps):
-        table.say(0, f"the opening in '{name}' is never closed")
-    for piece in table.garment.pieces:
-        for dart in piece.darts:
-            if table.darts[f"{piece.name} {dart.name}"] != 1:
-                table.say(0, f"dart '{dart.name}' of {piece.name} is not sewn once")
-    for piece, side in _cut_copies(table.garment):
-        for edge in piece:
-            copy = (piece.name, side, edge.name)
-            if edge.kind == "fold":
-                continue
-            if edge.kind != "raw" and not table.sewn[copy] and not table.turned[copy]:
-                table.say(0, f"{edge.name} of {piece.name} ({side}) is neither sewn nor turned")
-            if table.finished[copy] == 0 and (table.frays or edge.kind != "raw"):
-                table.say(0, f"{edge.name} of {piece.name} ({side}) is never finished")
+        if free.kind in ("stand", "band") and not table.edges[free.name]:
+            table.say(
+                step.number,
+                f"{step.title}: '{free.title}' is not sewn yet, the holes would go through one layer",
+            )

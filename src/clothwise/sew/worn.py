@@ -17,9 +17,9 @@ import shapely
 from shapely.geometry import LineString, Polygon
 
 from clothwise.garment import Garment, Piece
-from clothwise.sew.graph import own_mirror
+from clothwise.sew.cut_copies import own_mirror
+from clothwise.sew.finishing import flat_front as is_flat
 from clothwise.sew.ink import XY, Area, Face, Item, Label, Path, Picture
-from clothwise.sew.operations import flat_front as is_flat
 from clothwise.sew.placing import net
 
 STEP = 1.0  # cm between the heights at which widths are read

@@ -1,0 +1,245 @@
+"""Seams as operations: plain, gathered, eased, stretched, facings and bands sewn on, patches set on."""
+
+from __future__ import annotations
+
+import itertools
+
+from clothwise.garment import Seam
+from clothwise.sew.before import PREPARED, crease_name
+from clothwise.sew.bench import (
+    BOUND,
+    EASED,
+    EASING,
+    FRENCH,
+    GATHERED,
+    GATHERING,
+    PATCH,
+    PLAIN,
+    REINFORCE_MM,
+    STRETCHED,
+    TURNED,
+    Bench,
+    Operation,
+    finish_of,
+    has_pocket,
+    is_crotch,
+)
+from clothwise.sew.cut_copies import Chain, met
+from clothwise.sew.graph import (
+    CURVED_DEG,
+    allowance,
+    area_cm2,
+    edge_of,
+    has_point,
+    hollow_deg,
+    length,
+    runs_across,
+    turning_of,
+)
+from clothwise.sew.makes import INSIDE, bodies
+from clothwise.sew.needs import FLAT_EASE
+from clothwise.sew.step import Facing, Join, Neatening, SeamType, Step
+
+TRIM_CURVE = 0.8  # cm: what is left of a curved seam before it is neatened, so that it lies flat (T)
+TRIM_INSIDE = 0.6  # cm: of a seam that is turned; the layer next to the garment is left wider (T)
+TRIM_LEAST = 0.2  # cm: less is not worth trimming off
+EDGE_STITCH = 0.2  # cm: from a folded edge to the stitching that holds it (T)
+GATHER_ROWS, EASE_ROWS = 2, 1  # rows of long stitches (T)
+LITTLE = 0.3  # cm: fullness that the machine takes up by itself
+SMALL_SHARE = 0.2  # of the largest piece's area, up to which a piece is a small part
+
+
+def seam_operations(bench: Bench, seam: Seam) -> list[Operation]:
+    return _patch(bench, seam) if seam.kind == "patch" else [_seam(bench, seam)]
+
+
+# ---- joining -----------------------------------------------------------------------------------
+
+
+def signs(bench: Bench, runs: Chain) -> list[str]:
+    """Signs of the notches met along the runs."""
+    found: list[str] = []
+    for run in runs:
+        edge = edge_of(bench.garment, run)
+        notches = sorted(edge.notches, key=lambda n: n.at, reverse=run.backwards) if edge else []
+        found += [n.sign for n in notches]
+    return list(dict.fromkeys(found))
+
+
+def _seam(bench: Bench, seam: Seam) -> Operation:
+    garment = bench.garment
+    joins = bench.cut.joins[seam.name]
+    join = joins[0]
+    finish, how = finish_of(bench, seam)
+    make = bench.make(seam)
+    before = [s for s in garment.seams if s.name in _crossed(bench, seam)]
+    curved = turning_of(garment, (*join.a, *join.b)) >= CURVED_DEG
+    way = bench.needs.ways.get(seam.name, "")
+    crotch = is_crotch(bench, seam)
+    round_ = way == "in the round"
+    fuller = length(garment, join.a) - length(garment, join.b)
+    width = allowance(garment, join.runs)
+    rows = 2 if crotch or finish == "enclosed" or (round_ and seam.kind == "eased") else 1
+    once = sum(length(garment, one.b) for one in joins)
+    others = set(signs(bench, join.b)) | {s for ply in join.more for s in signs(bench, ply)}
+    facing: Facing = "wrong sides together" if finish == "enclosed" else "right sides together"
+    turned = make in ("facing", "layers")
+    step = Step(
+        0, "seam", seam.name, seam.title,
+        joins=joins,
+        neatenings=()
+        if how == "alone"
+        else (Neatening(finish, how, tuple(run for one in joins for run in one.runs)),),
+        notches=tuple(s for s in signs(bench, join.a) if s in others),
+        crossings=tuple(s.title for s in before),
+        facing=facing, make=make, way=way, round=round_,
+        seam_type=_type(seam, step_make=make, french=finish == "enclosed"),
+        stitch=bench.joining(REINFORCE_MM if crotch else None), needle=bench.manners.needle,
+        rows=rows, allowance=width, trim_to=_trim(width, curved, how, turned=turned),
+        clip=turned and curved, point=turned and has_point(garment, join.b),
+        understitch=make == "facing", fuller=fuller if abs(fuller) > LITTLE else 0.0, ratio=seam.ratio,
+        times=len(joins), length=once * rows, pressed=_pressed(seam, how, make), why=_why(bench, seam),
+    )  # fmt: skip
+    return Operation(
+        step,
+        PREPARED | _darts(bench, join) | _creases(bench, joins) | bench.needs.before[seam.name],
+        prelude=_prelude(bench, seam, step),
+        small=_small(bench, joins) and not has_pocket(bench, seam),
+        across=runs_across(garment, join.b) or make in INSIDE or round_,
+    )
+
+
+def _crossed(bench: Bench, seam: Seam) -> set[str]:
+    """Seams that lie across the line of stitching: their allowances are sewn down by it."""
+    found: set[str] = set()
+    for join in bench.cut.joins[seam.name]:
+        for ply in join.plies:
+            for one, other in itertools.pairwise(ply):
+                out, into = met(bench.garment, one, going_out=True), met(bench.garment, other, going_out=False)
+                if one.copy == other.copy and out is not None and out.name == other.line:
+                    continue
+                found |= {s.name for s in (
+                    *bench.needs.seams_at(one.piece, out), *bench.needs.seams_at(other.piece, into)
+                )}  # fmt: skip
+    return found & bench.needs.before[seam.name]
+
+
+def _type(seam: Seam, *, step_make: str, french: bool) -> SeamType:
+    if french:
+        return FRENCH
+    if step_make in ("binding", "band"):
+        return BOUND
+    if step_make in ("facing", "layers", "sandwich"):
+        return TURNED
+    return {"gathered": GATHERED, "eased": EASED, "stretched": STRETCHED}.get(seam.kind, PLAIN)
+
+
+def _trim(width: float, curved: bool, how: str, *, turned: bool) -> float:
+    if turned:
+        return TRIM_INSIDE if width > TRIM_INSIDE + TRIM_LEAST else 0.0
+    return TRIM_CURVE if curved and how == "together" and width > TRIM_CURVE + TRIM_LEAST else 0.0
+
+
+def _pressed(seam: Seam, how: str, make: str) -> str:
+    if make in ("facing", "binding"):
+        return "to a"
+    if make == "folded on itself":
+        return "open"
+    if make == "layers":
+        return ""
+    return seam.pressed if how == "alone" else ("to b" if seam.pressed == "open" else seam.pressed)
+
+
+def _why(bench: Bench, seam: Seam) -> str:
+    make = bench.make(seam)
+    if is_crotch(bench, seam):
+        return "crotch"
+    if bench.manners.gives and _shoulder(bench, seam):
+        return "knit shoulder"
+    if seam.name in bench.needs.ways and make in ("", "facing"):
+        way = bench.needs.ways[seam.name]
+        if seam.kind == "eased":
+            return "round cap" if way == "in the round" else "flat cap"
+        if make == "":
+            return {"flat": "flat cap", "in the round": "round band"}[way]
+    if make in ("facing", "layers", "folded band", "sandwich", "binding"):
+        return make
+    if seam.kind in ("gathered", "stretched"):
+        return seam.kind
+    return "bag first" if has_pocket(bench, seam) and seam.a[0].piece != seam.b[0].piece else ""
+
+
+def _shoulder(bench: Bench, seam: Seam) -> bool:
+    """A seam across the body that ends at two hollow edges: neck and armhole."""
+    join = bench.cut.joins[seam.name][0]
+    if seam.kind != "plain" or not runs_across(bench.garment, join.b):
+        return False
+    ends = (met(bench.garment, join.b[0], going_out=False), met(bench.garment, join.b[-1], going_out=True))
+    return all(edge is not None and edge.kind == "seam" and hollow_deg(edge) > 0 for edge in ends)
+
+
+def _darts(bench: Bench, join: Join) -> frozenset[str]:
+    pieces = {run.piece for run in join.runs}
+    return frozenset(f"{name} darts" for name in pieces if bench.garment.piece(name).darts)
+
+
+def _creases(bench: Bench, joins: tuple[Join, ...]) -> frozenset[str]:
+    """Bands are pressed before they are sewn to anything."""
+    mine = {body for join in joins for body in bodies(bench.garment, join.runs)}
+    return frozenset(
+        crease_name(free)
+        for free in bench.garment.free_edges
+        if free.kind == "band"
+        and any(bodies(bench.garment, chain) & mine for chain in bench.cut.chains[free.name])
+    )
+
+
+def _small(bench: Bench, joins: tuple[Join, ...]) -> bool:
+    """Whether only small parts are in it."""
+    largest = max(area_cm2(piece) for piece in bench.garment.pieces)
+    names = {run.piece for join in joins for run in join.runs}
+    return all(area_cm2(bench.garment.piece(name)) < SMALL_SHARE * largest for name in names)
+
+
+def _prelude(bench: Bench, seam: Seam, step: Step) -> tuple[Step, ...]:
+    """Rows of long stitches to gather or ease by."""
+    gathers = seam.kind == "gathered"
+    if not gathers and not (seam.kind == "eased" and step.fuller > FLAT_EASE):
+        return ()
+    edges = tuple(run for join in step.joins for run in join.a)
+    rows = GATHER_ROWS if gathers else EASE_ROWS
+    return (
+        Step(
+            0, "gather", f"{seam.name} gathered", seam.title, edges=edges,
+            lines=tuple(len(join.a) for join in step.joins), facing="right side up",
+            stitch=GATHERING if gathers else EASING, needle=bench.manners.needle, rows=rows,
+            allowance=step.allowance, times=len(step.joins), fuller=step.fuller, ratio=seam.ratio,
+            notches=step.notches, round=step.round,
+            length=length(bench.garment, edges) * rows, why="gather" if gathers else "ease",
+        ),
+    )  # fmt: skip
+
+
+# ---- patches -----------------------------------------------------------------------------------
+
+
+def _patch(bench: Bench, seam: Seam) -> list[Operation]:
+    """A prepared piece: its allowances pressed under, then set on while its ground is flat."""
+    garment, joins = bench.garment, bench.cut.joins[seam.name]
+    mine = tuple(run for join in joins for run in join.a)
+    folding = Step(
+        0, "fold in", f"{seam.name} folded in", seam.title, edges=mine, lines=tuple(len(j.a) for j in joins),
+        facing="wrong side up", allowance=allowance(garment, joins[0].a), times=seam.times,
+        length=length(garment, mine), why="fold in",
+    )  # fmt: skip
+    setting = Step(
+        0, "patch", seam.name, seam.title, joins=joins,
+        facing="right side up", seam_type=PATCH, stitch=bench.topstitch(), needle=bench.manners.needle,
+        allowance=EDGE_STITCH, times=seam.times, length=length(garment, mine), why="patch flat",
+        neatenings=(Neatening("none needed", "in the seam", mine),) if bench.manners.gives else (),
+    )  # fmt: skip
+    tops = frozenset(bench.needs.before[seam.name])
+    return [
+        Operation(folding, PREPARED | tops | _darts(bench, joins[0])),
+        Operation(setting, frozenset({folding.name}) | PREPARED | tops | _darts(bench, joins[0])),
+    ]
