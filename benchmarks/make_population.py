@@ -2,11 +2,19 @@
 
 Run from the repository's root, with the public body data beside it:  python -m benchmarks.make_population
 
-Seen are only the training halves (every second body), so that `benchmarks.bodies` can prove the
-estimates on bodies the model has never met. No row of the data goes into the file, only parameters.
+Three parts of the data, drawn by `tests.real_bodies`: means and covariances are fitted to `train`; the
+scatters are then evened on `train` and `tune`, each body judged by a fit that has not seen it; `held_out`
+is never read here, so that `benchmarks.bodies` can prove the estimates on bodies nothing was fitted to.
+No row of the data goes into the file, only parameters.
+
 Adults: plain means and covariances. Children: the expectation-maximisation for gaps (Dempster, Laird
 and Rubin 1977), since two thirds of the columns were measured on a third of the children each;
 columns never measured on the same child keep only the link that runs through the shared ones.
+
+Even scatter: survey data have longer tails than a normal spread, so the scatter that remains beside
+height, bust, waist and hip is multiplied, measure by measure, until nine in ten bodies lie within 1.645
+of it; the links between measures stay. Children scatter more in proportion the smaller they are: the
+fan, fitted first, takes that out. (The idea of split-conformal intervals: Vovk et al. 2005.)
 """
 
 from __future__ import annotations
@@ -14,28 +22,52 @@ from __future__ import annotations
 import json
 import math
 import sys
+from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from tests.real_bodies import BODIES, WAIST_OF_NAVEL, available, real_bodies, training
+from scipy.optimize import minimize
+from tests.real_bodies import (
+    BODIES,
+    SPLIT_SEED,
+    TRAIN,
+    TUNE,
+    WAIST_OF_NAVEL,
+    available,
+    estimable,
+    real_bodies,
+    train,
+    tune,
+)
 
+from benchmarks.bodies_reference import CORE_THERE, parameters
 from clothwise.body.body import Body, Figure
+from clothwise.body.model import CORE, Model, condition, likely
+from clothwise.body.population import Z90
 
 TARGET = Path(__file__).resolve().parents[1] / "src" / "clothwise" / "body" / "population.json"
 
 Array = NDArray[np.float64]
 
-CORE = ("height", "bust_girth", "waist_girth", "hip_girth")
-CORE_THERE = ("height", "bust_girth", "waist_girth_navel", "hip_girth")  # as the reference model names it
 WIDE_CORE = ("height", "waist_girth", "hip_girth")
 EM_ROUNDS = 40  # further rounds move no scatter by a hundredth of itself
 UNBENT = ("age_years", "height")  # what the others bend with
 WILD = 6.0  # standard deviations: a child's entry further than this from its other entries is left out
 RIDGE = 1e-6  # of log variance, (0.1 %)^2: a tape reads no finer, and the matrix stays well conditioned
 
+NINE_IN_TEN = 0.9
+FOLDS = 5  # parts of the training bodies, each judged by a fit to the others
+OUTLIER = 3.0  # scatters: a body further out counts as this far when the fan is fitted
+AGES: dict[Figure, tuple[float, float]] = {
+    "woman": (17, 58), "man": (17, 58), "girl": (2, 18), "boy": (2, 18)
+}  # years  # fmt: skip
+ADULTS: tuple[Figure, ...] = ("woman", "man")
+CHILDREN: tuple[Figure, ...] = ("girl", "boy")
+
 # Measures that stand in for another in the children's data carry their own scatter: log sd, from adults.
-CHILD_SCATTER = {"back_waist_length": 0.03, "across_back": 0.05, "inside_leg": 0.012, "waist_to_knee": 0.012}
+CHILD_SCATTER = {"back_waist_length": 0.03, "across_back": 0.05}
 CHILD_COPIES = {"neck_base_girth": ("neck_girth", 0.04), "shoulder_length": ("across_shoulder", 0.06)}
 
 
@@ -45,19 +77,30 @@ def main() -> int:
         print("The public body data do not stand beside the repository: nothing made.", file=sys.stderr)
         return 1
     reference = json.loads((BODIES / "body_model.json").read_text())
+    adults = {figure: _misses(figure) for figure in ADULTS}
+    children = {figure: _misses(figure) for figure in CHILDREN}
+    fans = _fans(children)
+    scales = _scales(adults, {}) | _scales(children, fans)
     figures = {
-        "woman": _adult("woman", reference["adult"]["F"]),
-        "man": _adult("man", reference["adult"]["M"]),
-        "girl": _child("girl"),
-        "boy": _child("boy"),
+        "woman": _adult("woman", reference["adult"]["F"], scales["woman"]),
+        "man": _adult("man", reference["adult"]["M"], scales["man"]),
+        "girl": _child("girl", scales["girl"], fans),
+        "boy": _child("boy", scales["boy"], fans),
     }
-    TARGET.write_text(_compact({"format": 1, "unit": UNIT, "made_by": MADE_BY, "figures": figures}))
+    whole = {"format": 2, "unit": UNIT, "made_by": MADE_BY, "parts": PARTS, "figures": figures}
+    TARGET.write_text(_compact(whole))
     print(f"{TARGET.name}: {TARGET.stat().st_size / 1024:.0f} KB")
     return 0
 
 
 UNIT = "mean and covariance (lower triangle, row by row) of the natural logarithm of cm (age: of years)"
-MADE_BY = "benchmarks/make_population.py, from the training halves; parameters only, no row of the data"
+MADE_BY = (
+    "benchmarks/make_population.py, from the training and tuning parts; parameters only, no row of the data"
+)
+PARTS = (
+    f"seed {SPLIT_SEED}: {TRAIN:.0%} of the bodies fitted, {TUNE:.0%} more for scatters and thresholds, the "
+    "rest held out; tests/real_bodies.py"
+)
 ADULT_SOURCE = "US Army survey of 2010-12 (NATICK/TR-15/007), public release; proxies in tests/real_bodies.py"
 CHILD_SOURCE = "Snyder et al. 1977 (UM-HSRI-77-17, US CPSC, published by NIST); proxies in tests/real_bodies.py"
 WIDE_SOURCE = (
@@ -65,29 +108,133 @@ WIDE_SOURCE = (
 )
 
 
-def _adult(figure: Figure, reference: dict[str, object]) -> dict[str, object]:
-    bodies = training(real_bodies(figure))
-    names = tuple(bodies[0].measures)
-    logs = np.log(np.array([[body[name] for name in names] for body in bodies]))
-    mean, covariance = logs.mean(axis=0), np.cov(logs.T) + RIDGE * np.eye(len(names))
+def _adult(figure: Figure, reference: dict[str, Any], scale: dict[str, float]) -> dict[str, object]:
+    fit = _even(_fit(figure, train(real_bodies(figure))), scale)
+    names, mean, covariance = fit.measures, fit.mean, fit.covariance
     extra = {}
     for name, source, (slope, constant, scatter) in _by_regression(figure, reference):
         names, mean, covariance = _append(names, mean, covariance, name, slope, constant, scatter)
         extra[name] = source
     return {
-        "n": len(bodies),
-        "ages": [17, 58],
+        "n": fit.n,
+        "ages": list(AGES[figure]),
         "source": ADULT_SOURCE,
         "by_regression_on_height_bust_waist_hip": extra,
         **_parameters(names, mean, covariance),
-        "wide": _wide_core(reference["population_core"]),  # type: ignore[arg-type]
+        "wide": _wide_core(reference["population_core"]),
     }
 
+
+# ---- fitting -----------------------------------------------------------------------------------
+
+
+def _fit(figure: Figure, bodies: tuple[Body, ...]) -> Model:
+    """Plain means and covariances of the logs for adults; with bends, and around the gaps, for children."""
+    if figure not in CHILDREN:
+        names = tuple(bodies[0].measures)
+        logs = np.log(np.array([[body[name] for name in names] for body in bodies]))
+        about, bends = 0.0, np.zeros((2, len(names)))
+        mean, covariance = logs.mean(axis=0), np.cov(logs.T) + RIDGE * np.eye(len(names))
+    else:
+        names = ("age_years", *sorted({name for body in bodies for name in body} - set(CHILD_COPIES)))
+        logs = np.log(np.array([_row(body, names) for body in bodies]))
+        about, bends = _bend(names, logs)
+        mean, covariance = _gap_em(logs)
+        logs[_wild(logs, mean, covariance)] = np.nan
+        mean, covariance = _gap_em(logs)
+    fans = np.zeros((2, len(names)))
+    return Model(figure, len(bodies), AGES[figure], names, mean, covariance, about, bends, fans)
+
+
+# ---- even scatter ------------------------------------------------------------------------------
+
+# Of one measure: how far each body lies from what its height, bust, waist and hip make likely. Log
+# heights, from the height about which the model bends, and misses in scatters of the model.
+Misses = dict[str, tuple[Array, Array]]
+Fan = tuple[float, float]
+LEVEL: Fan = (0.0, 0.0)
+
+
+def _misses(figure: Figure) -> Misses:
+    """Over `train` and `tune`, each body judged by a fit that has not seen it. Reads nothing else."""
+    seen = train(real_bodies(figure))
+    pairs = [(_fit(figure, seen), tune(real_bodies(figure)))]
+    for part in range(FOLDS):
+        others = tuple(body for number, body in enumerate(seen) if number % FOLDS != part)
+        pairs.append((_fit(figure, others), seen[part::FOLDS]))
+    found: dict[str, list[tuple[float, float]]] = {}
+    for fit, bodies in pairs:
+        known = condition(fit, CORE)
+        for body in filter(estimable, bodies):
+            logs = np.log([body[name] for name in CORE])
+            for name, middle, scatter in zip(known.rest, *likely(fit, known, CORE, logs), strict=True):
+                if name in body:
+                    miss = (math.log(body[name]) - middle) / scatter
+                    found.setdefault(name, []).append((float(logs[0]) - fit.about, miss))
+    return {name: (np.array(pairs)[:, 0], np.array(pairs)[:, 1]) for name, pairs in found.items()}
+
+
+def _fans(children: dict[Figure, Misses]) -> dict[str, Fan]:
+    """How the misses fan out with height, girls and boys together: they hardly differ in that."""
+    fans = {}
+    for name in children["girl"]:
+        off, miss = (np.concatenate([misses[name][i] for misses in children.values()]) for i in (0, 1))
+        fans[name] = _fan(off, np.minimum(np.abs(miss), OUTLIER))
+    return fans
+
+
+def _fan(off: Array, miss: Array) -> Fan:
+    """The most likely square in log height for the log of a normal spread."""
+    powers = np.vander(off, 3, increasing=True)
+
+    def surprise(factors: Array) -> float:
+        log_spread = powers @ factors
+        return float(np.sum(log_spread + 0.5 * (miss * np.exp(-log_spread)) ** 2))
+
+    _, slope, square = minimize(surprise, np.zeros(3)).x
+    return round(float(slope), 4), round(float(square), 4)
+
+
+def _scales(misses: dict[Figure, Misses], fans: dict[str, Fan]) -> dict[Figure, dict[str, float]]:
+    """By how much to multiply each scatter so that it holds nine in ten.
+
+    Half way between what one sex says and what both say: alone, each is as uncertain as it is different.
+    """
+    own = {
+        figure: {name: _scale(*one, fans.get(name, LEVEL)) for name, one in ones.items()}
+        for figure, ones in misses.items()
+    }
+    return {
+        figure: {name: math.sqrt(value * _mean_of(name, own)) for name, value in scale.items()}
+        for figure, scale in own.items()
+    }
+
+
+def _scale(off: Array, miss: Array, fan: Fan) -> float:
+    level = np.abs(miss) * np.exp(-fan[0] * off - fan[1] * off**2)
+    return float(np.quantile(level, NINE_IN_TEN)) / Z90
+
+
+def _mean_of(name: str, scales: dict[Figure, dict[str, float]]) -> float:
+    return float(np.mean([scale[name] for scale in scales.values()]))
+
+
+def _even(fit: Model, scale: dict[str, float]) -> Model:
+    """The model with the scatter beside the core multiplied measure by measure; the links stay."""
+    core = fit.index(CORE)
+    covariance = fit.covariance
+    slope = np.linalg.solve(covariance[np.ix_(core, core)], covariance[core])
+    by_core = covariance[:, core] @ slope
+    factors = np.array([scale.get(name, 1.0) for name in fit.measures])
+    return replace(fit, covariance=by_core + factors[:, None] * (covariance - by_core) * factors)
+
+
+# ---- measures that only smaller surveys hold ---------------------------------------------------
 
 Regression = tuple[Array, float, float]  # slopes on the logs of CORE, constant, scatter
 
 
-def _by_regression(figure: Figure, reference: dict[str, object]) -> list[tuple[str, str, Regression]]:
+def _by_regression(figure: Figure, reference: dict[str, Any]) -> list[tuple[str, str, Regression]]:
     """Measures that only smaller surveys hold, through what the reference model knows of them."""
     if figure == "woman":
         asran = "ASRAN 2015, 113 women"
@@ -102,9 +249,9 @@ def _by_regression(figure: Figure, reference: dict[str, object]) -> list[tuple[s
     ]
 
 
-def _neck_point_to_bust(reference: dict[str, object]) -> Regression:
+def _neck_point_to_bust(reference: dict[str, Any]) -> Regression:
     """Nape to bust point less a quarter of the neck base, made straight in logs about the mean body."""
-    names, mean, _ = _reference(reference)
+    names, mean, _ = parameters(reference)
     whole = math.exp(mean[names.index("nape_to_bust_point")])
     behind = math.exp(mean[names.index("neck_base_girth")]) / 4
     front = whole - behind
@@ -112,23 +259,16 @@ def _neck_point_to_bust(reference: dict[str, object]) -> Regression:
     return _regress(reference, parts, constant=math.log(front))
 
 
-def _reference(reference: dict[str, object]) -> tuple[list[str], Array, Array]:
-    names: list[str] = reference["vars"]  # type: ignore[assignment]
-    covariance = np.zeros((len(names), len(names)))
-    covariance[np.tril_indices(len(names))] = reference["cov_lower"]
-    return names, np.array(reference["mean"]), covariance + np.tril(covariance, -1).T
-
-
-def _regress(
-    reference: dict[str, object], parts: dict[str, float], constant: float | None = None
-) -> Regression:
+def _regress(reference: dict[str, Any], parts: dict[str, float], constant: float | None = None) -> Regression:
     """log(measure), a weighted sum of logs of the reference model, on the logs of our core."""
-    names, mean, covariance = _reference(reference)
+    names, mean, covariance = parameters(reference)
     weights = np.zeros(len(names))
     for name, weight in parts.items():
         weights[names.index(name)] = weight
     core = [names.index(name) for name in CORE_THERE]
-    slope = np.linalg.solve(covariance[np.ix_(core, core)], covariance[core] @ weights)
+    slope: Array = np.linalg.solve(covariance[np.ix_(core, core)], covariance[core] @ weights).astype(
+        np.float64
+    )
     scatter = float(weights @ covariance @ weights - slope @ covariance[core] @ weights)
     at_mean = float(weights @ mean) if constant is None else constant
     shift = np.array([0.0, 0.0, math.log(WAIST_OF_NAVEL), 0.0])
@@ -157,27 +297,25 @@ def _wide_core(core: dict[str, list[object]]) -> dict[str, object]:
     return {"source": WIDE_SOURCE, **_parameters(WIDE_CORE, mean, np.array(core["cov"], dtype=float))}
 
 
-def _child(figure: Figure) -> dict[str, object]:
-    bodies = training(real_bodies(figure))
-    kept = sorted({name for body in bodies for name in body} - set(CHILD_COPIES))
-    names = ("age_years", *kept)
-    logs = np.log(np.array([_row(body, names) for body in bodies]))
-    about, curve = _bend(names, logs)
-    mean, covariance = _gap_em(logs)
-    logs[_wild(logs, mean, covariance)] = np.nan
-    mean, covariance = _gap_em(logs)
+def _child(figure: Figure, scale: dict[str, float], fans: dict[str, Fan]) -> dict[str, object]:
+    bodies = train(real_bodies(figure))
+    fit = _even(_fit(figure, bodies), scale)
+    names, mean, covariance = fit.measures, fit.mean, fit.covariance
     for name, scatter in CHILD_SCATTER.items():
         covariance[names.index(name), names.index(name)] += scatter**2
+    bends = dict(zip(names, fit.bends.T.tolist(), strict=False))
     for name, (original, scatter) in CHILD_COPIES.items():
         names, mean, covariance = _copy(names, mean, covariance, bodies, name, original, scatter)
-    bends = dict(zip(names, curve.T.tolist(), strict=False))
-    bends |= {name: bends[original] for name, (original, _) in CHILD_COPIES.items()}
+        bends[name] = bends[original]
+        fans = {**fans, name: fans[original]}
     return {
         "n": len(bodies),
-        "ages": [2, 18],
-        "bend_about_log_height": about,
+        "ages": list(AGES[figure]),
+        "about_log_height": fit.about,
         "bend_square": [round(bends[name][0], 5) for name in names],
         "bend_cube": [round(bends[name][1], 5) for name in names],
+        "fan_slope": [fans.get(name, LEVEL)[0] for name in names],
+        "fan_square": [fans.get(name, LEVEL)[1] for name in names],
         "source": CHILD_SOURCE,
         "own_scatter_added": {
             **CHILD_SCATTER,

@@ -2,11 +2,13 @@
 
 Body measures multiply rather than add, so their logarithms are close to normal. Whoever knows some
 of the measures of a body finds the likely rest by conditioning: a straight line in the logarithms,
-with a scatter that does not depend on the body. `population.json` holds the parameters, where they
-come from, and the name of the script that made them.
+with a scatter around it. `population.json` holds the parameters, where they come from, and the name
+of the script that made them.
 
-    mean, covariance   of the logs of all measures of the model, less their bend
+    mean, covariance   of the logs of all measures of the model, less their bend and with even scatter
     bend               children's proportions change with growing: square and cube of log height
+    fan                small children scatter more in proportion: factor on what scatters about the line
+                       that height, bust, waist and hip give, the exponential of a square in log height
     given              the measures that are known; rest: all the others
 """
 
@@ -14,7 +16,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from importlib import resources
 from typing import Any
 
@@ -26,6 +28,7 @@ from clothwise.body.body import Figure
 
 Array = NDArray[np.float64]
 
+CORE = ("height", "bust_girth", "waist_girth", "hip_girth")  # the usual four to estimate from
 TAIL = 0.01  # of real bodies lie further out than this; there the data begin to run thin
 
 
@@ -39,8 +42,14 @@ class Model:
     measures: tuple[str, ...]
     mean: Array
     covariance: Array
-    about: float  # log height about which the logs bend
+    about: float  # log height about which the logs bend and fan
     bends: Array  # factors of square and cube, a column to each measure; nothing for adults
+    fans: Array  # factors of log height and its square in the log of the fan; nothing for adults
+
+    @cached_property
+    def level(self) -> bool:
+        """Whether nothing bends or fans: adults."""
+        return not (self.bends.any() or self.fans.any())
 
     def bend(self, measures: tuple[str, ...], log_height: Array | float | None) -> Array:
         """By how much the logs of these measures lie off the straight line at this height.
@@ -55,6 +64,41 @@ class Model:
             off = np.asarray(log_height, dtype=np.float64) - self.about
             powers = np.stack([off**2, off**3], axis=-1)
         return np.asarray(powers @ bends, dtype=np.float64)
+
+    def log_fan(self, measures: tuple[str, ...], log_height: Array | float | None) -> Array:
+        """Log of the factor on the scatter of these measures at this height; one row to a height."""
+        if log_height is None:
+            return np.zeros(len(measures))
+        off = np.asarray(log_height, dtype=np.float64) - self.about
+        powers = np.stack([off, off**2], axis=-1)
+        return np.asarray(powers @ self.fans[:, self.index(measures)], dtype=np.float64)
+
+    def straight(self, measures: tuple[str, ...], logs: Array) -> Array:
+        """Logs of measures, one body to a row or one body, as the mean and covariance know them."""
+        if self.level:
+            return logs
+        log_height = logs[..., measures.index("height")] if "height" in measures else None
+        flat = logs - self.bend(measures, log_height)
+        return self._fanned(measures, flat, -self.log_fan(measures, log_height))
+
+    def bent(self, measures: tuple[str, ...], straight: Array) -> Array:
+        """The other way round: logs of measures from what the mean and covariance know. Height is there."""
+        log_height = straight[..., measures.index("height")]
+        fanned = self._fanned(measures, straight, self.log_fan(measures, log_height))
+        return np.asarray(fanned + self.bend(measures, log_height), dtype=np.float64)
+
+    def _fanned(self, measures: tuple[str, ...], flat: Array, log_fan: Array) -> Array:
+        """What scatters about the line of the core, multiplied; without a whole core, nothing is."""
+        if not log_fan.any() or not set(CORE) <= set(measures):
+            return flat
+        line = self.line(measures, flat[..., [measures.index(name) for name in CORE]])
+        return np.asarray(line + (flat - line) * np.exp(log_fan), dtype=np.float64)
+
+    def line(self, measures: tuple[str, ...], core: Array) -> Array:
+        """The likely logs of measures, without bend, for the logs of the core without bend."""
+        at = self.index(CORE)
+        slope = _slope(self, CORE)[:, self.index(measures)]
+        return np.asarray(self.mean[self.index(measures)] + (core - self.mean[at]) @ slope, dtype=np.float64)
 
     def index(self, measures: tuple[str, ...]) -> list[int]:
         """Where these measures stand in the mean and the covariance."""
@@ -89,6 +133,13 @@ class Conditioned:
         return float(off @ self.precision @ off)
 
 
+@lru_cache(maxsize=64)
+def _slope(whole: Model, given: tuple[str, ...]) -> Array:
+    """Of all measures of a model on the given ones."""
+    at = whole.index(given)
+    return np.asarray(np.linalg.solve(whole.covariance[np.ix_(at, at)], whole.covariance[at]), dtype=np.float64)
+
+
 @lru_cache
 def model(figure: Figure) -> Model:
     """The model of one figure."""
@@ -107,7 +158,7 @@ def wide_model(figure: Figure) -> Model:
         return narrow
     core = narrow.index(wide.measures)
     covariance = narrow.covariance
-    slope = np.linalg.solve(covariance[np.ix_(core, core)], covariance[core])  # all on the core
+    slope = _slope(narrow, wide.measures)
     left_over = covariance - covariance[:, core] @ slope
     return Model(
         figure=figure,
@@ -118,13 +169,18 @@ def wide_model(figure: Figure) -> Model:
         covariance=left_over + slope.T @ wide.covariance @ slope,
         about=narrow.about,
         bends=narrow.bends,
+        fans=narrow.fans,
     )
 
 
 @lru_cache(maxsize=4096)
 def conditioned(figure: Figure, given: tuple[str, ...]) -> Conditioned:
     """The model of one figure, conditioned on the given measures."""
-    whole = model(figure)
+    return condition(model(figure), given)
+
+
+def condition(whole: Model, given: tuple[str, ...]) -> Conditioned:
+    """What the given measures say of the others, in any model."""
     rest = tuple(name for name in whole.measures if name not in given)
     known, unknown = whole.index(given), whole.index(rest)
     precision: Array = np.linalg.inv(whole.covariance[np.ix_(known, known)]).astype(np.float64)
@@ -139,6 +195,18 @@ def conditioned(figure: Figure, given: tuple[str, ...]) -> Conditioned:
         precision=precision,
         rare=float(chdtri(len(given), TAIL)),
     )
+
+
+def likely(whole: Model, known: Conditioned, given: tuple[str, ...], logs: Array) -> tuple[Array, Array]:
+    """Logs of the likely rest and their scatter, for the logs of the given measures of one body."""
+    straight = whole.straight(given, logs)
+    log_height = float(logs[given.index("height")]) if "height" in given else None
+    fan = np.exp(whole.log_fan(known.rest, log_height))
+    rest = known.likely(straight)
+    if set(CORE) <= set(given):
+        line = whole.line(known.rest, straight[[given.index(name) for name in CORE]])
+        rest = line + (rest - line) * fan
+    return rest + whole.bend(known.rest, log_height), known.scatter * fan
 
 
 @lru_cache
@@ -163,6 +231,7 @@ def _parameters(figure: Figure, n: int, ages: tuple[float, float], found: dict[s
         measures=measures,
         mean=np.array(found["mean"]),
         covariance=lower + np.tril(lower, -1).T,
-        about=found.get("bend_about_log_height", 0.0),
+        about=found.get("about_log_height", 0.0),
         bends=np.array([found.get("bend_square", straight), found.get("bend_cube", straight)]),
+        fans=np.array([found.get("fan_slope", straight), found.get("fan_square", straight)]),
     )

@@ -19,7 +19,7 @@ import numpy as np
 from scipy.special import chdtri
 
 from clothwise.body.body import Body, Figure, Measure
-from clothwise.body.model import Array, Conditioned, Model, conditioned, model, wide_model
+from clothwise.body.model import Array, Conditioned, Model, conditioned, likely, model, wide_model
 from clothwise.body.rules import Rule, rules
 from clothwise.body.vocabulary import definition, measures_of
 from clothwise.errors import MeasureError
@@ -53,14 +53,13 @@ def estimate(body: Body, *, pregnant: bool = False) -> Body:
     basis = _basis(body.figure, taped)
     _refuse_age(body, taped)
     known, whole = conditioned(body.figure, basis), model(body.figure)
-    log_height = math.log(taped["height"].cm) if "height" in taped else None
-    given = np.log([taped[name].cm for name in basis]) - whole.bend(basis, log_height)
-    widened, notes = _thin_data(body, known, given)
+    given = np.log([taped[name].cm for name in basis])
+    widened, notes = _thin_data(body, known, whole.straight(basis, given))
     found = dict(taped)
-    likely = known.likely(given) + whole.bend(known.rest, log_height)
-    scatter = known.scatter * (Z90 * widened)
+    middles, scatter = likely(whole, known, basis, given)
+    reaches = scatter * (Z90 * widened)
     wanted = measures_of(body.figure)
-    for name, middle, reach in zip(known.rest, likely.tolist(), scatter.tolist(), strict=True):
+    for name, middle, reach in zip(known.rest, middles.tolist(), reaches.tolist(), strict=True):
         if name not in found and name in wanted:
             found[name] = _spread(middle, reach * _for_trunk(name, pregnant))
     _agree_on_rise(found, taped)
@@ -230,13 +229,13 @@ def _moved(measure: Measure, cm: float) -> Measure:
 def _by_rule(rule: Rule, found: Mapping[str, Measure], widened: float) -> Measure:
     """The rule of thumb, its own scatter joined with that of the estimates it starts from."""
     middle = {name: found[name].cm for name in rule.needs}
-    likely = rule.likely(middle)
+    thumb = rule.likely(middle)
     spread2 = (Z90 * rule.scatter * widened) ** 2
     for name in rule.needs:
         high = found[name].high
         if high is not None:
-            spread2 += math.log(rule.likely({**middle, name: high}) / likely) ** 2
-    measure = _spread(math.log(likely), math.sqrt(spread2))
+            spread2 += math.log(rule.likely({**middle, name: high}) / thumb) ** 2
+    measure = _spread(math.log(thumb), math.sqrt(spread2))
     return measure if not rule.at_most else _held_below(measure, found[rule.at_most].cm)
 
 
@@ -260,8 +259,8 @@ def _draw(whole: Model, n: int, chance: np.random.Generator) -> list[dict[str, f
         age = np.log(chance.uniform(*whole.ages, n))
         standard[:, 0] = (age - mean[0]) / math.sqrt(covariance[0, 0])
     logs = mean + standard @ np.linalg.cholesky(covariance).T
-    logs += whole.bend(whole.measures, logs[:, whole.measures.index("height")])
-    return [dict(zip(whole.measures, row, strict=True)) for row in np.exp(logs[inside]).tolist()]
+    bent = whole.bent(whole.measures, logs[inside])
+    return [dict(zip(whole.measures, row, strict=True)) for row in np.exp(bent).tolist()]
 
 
 def _complete(figure: Figure, row: dict[str, float], number: int, chance: np.random.Generator) -> Body:
