@@ -40,7 +40,7 @@ CHOICES = (
         default=0.0,
         changes="seams lean, waist and hem curve",
     ),
-    skirt_length.WALKING_ROOM_CHOICE,
+    skirt_length.walking_room_choice(),
     skirt_panels.pocket_choice(PATCH, IN_SEAM),
     Choice(
         "hip_ease",

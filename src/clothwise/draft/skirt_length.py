@@ -38,12 +38,16 @@ LENGTH_CHOICE = Choice(
     "length", "Where the skirt ends.", options=tuple(LENGTHS), default="knee", changes="hem", main=True
 )
 LONGER_CHOICE = level.longer_choice(LONGER)
-WALKING_ROOM_CHOICE = Choice(
-    "walking_room",
-    "What frees the step where the hem would hold it; if left open a slit, for a child more flare.",
-    options=(SLIT, MORE_FLARE),
-    changes="slit at the centre back, or the hem's width",
-)
+
+
+def walking_room_choice(usual: str = "a slit, for a child more flare") -> Choice:
+    """The choice of what frees the step; `usual` says in words what it is when left open."""
+    return Choice(
+        "walking_room",
+        f"What frees the step where the hem would hold it; if left open {usual}.",
+        options=(SLIT, MORE_FLARE),
+        changes="slit at the centre back, or the hem's width",
+    )
 
 
 def skirt_length(pattern: str, body: Body, wish: Wish) -> float:
@@ -67,9 +71,9 @@ def stride(body: Body, length: float) -> float:
     return STRIDE_OF_HEIGHT * body["height"] if length >= STRIDE_FROM * body["waist_to_knee"] else 0.0
 
 
-def wants_flare(body: Body, wish: Wish) -> bool:
-    """Whether a hem that holds the step is made wider instead of slit."""
-    return wish.get("walking_room", MORE_FLARE if body.child else SLIT) == MORE_FLARE
+def wants_flare(body: Body, wish: Wish, usual: str = SLIT) -> bool:
+    """Whether a hem that holds the step is made wider instead of slit; for a child it is, unless asked."""
+    return wish.get("walking_room", MORE_FLARE if body.child else usual) == MORE_FLARE
 
 
 def slit_for(body: Body, length: float, hem_girth: float) -> float:
@@ -85,5 +89,5 @@ def slit_note(slit: float, hem_girth: float) -> Note:
 
 
 def wider_note(more: float) -> Note:
-    text = f"So that the hem lets her step it is {more:.0f} cm wider than asked."
+    text = f"So that the hem leaves room to step it is {more:.0f} cm wider than asked."
     return Note(text, measure="hem", by=more)

@@ -250,7 +250,7 @@ def _piece(
         grain=panel.grain,
         cutting="on fold" if folded else "pair",
         copies=1 if folded else 2,
-        darts=panel.darts,
+        darts=tuple(replace(d, first_leg=d.second_leg, second_leg=d.first_leg) for d in panel.darts),
         marks=panel.marks,
         bias=plan.bias,
     )
@@ -314,12 +314,15 @@ def patch_for(body: Body, narrowest: float) -> pocket.Pocket:
     return pocket.pocket_for(body["hip_girth"], narrowest - 2 * POCKET_ROOM)
 
 
-def with_patch(panel: Panel, made: pocket.Pocket, body: Body, turn: float, where: str) -> Panel:
+def with_patch(
+    panel: Panel, made: pocket.Pocket, body: Body, turn: float, where: str, below: float = 0.0
+) -> Panel:
     """The front panel with the place of its patch pocket: a hand below the waist, a little in from the side.
 
-    turn  of the hem: the pocket ends above it. ChoiceError when it would not.
+    turn   of the hem: the pocket ends above it. ChoiceError when it would not.
+    below  and at least so far below the waist
     """
-    top = panel.waist[0].start.y - POCKET_BELOW * body["hip_girth"] / 100
+    top = panel.waist[0].start.y - max(POCKET_BELOW * body["hip_girth"] / 100, below)
     bottom = top - made.height
     lack = min(panel.hem.start.y, panel.hem.end.y) + turn + POCKET_ABOVE_HEM - bottom
     if lack > 0:
