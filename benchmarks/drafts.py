@@ -1,9 +1,9 @@
 """Do the house drafts hold on everybody: every rule of the check, refusals, jumps, and how quick they are.
 
 Sampled bodies come from the population model (2,000, a fixed seed), real ones from the public data beside the
-repository where they are present: all adults as taped, children with the estimate filling what was not
-measured on them. Each body is drawn as the draft stands; a sixth of them also with every other option and
-number at its ends. Time is drawing alone, on one core, after a warm-up.
+repository where they are present: all adults and children, the estimate filling what was not measured on
+them. Each body is drawn as the draft stands; a sixth of them also with every other option and number at its
+ends. Time is drawing alone, on one core, after a warm-up.
 
     ./run bench drafts [NAME ...] [--quick]     all of the shelf, or those named
 """
@@ -72,7 +72,7 @@ def _rows(name: str, quick: bool, pool: ProcessPoolExecutor) -> Iterator[Row]:
     draft = draft_named(name)
     sampled = _sampled(draft, 10 if quick else 1)
     yield from _checked("sampled bodies", name, sampled, [{}], pool, None)
-    adults = real_adults()[:: 60 if quick else 1]
+    adults = _adults(draft, 60 if quick else 1)
     children = _children(draft)[:: 60 if quick else 1]
     if adults:
         yield from _checked("real adults", name, adults, [{}], pool, REFUSED)
@@ -104,6 +104,12 @@ def _sampled(draft: HouseDraft, every: int) -> tuple[Body, ...]:
     for figure, n in SAMPLED.items():
         found += sample(figure, n // every, SEED)
     return tuple(b for b in found if b.age_years is None or b.age_years >= draft.least_age or not b.child)
+
+
+def _adults(draft: HouseDraft, every: int) -> tuple[Body, ...]:
+    """Real adults as taped; what the draft needs and the survey did not take is estimated."""
+    adults = real_adults()[::every]
+    return tuple(b if all(need in b for need in draft.needs) else estimate(b) for b in adults)
 
 
 def _children(draft: HouseDraft) -> tuple[Body, ...]:

@@ -36,11 +36,12 @@ from clothwise.tolerance import PARAMETER, SOLVE
 
 STEEPER = {"cap": 6.0, "short": 2.0, "long": 4.0}  # degrees: the arm line falls so much more than the shoulder
 LIFTED = 0.6  # of the shoulder's slope: on a broad body the arm line may fall as little, or it hollows visibly
-HANGS_LOW = 2.0  # cm: so far below its level the underarm may lie before the arm line is lifted
+HANGS_LOW = 3.0  # cm: so far below its level the underarm may lie before the arm line is lifted
 EASED_BEFORE, EASED_AFTER = 3.0, 4.0  # cm about the shoulder point over which the line bends
 EASED_OF_ARM = 0.45  # and at most this share of the shoulder before and of the overhang after it
 CAP_OF_HEIGHT = 0.04  # of height: a cap covers the round of the shoulder
-HOOK = 0.10  # of the quarter: radius of the hook under a cap. Wider, it folds under the arm
+HOOK = 0.12  # of the quarter: radius of the hook under a cap. Wider, it folds under the arm
+UNDER_DEG = 10.0  # degrees: on the narrowest body a cap's opening runs so far inwards at D
 TURNS = 40  # rounds in which the direction under a cap settles; each leaves a third of the error or less
 LEANS_OUT = 0.012  # of the bust girth: the underside lies so much lower than the arm is thick, or it pulls
 CORNER_OF_QUARTER = 0.37  # the underarm corner begins so far before C on either line: 9 cm on a quarter of 24,
@@ -142,12 +143,19 @@ def _opening(frame: Frame, steep: float, tip: Point, level: float) -> tuple[Curv
     a = 0.0
     for _ in range(TURNS):
         reach = away + HOOK * frame.quarter * (1 - math.sin(math.radians(a)))
-        turned = min(max(2 * math.degrees(math.atan2(reach, height)) + steep, 0.0), 90.0)
+        turned = min(max(2 * math.degrees(math.atan2(reach, height)) + steep, -UNDER_DEG), 90.0)
         settled, a = abs(turned - a) <= PARAMETER, turned
         if settled:
             break
     low = Point(frame.quarter + HOOK * frame.quarter * (1 - math.sin(math.radians(a))), level)
-    return corner(low, heading(90 + a), tip, heading(90 - steep)), a
+    handle = _arc_handle(a + steep)
+    return sweep(low, heading(90 + a), tip, heading(90 - steep), handle, handle), a
+
+
+def _arc_handle(turn: float) -> float:
+    """Share of the chord that both handles of a circle's arc take which turns by so much. [degrees]"""
+    quarter = math.radians(turn) / 4
+    return 2 / 3 * math.tan(quarter) / math.sin(2 * quarter) if quarter > PARAMETER else EVEN
 
 
 def _hook(frame: Frame, low: Point, a: float) -> tuple[Curve, float]:

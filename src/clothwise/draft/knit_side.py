@@ -16,7 +16,7 @@ from dataclasses import dataclass
 
 from clothwise.body import Body
 from clothwise.curve import DOWN, Curve, Point, Vector, sweep
-from clothwise.draft.knit import CLOSE, EASY, LOOSE, VERY_LOOSE, ease_of
+from clothwise.draft.knit import CLOSE, EASY, LOOSE, PASSES_OF_STRETCH, VERY_LOOSE, ease_of
 from clothwise.draft.level import distance_to
 from clothwise.draft.pattern import Wish
 
@@ -52,7 +52,8 @@ def quarters(
     straight = bust + (hip - bust) * bust_y / (bust_y + body["waist_to_hip"])
     wanted = (body["waist_girth"] + ease_of(fit, body["waist_girth"], stretch)) / 4
     hollow = min(HOLLOW[fit], HOLLOW_OF_WAIST * straight, HOLLOW_OF_HEIGHT * bust_y)
-    return Quarters(bust, max(wanted, straight - hollow), hip)
+    over_bust = body["bust_girth"] / (1 + PASSES_OF_STRETCH * stretch) / 4  # it is pulled on over the bust
+    return Quarters(bust, max(wanted, straight - hollow, over_bust), hip)
 
 
 def side(found: Quarters, bust_y: float, hip_depth: float, depth: float, lean: float) -> Curve:

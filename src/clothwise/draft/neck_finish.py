@@ -34,7 +34,7 @@ STIFF = 0.20  # stretch below which a band lies flat only when it is narrow (rul
 STIFF_WIDTH = 2.0  # cm
 SEAM = rib.SEAM
 OPENS_OVER_HEAD = 0.5  # cm: the seam, pulled out, is at least the head and this; the strip at least the head
-LOWER, BACK_LOWER = 0.6, 0.4  # of what the neck is widened on each shoulder it is lowered in front and behind
+LOWER, BACK_LOWER = 1.0, 0.5  # of what the neck is widened on each shoulder it is lowered in front and behind
 
 FINISH_CHOICE = Choice(
     "neck_finish",

@@ -264,7 +264,7 @@ CUT_ON_SLEEVE_TEE = HouseDraft(
         "arm_length",
         *top_length.MEASURES,
     ),
-    least_age=1.0,
+    least_age=2.0,
     draw=draw,
     makes=("knit",),
     lightest=120.0,

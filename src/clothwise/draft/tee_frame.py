@@ -18,6 +18,7 @@ from clothwise.draft.hem import hem_depth
 from clothwise.draft.narrow_hem import narrow_turn
 from clothwise.draft.neckline import (
     SHOULDER_LEFT,
+    SHOULDER_LEFT_SHARE,
     Neck,
     Neckline,
     along_shoulder,
@@ -47,6 +48,7 @@ HOLDS = 0.95  # of the arm's or wrist's girth: a cuff or band holds itself, and 
 # A back neck of half width W and depth d bends at its neck point with a radius of about d squared over W: the
 # allowance must fit into the hollow.
 BACK_ROUND = 1.2
+ROUND_LEFT = 0.32  # of its half width a round neck still has where its sides, run on, meet its depth
 BACK_DIP_TURNED = 0.56  # of its half width a back neck is deep that is turned in: round enough to lie flat
 BUST_BELOW = 1.0  # cm at least between the start of the underarm curve and the bust line
 HIGHEST_HEM = 0.5  # of the bust line's height above the waist
@@ -153,13 +155,15 @@ def _necks(
     )
     asked = replace(asked, back_low=_back_low(asked, finish, neck, slope))
 
+    _refuse_deep(asked, neck, slope)
+
     def cut(by: float) -> neck_finish.Necks:
         opened = _opened(asked, by)
         (front,) = cut_front(neck, opened, at, slope)
         back = cut_back(neck, opened, at, slope)
         return neck_finish.Necks(front, back, body["head_girth"], pointed=asked.shape == "V")
 
-    most = max(shoulder - SHOULDER_LEFT - asked.wide, 0.0)
+    most = max(shoulder - min(SHOULDER_LEFT, SHOULDER_LEFT_SHARE * shoulder) - asked.wide, 0.0)
     by = neck_finish.widening(lambda x: cut(x).opening, finish, body["head_girth"], most, NAME)
     return cut(by), Opened(asked.wide + by, by)
 
@@ -171,6 +175,19 @@ def _back_low(asked: Neckline, finish: neck_finish.Finish, neck: Neck, slope: fl
     if finish.kind == neck_finish.HEM:
         dip = BACK_DIP_TURNED * at.x
     return max(asked.back_low + finish.inset, dip - at.y)
+
+
+def _refuse_deep(asked: Neckline, neck: Neck, slope: float) -> None:
+    """A round neck leaves square to the shoulder and so runs inwards: too deep, it becomes a point."""
+    at = along_shoulder(Point(neck.width, 0.0), slope, asked.wide)
+    deepest = (1 - ROUND_LEFT) * at.x / math.tan(math.radians(slope))
+    over = at.y + neck.depth + asked.front_low - deepest
+    if asked.shape == "round" and over > 0:
+        raise ChoiceError(
+            "So deep a round neckline would run into a point on so sloping a shoulder.",
+            where=f"pattern '{NAME}', choice 'neck_depth'",
+            mend=f"Make it {over:.1f} cm less deep, or wider, or choose the V.",
+        )
 
 
 def _opened(asked: Neckline, by: float) -> Neckline:
