@@ -1,0 +1,87 @@
+"""A frill caught in a seam: a straight strip, gathered, that tapers into the seam at both ends.
+
+Drawn with the gathered edge above on y = 0, y up, cm. Its outer edge bows out to the full width and carries a
+narrow hem; at both ends it runs into the seam line, so that no raw end shows. It is gathered onto the garment
+along a line on the seam itself, before the seam is sewn over it.
+Source: rules of the trade D (gathers 1.5 to 3, 2 usual), G (curved hem to 1.3); drafting method, raglan frill.
+"""
+
+from __future__ import annotations
+
+import math
+
+from clothwise.curve import RIGHT, Curve, Point, Vector, corner, line, solve
+from clothwise.draft.pattern import Choice
+from clothwise.errors import ChoiceError
+from clothwise.garment import Edge, FreeEdge, Piece, Run, Seam
+from clothwise.tolerance import SOLVE
+
+FULLNESS = 1.8  # length of the strip over the seam: full, but no bulk in the seam
+WIDTH, CHILD_WIDTH = 6.0, 4.0  # cm finished, at the widest
+HEM = 0.8  # cm: turned twice,
+HEM_FOLD_IN = 0.4  # of it folded in
+TAPER = (0.32, 0.45)  # of the strip at either end runs out into the seam, at least and at most
+TAPER_OF_WIDTH = 2.2  # and between these, so many widths: a gentle bow
+SHARPER = 1.3  # times the mean bow is the sharpest of an arc between two directions
+MOST_BOW = 0.085  # hem over radius: what the iron still eases flat (rule of the check: 0.1)
+
+WIDTH_CHOICE = Choice(
+    "frill_width",
+    f"Finished width of the frill; if left open {WIDTH:g}, for a child {CHILD_WIDTH:g}.",
+    unit="cm",
+    low=2.5,
+    high=12.0,
+    changes="frill",
+)
+
+
+def piece(name: str, title: str, along: float, width: float, allowance: float) -> Piece:
+    """The frill for a stretch of seam of that length. ChoiceError where it is too wide for it. [cm]"""
+    length = FULLNESS * along
+    taper = min(max(TAPER[0] * length, TAPER_OF_WIDTH * width), TAPER[1] * length)
+    _refuse_wide(width, taper)
+    left, right = Point(-length / 2, 0.0), Point(length / 2, 0.0)
+    return Piece(
+        name,
+        title,
+        edges=(
+            Edge("hem", _outer(left, right, width, taper), "hem", HEM),
+            Edge("gathered", line(right, left), "seam", allowance),
+        ),
+        grain=(Point(0.0, -0.9 * width), Point(0.0, -0.1 * width)),
+    )
+
+
+def _bow(width: float, taper: float) -> float:
+    """Sharpest bow of the outer edge, taken over a few centimetres. [1/cm]"""
+    return SHARPER * math.atan2(2 * width, taper) / math.hypot(width, taper)
+
+
+def _refuse_wide(width: float, taper: float) -> None:
+    if HEM * _bow(width, taper) > MOST_BOW:
+        most = solve(lambda w: HEM * _bow(w, taper), MOST_BOW, 0.1, width, tolerance=SOLVE)
+        raise ChoiceError(
+            f"A frill {width:g} cm wide cannot run out into so short a seam.",
+            where="choice 'frill_width'",
+            mend=f"For this body up to {math.floor(10 * most) / 10:g} cm is possible.",
+        )
+
+
+def _outer(left: Point, right: Point, width: float, taper: float) -> Curve:
+    """From the left end down to the full width, along, and up to the right end."""
+    low_left, low_right = Point(left.x + taper, -width), Point(right.x - taper, -width)
+    lean = 2 * width / taper  # an even arc
+    run_out = corner(left, Vector(1.0, -lean).unit(), low_left, RIGHT)
+    run_in = corner(low_right, RIGHT, right, Vector(1.0, lean).unit())
+    return run_out.then(line(low_left, low_right), run_in)
+
+
+def sewn(name: str, title: str, frill: str, ground: str, place: str) -> Seam:
+    """The frill gathered onto its line on both halves of the garment."""
+    strip, line_there = (Run(frill, "gathered", backwards=True),), (Run(ground, place),)
+    return Seam(name, title, strip, line_there, "gathered", ratio=FULLNESS, times=2, pressed="down")
+
+
+def hem(frill: str, title: str) -> FreeEdge:
+    """The narrow hem, sewn before it is gathered."""
+    return FreeEdge(f"{frill}_hem", title, (Run(frill, "hem"),), "hem", HEM, HEM_FOLD_IN, closed=False, times=2)

@@ -1,0 +1,243 @@
+"""The frame of a raglan pullover: how far the neck is opened, where underarm and side seam lie, how wide the
+sleeve is.
+
+Half of the body, centre on x = 0, side at +x, the natural waist y = 0, y up, cm. The side seam is one straight
+line from the underarm to the hem; at the bust line it stands out by a quarter of bust and ease.
+
+Source: house rule, 2026-11, proved on the bodies of `benchmarks.drafts`; ease from the rules of the trade I1.
+Not drawn: a bust dart. A full bust is given length by lifting the front neck; beyond CUP_SPEAKS a note says so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from clothwise.body import Body
+from clothwise.curve import LEFT, Curve, NoSolution, Point, Vector, corner, solve
+from clothwise.draft import bodice, fit, raglan_seam
+from clothwise.draft.neckline import along_shoulder, front_curves, square_to_shoulder
+from clothwise.draft.pattern import Wish
+from clothwise.draft.raglan_seam import Arm, BodyHalf, SleeveHalf
+from clothwise.errors import DraftError, MeasureError
+from clothwise.garment import Note
+from clothwise.tolerance import SOLVE
+
+LOWER_ARMHOLE = 1.5  # cm below what the fit says: a raglan lifts the arm from farther down (child 0.8 of it)
+WIDER_SLEEVE = 2.5  # cm more than a set-in sleeve: the raglan has no cap to take the arm's round (child 0.8)
+FRONT_LOWER = 0.6  # cm the front neck is lowered, and of what the neck is opened along the shoulder
+FRONT_LOWER_OF = 0.9
+BACK_LOWER_OF = 0.22
+BACK_DIP = (
+    0.22  # of its half width: the back neck lies at least so far below its neck point, else it turns sharply
+)
+BACK_HANDLES = (0.75, 0.58)
+SHOULDER_LEFT = 2.5  # cm of shoulder between neck and shoulder point, at least; of a child's short shoulder
+SHOULDER_LEFT_SHARE = 0.25  # this share
+LOWER_MOST = 4.0  # cm: a neck opened to there is lowered so much farther, where the head asks it
+FRONT_WIDER = 0.4  # cm: the side seam lies so far behind the middle
+BUST_BELOW_ARM = 2.5  # cm: the bust line below the underarm
+LOWEST_ARM = 0.20  # of the back waist length above the waist
+LEAST_LEAN = 0.06  # the side stands out by so much of its length: it hangs clear of the hip
+CUP_LIFT, LIFT_MOST = 0.175, 2.5  # of the cup, and cm: the front neck is lifted, so that the front is longer
+CUP_SPEAKS = 10.0  # cm of cup: the front hangs from the bust, a dart would be better
+SPEAK = 0.3  # cm: from here on a change is told
+
+
+@dataclass(frozen=True, slots=True)
+class Want:
+    """What the choices ask. [cm]
+
+    neck        girth of the neck edge as cut; fall: of the arm line below the shoulder slope [degrees]
+    hips        girth to be passed at `hips_depth` below the waist; hem: at least so wide at `hem_depth`
+    """
+
+    neck: float
+    fall: float
+    hips: float
+    hips_depth: float
+    hem: float
+    hem_depth: float
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """front, back: the body's halves; sleeve_front, sleeve_back: the sleeve's. [cm]
+
+    arms    of front and back, on the body; slope_deg of the shoulder; opened: neck point moved along it
+    bust    height of the bust line, where the side seam stands at side_front, side_back
+    lean    how much the side seam stands out for each cm down
+    ease    at the bust and at the upper arm
+    """
+
+    front: BodyHalf
+    back: BodyHalf
+    sleeve_front: SleeveHalf
+    sleeve_back: SleeveHalf
+    arms: tuple[Arm, Arm]
+    slope_deg: float
+    opened: float
+    bust: float
+    side_front: float
+    side_back: float
+    lean: float
+    bust_ease: float
+    arm_ease: float
+    notes: tuple[Note, ...]
+
+    @property
+    def darted(self) -> bool:
+        """Whether the arm falls steeper than the shoulder, so that the sleeve has a dart there."""
+        return self.arms[0].fall_deg > self.slope_deg
+
+    @property
+    def underarm(self) -> float:
+        """Height of the underarm."""
+        return self.front.raglan.end.y
+
+    @property
+    def down(self) -> Vector:
+        """Down the side seam."""
+        return Vector(self.lean, -1.0).unit()
+
+    def side_at(self, half: BodyHalf, y: float) -> Point:
+        """The point of the side seam at that height."""
+        end = half.raglan.end
+        return Point(end.x + self.lean * (end.y - y), y)
+
+
+def frame(body: Body, wish: Wish, want: Want) -> Frame:
+    """Raises MeasureError, ChoiceError or DraftError with one sentence."""
+    ease, drop = fit.ease("bust", body, wish), fit.armhole_drop(body, wish) + _scaled(body, LOWER_ARMHOLE)
+    base = bodice.frame(body, bodice.Room(ease, drop, slope_apart_deg=0.0, darted=False))
+    slope = body["shoulder_slope_deg"]
+    point = Point(base.neck.width, base.nape + base.neck.rise)
+    opened = _opened(body, want.neck, lambda wide, low: _necks(base, point, slope, wide, low))
+    back_neck, front_neck = _necks(base, point, slope, *opened)
+    lift = min(CUP_LIFT * base.cup, LIFT_MOST)
+    front_neck = front_neck.moved(Vector(0.0, lift))
+    shoulder = along_shoulder(point, slope, body["shoulder_length"])
+    arms = (Arm(shoulder.up(lift), slope + want.fall), Arm(shoulder, slope + want.fall))
+    side_front, side_back = base.half / 2 + FRONT_WIDER, base.half / 2 - FRONT_WIDER
+    front_parts, back_parts = raglan_seam.split_neck(front_neck), raglan_seam.split_neck(back_neck)
+    underarm = min(
+        base.underarm,
+        raglan_seam.highest_underarm(front_parts[0].end, side_front),
+        raglan_seam.highest_underarm(back_parts[0].end, side_back),
+    )
+    _refuse_low(body, underarm)
+    bust = underarm - BUST_BELOW_ARM
+    lean = max(
+        LEAST_LEAN,
+        (want.hips / 4 - base.half / 2) / (bust + want.hips_depth),
+        (want.hem / 4 - base.half / 2) / (bust + want.hem_depth),
+    )
+    out = Vector(1.0, lean).unit()
+    in_by = lean * BUST_BELOW_ARM
+    front = raglan_seam.body_half(*front_parts, Point(side_front - in_by, underarm), out, raglan_seam.FRONT)
+    back = raglan_seam.body_half(*back_parts, Point(side_back - in_by, underarm), out, raglan_seam.BACK)
+    width, notes = _sleeve_width(body, wish, front, back, arms)
+    sleeve_front, sleeve_back = raglan_seam.sleeve_halves(front, back, arms, width)
+    return Frame(
+        front,
+        back,
+        sleeve_front,
+        sleeve_back,
+        arms,
+        slope,
+        opened[0],
+        bust,
+        side_front,
+        side_back,
+        lean,
+        bust_ease=ease,
+        arm_ease=width - body["upper_arm_girth"],
+        notes=(*notes, *_cup_notes(base.cup)),
+    )
+
+
+def _scaled(body: Body, cm: float) -> float:
+    return fit.OF_CHILD * cm if body.child else cm
+
+
+# ---- neck ------------------------------------------------------------------------------------------
+
+
+def _necks(base: bodice.Frame, point: Point, slope: float, wide: float, low: float) -> tuple[Curve, Curve]:
+    """Back and front neck, the neck point moved `wide` along the shoulder, the centres lowered by shares of
+    `low`. [cm]"""
+    at = along_shoulder(point, slope, wide)
+    front_low = point.y - base.neck.depth - FRONT_LOWER - FRONT_LOWER_OF * low
+    back_low = min(base.nape - BACK_LOWER_OF * low, at.y - BACK_DIP * at.x)
+    back = corner(at, square_to_shoulder(slope), Point(0.0, back_low), LEFT, *BACK_HANDLES)
+    return back, front_curves(at, slope, front_low, "round")[0]
+
+
+def _opened(
+    body: Body, girth: float, necks: Callable[[float, float], tuple[Curve, Curve]]
+) -> tuple[float, float]:
+    """How far the neck is opened along the shoulder and lowered for an edge of that girth. [cm]"""
+    shoulder = body["shoulder_length"]
+    widest = shoulder - min(SHOULDER_LEFT, SHOULDER_LEFT_SHARE * shoulder)
+
+    def round_neck(x: float) -> float:
+        return 2 * sum(curve.length() for curve in necks(min(x, widest), x))
+
+    try:
+        x = solve(round_neck, girth, 0.0, widest + LOWER_MOST, tolerance=SOLVE)
+    except NoSolution as out:
+        raise MeasureError(
+            f"A neck edge of {girth:.1f} cm does not lie between this neck and these shoulders.",
+            where=f"body '{body.name}': neck base girth, head girth, shoulder length",
+            mend=f"From {out.low:.1f} to {out.high:.1f} cm is possible: measure them again, choose another "
+            "neck, or buttons at the back.",
+        ) from out
+    return min(x, widest), x
+
+
+# ---- underarm and sleeve ---------------------------------------------------------------------------
+
+
+def _refuse_low(body: Body, underarm: float) -> None:
+    least = LOWEST_ARM * body["back_waist_length"]
+    if underarm < least:
+        raise DraftError(
+            f"The raglan would reach down to {underarm:.1f} cm above the waist, too low to lift an arm.",
+            where=f"body '{body.name}': bust girth, shoulder length, armscye depth",
+            mend="Measure them again, or choose a closer fit: the shoulders are narrow for so wide a body.",
+        )
+
+
+def _sleeve_width(
+    body: Body, wish: Wish, front: BodyHalf, back: BodyHalf, arms: tuple[Arm, Arm]
+) -> tuple[float, tuple[Note, ...]]:
+    """Width under the arm: as asked, else as wide as the seam needs to be gentle. [cm]"""
+    more = 0.0 if "arm_ease" in wish else _scaled(body, WIDER_SLEEVE)
+    asked = body["upper_arm_girth"] + fit.ease("arm", body, wish) + more
+    least, most = raglan_seam.widths(front, back, arms)
+    if asked > most:
+        raise DraftError(
+            f"A sleeve {asked:.1f} cm wide does not fit into this raglan.",
+            where=f"body '{body.name}': upper arm girth, armscye depth",
+            mend=f"Measure them again, or ask {most - body['upper_arm_girth']:.1f} cm of arm ease or less.",
+        )
+    if asked >= least:
+        return asked, ()
+    by = least - asked
+    if by < SPEAK:
+        return least, ()
+    text = f"The sleeve is {by:.1f} cm wider than asked, so that its raglan seam runs without a hook."
+    return least, (Note(text, "arm_ease", by),)
+
+
+def _cup_notes(cup: float) -> tuple[Note, ...]:
+    if cup <= CUP_SPEAKS:
+        return ()
+    text = (
+        f"The bust is {cup:.0f} cm over the high bust and this pullover has no bust dart: "
+        "choose a loose fit and a cloth that hangs."
+    )
+    return (Note(text),)
+
+
+MEASURES = (*bodice.MEASURES, "head_girth", "arm_length", "wrist_girth", "waist_to_hip")
