@@ -299,14 +299,15 @@ def _turned(side: Side, before: _Corner, after: _Corner, shape: BaseGeometry, na
 
 
 def _ring(shape: BaseGeometry, name: str) -> Polygon:
-    """The union without holes."""
-    if not isinstance(shape, Polygon) or shape.is_empty:
+    """The union without holes, and without lines that two parts share in the last digits only."""
+    parts = [part for part in getattr(shape, "geoms", [shape]) if isinstance(part, Polygon)]
+    if len(parts) != 1 or parts[0].is_empty:
         raise GarmentError(
             f"The cutting line of '{name}' is not one closed line.",
             where=f"piece '{name}'",
             mend="Check that its edges follow one another anticlockwise and do not cross.",
         )
-    return Polygon(shape.exterior)
+    return Polygon(parts[0].exterior)
 
 
 def _thinned(shape: Polygon) -> tuple[Point, ...]:

@@ -1,0 +1,170 @@
+"""After a change: notches walked again, a millimetre of difference eased in, promised girths measured anew.
+
+Every alteration ends here, so that a changed garment keeps what holds of any garment, and says in words what
+was done. Lengths in cm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+
+from clothwise.errors import GarmentError
+from clothwise.garment import Edge, Garment, Level, Note, Piece, Run, Seam
+from clothwise.garment.check import check
+from clothwise.tolerance import NOTCH_MATCH, SEAM_MATCH, SOLVE
+
+EASED_UNSEEN = 0.4  # cm: so much is eased into any seam without a pucker (trade: up to 0.6 beside a dart)
+GIRTH_SAID = 0.05  # cm: a girth that changes by less is not worth a word
+
+
+def settled(before: Garment, pieces: Iterable[Piece], said: Note) -> Garment:
+    """The garment with the changed pieces put in, matched again, and a note of what was done.
+
+    said  what was done, where and by how much
+    GarmentError when a seam would no longer match by more than is eased in unseen, or any rule of the check is
+    broken: nothing that would not sew is handed out.
+    """
+    changed = {piece.name: piece for piece in pieces}
+    garment = replace(before, pieces=tuple(changed.get(p.name, p) for p in before.pieces))
+    garment = replace(garment, seams=tuple(_eased(before, garment, seam) for seam in garment.seams))
+    for seam in before.seams:
+        garment = _walked_again(before, garment, seam)
+    levels = tuple(_measured(before, garment, level) for level in before.levels)
+    garment = replace(
+        garment,
+        levels=levels,
+        finished=_still_true(before, garment),
+        notes=(*before.notes, said, *_girths_said(before.levels, levels)),
+    )
+    for fault in check(garment):
+        raise GarmentError(
+            f"The change would leave a pattern that no longer holds. {fault.what}",
+            where=f"garment '{before.name}', {fault.where}",
+            mend="Ask for less, or change it at another line.",
+        )
+    return garment
+
+
+# ---- seams -----------------------------------------------------------------------------------------------
+
+
+def off(garment: Garment, seam: Seam) -> float:
+    """How much longer side a is than side b asks for. [cm]"""
+    return garment.length(seam.a) - (seam.ratio * garment.length(seam.b) + seam.ease)
+
+
+def _eased(before: Garment, after: Garment, seam: Seam) -> Seam:
+    """The seam, holding a small new difference as ease; fullness keeps its ratio."""
+    new = off(after, seam) - off(before, seam)
+    if abs(new) <= SEAM_MATCH / 2:
+        return seam
+    if seam.kind in ("gathered", "stretched"):
+        return replace(seam, ratio=(after.length(seam.a) - seam.ease) / after.length(seam.b))
+    if abs(new) > EASED_UNSEEN:
+        raise GarmentError(
+            f"The two sides of '{seam.title.lower()}' would differ by {abs(new):.1f} cm.",
+            where=f"garment '{before.name}', seam '{seam.name}'",
+            mend="Change the piece on its other side by as much, or ask for less.",
+        )
+    return replace(seam, ease=seam.ease + new)
+
+
+# ---- notches ---------------------------------------------------------------------------------------------
+
+
+def walked(garment: Garment, runs: tuple[Run, ...]) -> dict[str, tuple[float, str, str]]:
+    """Signs met along the runs: distance from the walked start [cm], piece and edge."""
+    found: dict[str, tuple[float, str, str]] = {}
+    done = 0.0
+    for run in runs:
+        edge = edge_named(garment.piece(run.piece), run.line)
+        length = garment.piece(run.piece).line(run.line).length()
+        for notch in edge.notches if edge else ():
+            at = length - notch.at if run.backwards else notch.at
+            found[notch.sign] = (done + at, run.piece, run.line)
+        done += length
+    return found
+
+
+def edge_named(piece: Piece, name: str) -> Edge | None:
+    """The edge, or None when the line is drawn inside the piece."""
+    return next((edge for edge in piece if edge.name == name), None)
+
+
+def _walked_again(before: Garment, after: Garment, seam: Seam) -> Garment:
+    """Each pair of notches matched again: the one on side b goes where that on side a now stands."""
+    old_a, old_b = walked(before, seam.a), walked(before, seam.b)
+    new_a, new_b = walked(after, seam.a), walked(after, seam.b)
+    for sign in sorted(old_a.keys() & old_b.keys() & new_a.keys() & new_b.keys()):
+        (at_a, *_), (at_b, piece, edge) = new_a[sign], new_b[sign]
+        if new_a[sign][1:] == (piece, edge):
+            continue  # an edge sewn to its own mirror image: one notch is both
+        length_a, length_b = after.length(seam.a), after.length(seam.b)
+        rules = (at_a, length_b - (length_a - at_a), at_a * length_b / length_a)
+        was = _rules(before, seam, old_a[sign][0])
+        rule = min(range(3), key=lambda n: abs(was[n] - old_b[sign][0]))
+        if abs(rules[rule] - at_b) > SOLVE:
+            after = _notch_moved(after, seam, sign, rules[rule] - at_b)
+    return after
+
+
+def _rules(garment: Garment, seam: Seam, at_a: float) -> tuple[float, float, float]:
+    """Where the other half stands, walked from the start, from the end, or spread along the fullness. [cm]"""
+    length_a, length_b = garment.length(seam.a), garment.length(seam.b)
+    return at_a, length_b - (length_a - at_a), at_a * length_b / length_a
+
+
+def _notch_moved(garment: Garment, seam: Seam, sign: str, by: float) -> Garment:
+    _, piece_name, edge_name = walked(garment, seam.b)[sign]
+    run = next(r for r in seam.b if (r.piece, r.line) == (piece_name, edge_name))
+    move = -by if run.backwards else by
+    piece = garment.piece(piece_name)
+
+    def moved(edge: Edge) -> Edge:
+        if edge.name != edge_name:
+            return edge
+        notches = tuple(replace(n, at=n.at + move) if n.sign == sign else n for n in edge.notches)
+        return replace(edge, notches=tuple(sorted(notches, key=lambda n: (n.at, n.sign))))
+
+    piece = replace(piece, edges=tuple(moved(edge) for edge in piece))
+    return replace(garment, pieces=tuple(piece if p.name == piece_name else p for p in garment.pieces))
+
+
+# ---- what the garment promises ------------------------------------------------------------------------------
+
+
+def _measured(before: Garment, after: Garment, level: Level) -> Level:
+    return replace(level, ease=level.ease + _grown(before, after, level))
+
+
+def _grown(before: Garment, after: Garment, level: Level) -> float:
+    return after.round(level.runs) - before.round(level.runs)
+
+
+def _girths_said(before: tuple[Level, ...], after: tuple[Level, ...]) -> Iterable[Note]:
+    for old, new in zip(before, after, strict=True):
+        by = new.ease - old.ease
+        if abs(by) > GIRTH_SAID:
+            more = "more" if by > 0 else "less"
+            yield Note(f"{old.title}: {abs(by):.1f} cm {more} in the round.", measure=old.name, by=by)
+
+
+def _still_true(before: Garment, after: Garment) -> Mapping[str, float]:
+    """The draft's finished measures that can be found again on the changed pieces, measured anew.
+
+    A figure that was the length of one edge, or of a seam, hem or level, is that still; any other would now be
+    a guess and is left out (the edges, seams and levels themselves are always measured).
+    """
+    lines = [(p.name, edge.name) for p in before.pieces for edge in p]
+    lines += [(p.name, mark.name) for p in before.pieces for mark in p.marks]
+    found: dict[str, float] = {}
+    for name, cm in before.finished.items():
+        for piece, line in lines:
+            if abs(before.piece(piece).line(line).length() - cm) <= NOTCH_MATCH / 100:
+                found[name] = after.piece(piece).line(line).length()
+                break
+        for level in before.levels:
+            if abs(before.round(level.runs) - cm) <= NOTCH_MATCH / 100:
+                found[name] = after.round(level.runs)
+    return found
