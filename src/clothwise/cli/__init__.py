@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 import sys
 
-from clothwise.errors import LengthError, TicketError, WorkroomError
+from clothwise.errors import LengthError, ShelfError, TicketError, WorkroomError
 
 
 def main() -> None:
@@ -22,7 +22,7 @@ def main() -> None:
             print(json.dumps({"refused": refusal.what, "where": refusal.where, "mend": refusal.mend}))
         else:
             print(refusal, file=sys.stderr)
-        sys.exit(2 if isinstance(refusal, LengthError | TicketError) else 1)
+        sys.exit(2 if isinstance(refusal, LengthError | ShelfError | TicketError) else 1)
     except BrokenPipeError:  # `clothwise suggest | head` closed the pipe: nothing is wrong
         sys.stderr.close()
         sys.exit(0)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from clothwise.cli import bought
 from clothwise.errors import ChoiceError, WorkroomError
 from clothwise.store import Store, open_store, seed_demo
 
@@ -20,6 +21,9 @@ app = typer.Typer(
     add_completion=False,
     pretty_exceptions_enable=False,
 )
+
+app.command()(bought.size)
+app.add_typer(bought.shelf, name="shelf")
 
 Json = Annotated[bool, typer.Option("--json", help="Print for programs.")]
 For = Annotated[str, typer.Option("--for", help="The body's name, as in `clothwise bodies`.")]

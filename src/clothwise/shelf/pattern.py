@@ -181,6 +181,7 @@ class FinishedMake:
     person: str
     pattern: str
     fit_class: FitClass
+    make: Make = "woven"  # of its cloth: what one likes in a knit tells nothing of a woven
     sizes: Mapping[str, str] = field(default_factory=dict)
     judgements: tuple[Judgement, ...] = ()
     made_on: str = ""  # ISO date

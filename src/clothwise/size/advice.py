@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import Literal
 
 from clothwise.shelf.doubts import ChartDoubt
-from clothwise.size.getting_in import Passage
+from clothwise.size.getting_in import Elastic, Passage
 from clothwise.size.growth import Growing
 
 Confidence = Literal["sure", "likely", "a guess", "cannot say"]
@@ -19,6 +19,7 @@ ReasonKind = Literal[
     "no chart", "level missing", "not measured", "estimated", "tape is old", "cloth stretches less",
     "cloth does not stretch", "knit for a woven", "stretch unknown", "intends little", "drop is large",
     "jump too wide", "gap filled", "no level at all", "one size", "size by height", "unwearable",
+    "other figure",
 ]  # fmt: skip
 
 
@@ -134,6 +135,7 @@ class Advice:
     lengths: tuple[LengthAdvice, ...]
     alterations: tuple[Alteration, ...]
     passages: tuple[Passage, ...]
+    elastic: Elastic | None  # of a waist drawn in by elastic
     growing: Growing | None
     reasons: tuple[Reason, ...]
     doubts: tuple[ChartDoubt, ...]

@@ -31,7 +31,7 @@ from clothwise.size.altering import (
 from clothwise.size.chart import graded, label, on_chart, plain_row
 from clothwise.size.children import growing_of
 from clothwise.size.choosing import Held, best_blend, best_single
-from clothwise.size.getting_in import Passage, passages
+from clothwise.size.getting_in import Elastic, Passage, elastic_waist, passages
 from clothwise.size.levels_held import Asked, as_held, asked_levels, length_between, stretch_of
 from clothwise.size.reasoning import confidence_of, reasons_of
 
@@ -95,6 +95,7 @@ def advise(
         lengths=lengths,
         alterations=tuple(alterations),
         passages=_passages(body, pattern, view, places, stretch) if cut != "nothing" else (),
+        elastic=_elastic(body, pattern) if cut != "nothing" else None,
         growing=growing,
         reasons=reasons,
         doubts=chart_doubts,
@@ -226,6 +227,12 @@ def _passages(
         if waist is not None:
             edges["waist"] = waist.finished_at(places["waist"])
     return passages(body, pattern, edges, stretch or 0.0)
+
+
+def _elastic(body: Body, pattern: BoughtPattern) -> Elastic | None:
+    if "waist" not in pattern.elastic or "waist_girth" not in body or "hip_girth" not in body:
+        return None
+    return elastic_waist(body["waist_girth"], body["hip_girth"])
 
 
 def _that_matter(found: tuple[ChartDoubt, ...], view: str) -> tuple[ChartDoubt, ...]:

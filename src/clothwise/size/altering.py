@@ -13,7 +13,7 @@ from clothwise.body import Body
 from clothwise.shelf.levels import level as level_of
 from clothwise.shelf.pattern import BoughtPattern, FinishedMake
 from clothwise.size.advice import Alteration, LengthAdvice
-from clothwise.size.chart import graded, label
+from clothwise.size.chart import graded, label, plain_row
 from clothwise.size.choosing import EDGES, Held, loose_above, tight_below
 from clothwise.size.ease import least_ease, spread
 from clothwise.size.levels_held import Asked
@@ -50,16 +50,9 @@ def girth_alterations(
         if ease < tight_below(as_chosen) and one.wanted - ease >= WORTH_A_GIRTH:
             by = (one.floor if one.free else one.wanted) - ease
             found.append(_shared("let out", one.level, by))
-        elif _too_wide(one, as_chosen, ease):
+        elif not one.free and ease - loose_above(as_chosen) >= WORTH_A_GIRTH:
             found.append(_shared("take in", one.level, ease - one.wanted))
     return found
-
-
-def _too_wide(one: Asked, as_chosen: Held, ease: float) -> bool:
-    """Wider than a sewer leaves it; where it hangs free, only if she is known to like it closer."""
-    if one.free:
-        return one.liked.judged > 0 and ease - one.wanted >= one.grading.grade
-    return ease - loose_above(as_chosen) >= WORTH_A_GIRTH
 
 
 def _shared(kind: str, level: str, by: float) -> Alteration:
@@ -108,7 +101,7 @@ def length_advice(
             continue
         place = _place(name, places)
         intended = row.intended_at(place)
-        told = judgements_of(makes, body.name, pattern.fit_class, name)
+        told = judgements_of(makes, body.name, pattern, name)
         liked = liking(told, intended=intended, spread=spread(name, pattern.fit_class))
         wanted = body[measure] + liked.mean
         garment = row.finished_at(place)
@@ -124,7 +117,32 @@ def length_advice(
                 liked.judged,
             )
         )
-    return tuple(found) or _by_height(body, pattern, places)
+    return (*(found or _by_height(body, pattern, places)), *_as_liked(body, pattern, view, places, makes))
+
+
+def _as_liked(
+    body: Body, pattern: BoughtPattern, view: str, places: Mapping[str, int], makes: tuple[FinishedMake, ...]
+) -> tuple[LengthAdvice, ...]:
+    """The garment's own length, which no body measure tells: only from earlier makes of this pattern."""
+    told = judgements_of(makes, body.name, pattern, "length", same_pattern=True)
+    place = min(max(_place("length", places), 0), len(pattern.sizes) - 1)
+    printed = plain_row(pattern, view, "length")[place]
+    if not told or printed is None:
+        return ()
+    liked = liking(told, intended=printed, spread=spread("length", pattern.fit_class))
+    by = liked.mean - printed
+    return (
+        LengthAdvice(
+            "length",
+            0.0,
+            label(pattern, place),
+            printed,
+            liked.mean,
+            by if abs(by) >= WORTH_A_LENGTH else 0.0,
+            True,
+            liked.judged,
+        ),
+    )
 
 
 def lengths_of(pattern: BoughtPattern) -> tuple[str, ...]:

@@ -92,7 +92,7 @@ def passage(
         edge,
         opened,
         needed,
-        0.0 if opened >= needed else slit_length(part_girth, edge, stretch=stretch),
+        0.0 if opened >= needed else max(slit_length(part_girth, edge, stretch=stretch), SLIT_MORE),
     )
 
 

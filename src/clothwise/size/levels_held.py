@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from clothwise.body import Body
 from clothwise.cloth import Cloth
 from clothwise.shelf.levels import level as level_of
-from clothwise.shelf.pattern import BoughtPattern, FinishedMake, GarmentKind
+from clothwise.shelf.pattern import BoughtPattern, FinishedMake, GarmentKind, Judgement
 from clothwise.size.chart import Graded, graded
 from clothwise.size.choosing import Held
 from clothwise.size.ease import least_ease, spread, usual_ease
@@ -106,7 +106,8 @@ def _asked(
         return None
     near = min(row.places, key=lambda place: abs(row.chart_at(place) - base))
     intended = row.intended_at(min(max(near, 0), len(pattern.sizes) - 1))
-    told = judgements_of(makes, body.name, pattern.fit_class, name)
+    loose = intended >= FREE_FROM[name] or name in pattern.free or name in pattern.elastic
+    told = () if loose else _of_fitted(judgements_of(makes, body.name, pattern, name), name)
     liked = liking(told, intended=intended, spread=spread(name, pattern.fit_class))
     floor = least_ease(name, pattern.garment, pattern.figure, stretch=stretch, body=base)
     if pattern.make == "woven":  # a maker may mean a closer fit than is usual, but not closer than the body
@@ -114,7 +115,6 @@ def _asked(
     elif stretch is None:
         floor = min(floor, intended)
     wished = name in wishes
-    loose = intended >= FREE_FROM[name] or name in pattern.free or name in pattern.elastic
     return Asked(
         name,
         cm,
@@ -129,6 +129,11 @@ def _asked(
         floor=floor,
         free=loose and not wished,
     )
+
+
+def _of_fitted(told: tuple[Judgement, ...], level: str) -> tuple[Judgement, ...]:
+    """Only what was said of makes that fit here: a swing dress worn with joy tells nothing of a skirt."""
+    return tuple(one for one in told if one.ease < FREE_FROM[level])
 
 
 def told_by(body: Body, pattern: BoughtPattern) -> tuple[float, bool]:

@@ -19,7 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import log_ndtr
 
-from clothwise.shelf.pattern import FinishedMake, FitClass, Judgement
+from clothwise.shelf.pattern import BoughtPattern, FinishedMake, Judgement
 
 HALF = 2.0  # cm: half the width of what feels right; house rule: about half a size either way
 SLACK = 2.0  # cm, standard deviation: how far a verdict may lie off; tape, cloth and the day
@@ -56,16 +56,17 @@ def liking(judgements: Iterable[Judgement], *, intended: float, spread: float) -
 
 
 def judgements_of(
-    makes: Iterable[FinishedMake], person: str, fit_class: FitClass, level: str, pattern: str = ""
+    makes: Iterable[FinishedMake], person: str, like: BoughtPattern, level: str, *, same_pattern: bool = False
 ) -> tuple[Judgement, ...]:
-    """What this person said of a level in makes of this class, oldest first.
+    """What this person said of a level in makes of the same fit class and make of cloth, oldest first.
 
-    pattern   only makes of this pattern: for a finished length, which is a matter of the design
+    same_pattern   only makes of this very pattern: for a finished length, which is a matter of the design
     """
     mine = [
         make
         for make in makes
-        if make.person == person and make.fit_class == fit_class and pattern in ("", make.pattern)
+        if (make.person, make.fit_class, make.make) == (person, like.fit_class, like.make)
+        and (make.pattern == like.name or not same_pattern)
     ]
     ordered = sorted(mine, key=lambda make: (make.made_on, make.name))
     return tuple(j for make in ordered for j in make.judgements if j.level == level)

@@ -32,7 +32,7 @@ ESTIMATE_WIDE = 0.5  # grades: half the interval of an estimate; wider than this
 
 ASSUMED: frozenset[ReasonKind] = frozenset(
     (
-        *("no finished measure", "no chart", "off the chart", "between sizes", "not measured", "tape is old"),
+        *("no finished measure", "no chart", "off the chart", "not measured", "tape is old"),
         *(
             "stretch unknown",
             "gap filled",
@@ -41,7 +41,7 @@ ASSUMED: frozenset[ReasonKind] = frozenset(
             "knit for a woven",
             "one size",
         ),
-        *("cloth stretches less", "intends little", "estimated"),
+        *("cloth stretches less", "intends little", "estimated", "other figure"),
     )
 )
 GUESSED: frozenset[ReasonKind] = frozenset(("unwearable", "cloth does not stretch", "level missing"))
@@ -65,12 +65,11 @@ def reasons_of(
     """All reasons, the weightiest first."""
     if not asked:
         return (Reason("no level at all"), *_missing(body, pattern, asked))
-    found = [*_full_bust(body, pattern, asked)]
+    found = [*_of_cloth(pattern, cloth, stretch), *_of_figure(body, pattern), *_full_bust(body, pattern, asked)]
     for one, as_chosen, place in zip(asked, held, blend, strict=True):
         found += _of_level(one, as_chosen, pattern, place)
     found += _of_blend(asked, held, blend, single, body, pattern)
     found += _missing(body, pattern, asked)
-    found += _of_cloth(pattern, cloth, stretch)
     if removal is not None:
         found.append(Reason("drop is large", {"half": removal.each, **removal.figures}))
     if growing is not None:
@@ -80,6 +79,13 @@ def reasons_of(
     if len(pattern.sizes) == 1:
         found.append(Reason("one size"))
     return tuple(found)
+
+
+def _of_figure(body: Body, pattern: BoughtPattern) -> list[Reason]:
+    """Between girls and boys charts differ little; between other figures the shapes do."""
+    if body.figure == pattern.figure or (body.child and pattern.figure in ("girl", "boy")):
+        return []
+    return [Reason("other figure", {"body": body.figure, "pattern": pattern.figure})]
 
 
 def _full_bust(body: Body, pattern: BoughtPattern, asked: tuple[Asked, ...]) -> list[Reason]:
@@ -131,8 +137,8 @@ def _of_level(one: Asked, as_chosen: Held, pattern: BoughtPattern, place: int) -
         say("unwearable", ease=one.ease(place), floor=one.floor, size=label(pattern, place))
     if one.wished:
         say("wish", wanted=one.wanted, intended=one.intended)
-    elif one.liked.judged and abs(one.liked.mean - one.intended) >= LIKES:
-        say("likes", by=one.liked.mean - one.intended, judged=one.liked.judged, wanted=one.wanted)
+    elif one.liked.judged and abs(one.wanted - one.intended) >= LIKES:
+        say("likes", by=one.wanted - one.intended, judged=one.liked.judged, wanted=one.wanted)
     if not row.charted:
         say("no chart", assumed=one.intended)
     elif not row.printed:

@@ -7,6 +7,7 @@ from typing import Any, get_args
 
 from sqlalchemy import Connection, Row, insert, select
 
+from clothwise.cloth import Make
 from clothwise.shelf.levels import find_level
 from clothwise.shelf.pattern import FinishedMake, FitClass, Judgement, Verdict
 from clothwise.store.tables import JUDGEMENTS, MAKES
@@ -22,6 +23,7 @@ def write_make(connection: Connection, make: FinishedMake) -> None:
         "person": make.person,
         "pattern": make.pattern,
         "fit_class": make.fit_class,
+        "make": make.make,
         "made_on": make.made_on,
         "sizes": json.dumps(dict(make.sizes)),
         "notes": json.dumps(make.notes),
@@ -43,7 +45,7 @@ def read_make(connection: Connection, row: Row[Any]) -> FinishedMake:
     wanted = select(JUDGEMENTS).where(JUDGEMENTS.c.make_id == row.id).order_by(JUDGEMENTS.c.place)
     judged = connection.execute(wanted).all()
     wrong = any(one.verdict not in get_args(Verdict) or find_level(one.level) is None for one in judged)
-    if row.fit_class not in get_args(FitClass) or wrong:
+    if row.fit_class not in get_args(FitClass) or row.make not in get_args(Make) or wrong:
         raise damaged(WORD, row.name)
     try:
         sizes, notes = dict(json.loads(row.sizes)), tuple(str(note) for note in json.loads(row.notes))
@@ -54,6 +56,7 @@ def read_make(connection: Connection, row: Row[Any]) -> FinishedMake:
         person=row.person,
         pattern=row.pattern,
         fit_class=row.fit_class,
+        make=row.make,
         sizes=sizes,
         judgements=tuple(Judgement(one.level, one.ease, one.verdict) for one in judged),
         made_on=row.made_on,

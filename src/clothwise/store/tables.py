@@ -101,6 +101,7 @@ MAKES = _thing(
     Column("person", String, nullable=False),
     Column("pattern", String, nullable=False),
     Column("fit_class", String, nullable=False),
+    Column("make", String, nullable=False),  # of its cloth: woven or knit
     Column("made_on", String, nullable=False),
     Column("sizes", Text, nullable=False),  # a JSON object: size by level
     Column("notes", Text, nullable=False),  # a JSON list of sentences

@@ -18,6 +18,7 @@ def upgrade() -> None:
         sa.Column("person", sa.String, nullable=False),
         sa.Column("pattern", sa.String, nullable=False),
         sa.Column("fit_class", sa.String, nullable=False),
+        sa.Column("make", sa.String, nullable=False),
         sa.Column("made_on", sa.String, nullable=False),
         sa.Column("sizes", sa.Text, nullable=False),
         sa.Column("notes", sa.Text, nullable=False),

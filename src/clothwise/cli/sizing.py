@@ -1,0 +1,212 @@
+"""The answer of `clothwise size` on a terminal of 80 columns, and for programs."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+from typing import Any
+
+from clothwise.cli.size_words import Speaker
+from clothwise.cloth import Cloth
+from clothwise.shelf.levels import level as level_of
+from clothwise.shelf.pattern import BoughtPattern
+from clothwise.size.advice import Advice, LevelAdvice
+from clothwise.size.cloth_need import ClothNeed
+from clothwise.ticket.figures import plain
+from clothwise.units import Unit
+
+WIDTH = 78  # columns of a terminal, less a margin
+MOST_SIZES = 5  # columns of sizes: more do not fit beside the rest
+HOW = {
+    "table": "the envelope's table",
+    "lay": "a real lay of the pieces",
+    "other width": "another width, by area",
+    "between widths": "the widths beside it, by area",
+    "other size": "another size, by area",
+    "other length": "the change of length",
+    "one-way": "pieces all one way",
+    "shrinkage": "shrinkage",
+}
+CHILD_CAUTION = (
+    "No cords or ties at neck, hood or waist, no small parts that come off; follow the rules where you live."
+)
+TRUST = {
+    "sure": "sure: body, chart and finished measures are all there",
+    "likely": "likely: read what was assumed",
+    "a guess": "a guess: check what is doubted before you cut",
+    "cannot say": "no size can be told",
+}
+
+
+def lines(
+    advice: Advice,
+    pattern: BoughtPattern,
+    need: ClothNeed | None,
+    cloth: Cloth | None,
+    unit: Unit,
+    trouble: str,
+) -> Iterator[str]:
+    """All of the answer, folded.
+
+    need      cloth of the width asked for; trouble: why none can be told, or ''
+    """
+    say = Speaker(unit)
+    view = f", view {advice.view}" if advice.view else ""
+    yield from _folded(
+        f"{advice.pattern}{view}, for {advice.person}" + (f", in {advice.cloth}" if advice.cloth else "")
+    )
+    yield ""
+    yield from _folded(headline(advice, say), 2)
+    yield from _folded(f"({TRUST[advice.confidence]})", 2)
+    if advice.levels and advice.cut != "nothing":
+        yield ""
+        yield from _table(advice, pattern, say)
+    yield from _part("Why", [say.reason(one) for one in advice.reasons])
+    yield from _part("Change beyond the chart", _changes(advice, say))
+    inside = [say.passage(one) for one in advice.passages]
+    yield from _part("Getting in", [*inside, *([say.elastic(advice.elastic)] if advice.elastic else [])])
+    if advice.growing:
+        yield from _part("Growing", say.growing(advice.growing))
+    if need is not None or trouble:
+        yield from _part("Cloth", [trouble] if need is None else _cloth(need, cloth, pattern, say))
+    yield from _part("Doubts about the chart", [say.doubt(one) for one in advice.doubts])
+    if pattern.figure in ("girl", "boy"):
+        yield from _part("For a child", [CHILD_CAUTION])
+
+
+def headline(advice: Advice, say: Speaker) -> str:
+    """'Cut 12 at the bust, 14 at the waist and 16 at the hip.'"""
+    if advice.cut == "nothing":
+        return "No size of this pattern can be told for you."
+    if advice.cut == "single":
+        words = f"Cut {'' if ' ' in advice.single else 'size '}{advice.single} throughout."
+    else:
+        parts = [f"{size} at the {level_of(level).words}" for level, size in advice.blend.items()]
+        words = f"Cut {', '.join(parts[:-1])} and {parts[-1]}."
+        for step in advice.steps:
+            upper = "underarm" if step.upper == "bust" else level_of(step.upper).words
+            words += (
+                f" Blend from {step.from_size} to {step.to_size} over the {say.cm(step.over)} from {upper} to "
+                f"{level_of(step.lower).words}."
+            )
+        tight = "" if advice.single_wearable else ", too tight somewhere"
+        words += f" In one size: {advice.single}{tight}."
+    growing = advice.growing
+    if growing and growing.length_size != growing.width_size:
+        words += f" In length, cut {growing.length_size}."
+    if growing and growing.roomy_size:
+        words += f" With room to grow, length of {growing.roomy_size}."
+    return words
+
+
+def _table(advice: Advice, pattern: BoughtPattern, say: Speaker) -> Iterator[str]:
+    shown = _shown(advice)
+    short = [_short(size) for size in shown]
+    wide = max(8, *(len(word) + 1 for word in short))
+    head = f"  {'ease, ' + say.unit:<11}{'you':>7} " + "".join(f"{word:>{wide}}" for word in short)
+    yield head + f"{'meant':>8}{'wanted':>8}"
+    for one in advice.levels:
+        eases = {each.size: each.ease for each in one.eases}
+        cells = "".join(f"{_cell(one, size, eases.get(size), say):>{wide}}" for size in shown)
+        tail = "    hangs free" if one.free else f"{say.bare(one.intended):>8}{say.bare(one.wanted):>8}"
+        yield f"  {level_of(one.level).words:<11}{say.bare(one.body):>7} {cells}{tail}"
+    yield "  * the size to cut there   ! too tight to wear"
+
+
+def _shown(advice: Advice) -> list[str]:
+    """At most MOST_SIZES columns about those that are cut."""
+    sizes = [each.size for each in advice.levels[0].eases]
+    for one in advice.levels[1:]:
+        sizes += [each.size for each in one.eases if each.size not in sizes]
+    cut = sorted(sizes.index(one.size) for one in advice.levels)
+    spare = max(0, MOST_SIZES - (cut[-1] - cut[0] + 1))
+    start = max(0, min(cut[0] - spare // 2, len(sizes) - MOST_SIZES))
+    near = sizes[start : start + MOST_SIZES]
+    return near if cut[-1] < start + MOST_SIZES else [sizes[at] for at in sorted(set(cut))]
+
+
+def _short(size: str) -> str:
+    """'22+2' for '2 sizes beyond 22', so that a column stays narrow."""
+    words = size.split()
+    if len(words) > 3 and words[1].startswith("size"):
+        return f"{words[-1]}{'-' if words[2] == 'below' else '+'}{words[0]}"
+    return size
+
+
+def _cell(one: LevelAdvice, size: str, ease: float | None, say: Speaker) -> str:
+    if ease is None:
+        return ""
+    mark = "*" if size == one.size else "!" if ease < one.floor else " "
+    return f"{say.bare(ease)}{mark}"
+
+
+def _changes(advice: Advice, say: Speaker) -> list[str]:
+    said = [say.alteration(one) for one in advice.alterations]
+    told = {one.level: say.length(one) for one in advice.lengths}
+    lengthwise = ("lengthen", "shorten")
+    return [
+        f"{text[:-1]} ({told[one.level]})." if one.level in told and one.kind in lengthwise else text
+        for text, one in zip(said, advice.alterations, strict=True)
+    ]
+
+
+def _cloth(need: ClothNeed, cloth: Cloth | None, pattern: BoughtPattern, say: Speaker) -> list[str]:
+    """What to buy, or whether the cupboard's cloth suffices."""
+    said = []
+    from_ = ", ".join(HOW[step] for step in need.steps)
+    buy = say.cloth(need.high, buy=True)
+    if need.high - need.low < 1:
+        said.append(f"{say.cm(need.width)} wide: {say.cloth(need.high)}, from {from_}; buy {buy}.")
+    else:
+        said.append(
+            f"{say.cm(need.width)} wide: likely {say.cloth(need.likely)}, nine times in ten between "
+            f"{say.cloth(need.low)} and {say.cloth(need.high)} (from {from_}). Buy {buy}, or lay the pieces "
+            "out first."
+        )
+    for name in need.too_narrow:
+        said.append(f"{name} is wider than this cloth: piece it, or take a wider one.")
+    if cloth is not None:
+        said.append(_enough(need, cloth, say))
+    return said
+
+
+def _enough(need: ClothNeed, cloth: Cloth, say: Speaker) -> str:
+    have = cloth.usable_length
+    there = f"{cloth.name} has {say.cloth(have)}"
+    if have >= need.high:
+        return f"{there}: enough."
+    if have >= need.likely:
+        return f"{there}: probably enough; lay all pieces out before the first cut."
+    if have >= need.low:
+        return f"{there}: probably too little; lay the pieces out before you give it up."
+    return f"{there}: too little."
+
+
+def _part(title: str, sentences: list[str]) -> Iterator[str]:
+    if sentences:
+        yield ""
+        yield title
+        for sentence in sentences:
+            yield from _folded(f"- {sentence}", 2, hang=2)
+
+
+def _folded(text: str, indent: int = 0, hang: int = 0) -> list[str]:
+    pad = " " * indent
+    return textwrap.wrap(text, WIDTH, initial_indent=pad, subsequent_indent=pad + " " * hang)
+
+
+def figures(advice: Advice, need: ClothNeed | None, unit: Unit) -> dict[str, Any]:
+    """The whole answer for programs, its reasons also in words."""
+    say = Speaker(unit)
+    whole = plain(advice)
+    whole["sizes"] = dict(advice.sizes)
+    whole["headline"] = headline(advice, say)
+    for one, reason in zip(whole["reasons"], advice.reasons, strict=True):
+        one["words"] = say.reason(reason)
+    for one, doubt in zip(whole["doubts"], advice.doubts, strict=True):
+        one["words"] = say.doubt(doubt)
+    for one, change in zip(whole["alterations"], advice.alterations, strict=True):
+        one["words"] = say.alteration(change)
+    if need is not None:
+        whole["cloth_need"] = {name: value for name, value in plain(need).items() if name != "plan"}
+    return dict(whole)
