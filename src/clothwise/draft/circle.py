@@ -47,7 +47,7 @@ CHOICES = (
     ),
     skirt_length.LENGTH_CHOICE,
     skirt_length.LONGER_CHOICE,
-    skirt_waist.finish_choice(BAND, FACING, ELASTIC),
+    skirt_waist.finish_choice(BAND, FACING, ELASTIC, child=ELASTIC),
     skirt_panels.pocket_choice(IN_SEAM),
     skirt_panels.CLOTH_WIDTH_CHOICE,
     skirt_waist.EASE_CHOICE,
@@ -80,6 +80,7 @@ class Frame:
 
 def draw(body: Body, wish: Wish) -> Garment:
     """The skirt for this body. Raises ChoiceError with one sentence."""
+    wish = skirt_waist.settled(body, wish)
     frame, notes = _frame(body, wish)
     count, folds = skirt_panels.layout(frame.slice(0.0, frame.waist / 4), float(wish["cloth_width"]), NAME)
     panels = _panels(frame, count)

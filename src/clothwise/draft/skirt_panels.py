@@ -40,6 +40,9 @@ MOST_JOINS = 4  # panels a quarter: more would be a skirt of gores
 
 FRONT, BACK = "front_panel", "back_panel"
 ORDINAL = ("", "Second ", "Third ", "Fourth ", "Fifth ", "Sixth ")
+OVERLAP = 3.0  # cm by which the halves of a buttoned front lie over one another, half of it past the centre
+STAND_FOLD_IN = 1.0  # cm folded in at the edge of the button stand, which is as wide as the overlap
+STAND = "stand"
 CENTRE, SIDE, INNER, OUTER = "centre", "side_seam", "inner", "outer"
 NO_POCKETS, PATCH, IN_SEAM = "none", "patch", "side seam"
 
@@ -98,6 +101,7 @@ class Plan:
     """How the panels are cut and sewn. Lengths in cm; 0 or None: the skirt has none.
 
     hem, waist   what is turned or left outside the hem and the waist; waist_kind: how the waist is finished
+    stand        what is turned back at an open, buttoned centre front
     back_seam    allowance of the centre back seam: more where it holds a zip
     """
 
@@ -108,6 +112,7 @@ class Plan:
     fold_back: bool = False
     zip: float = 0.0
     slit: float = 0.0
+    stand: float = 0.0
     bag: InSeamPocket | None = None
     patch: pocket.Pocket | None = None
     bias: bool = False
@@ -272,6 +277,8 @@ def _seam(name: str, curve: Curve, allowance: float = SEAM) -> tuple[Edge, ...]:
 
 
 def _front_centre(panel: Panel, plan: Plan) -> tuple[Edge, ...]:
+    if plan.stand:
+        return (Edge(STAND, panel.inner, "hem", plan.stand),)
     return (Edge("fold", panel.inner, "fold", 0.0),) if plan.fold_front else _seam(CENTRE, panel.inner)
 
 

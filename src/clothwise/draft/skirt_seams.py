@@ -18,6 +18,8 @@ from clothwise.draft.skirt_panels import (
     SIDE,
     SLIT_FOLD_IN,
     SLIT_TURN,
+    STAND,
+    STAND_FOLD_IN,
     Panel,
     Plan,
     back_name,
@@ -37,20 +39,23 @@ def waist_names(panel: Panel) -> tuple[str, ...]:
     return ("waist",) if n == 1 else tuple(f"waist_{i + 1}" for i in range(n))
 
 
-def round_waist(front: Sequence[Panel], back: Sequence[Panel]) -> tuple[Run, ...]:
-    """Once round the waist, beginning and ending at the centre back, over the wearer's left side first."""
+def round_waist(front: Sequence[Panel], back: Sequence[Panel], *, open_front: bool = False) -> tuple[Run, ...]:
+    """Once round the waist from the centre back, over the wearer's left side first; or, where the front is
+    open, from the centre front over her right side."""
     behind = [Run(back_name(n), edge) for n, panel in enumerate(back) for edge in waist_names(panel)]
     before = [Run(front_name(n), edge) for n, panel in enumerate(front) for edge in waist_names(panel)]
     left = (*behind, *reversed(before))
-    return (*left, *(replace(run, backwards=True, side="mirrored") for run in reversed(left)))
+    right = tuple(replace(run, backwards=True, side="mirrored") for run in reversed(left))
+    return (*right, *left) if open_front else (*left, *right)
 
 
-def round_hem(front: int, back: int) -> tuple[Run, ...]:
-    """Once round the hem of so many panels a quarter, from the centre back to the centre back."""
+def round_hem(front: int, back: int, *, open_front: bool = False) -> tuple[Run, ...]:
+    """Once round the hem of so many panels a quarter, from the centre back, or from an open front."""
     behind = [Run(back_name(n), "hem", backwards=True) for n in range(back)]
     before = [Run(front_name(n), "hem", backwards=True) for n in range(front)]
     left = (*behind, *reversed(before))
-    return (*left, *(replace(run, backwards=False, side="mirrored") for run in reversed(left)))
+    right = tuple(replace(run, backwards=False, side="mirrored") for run in reversed(left))
+    return (*right, *left) if open_front else (*left, *right)
 
 
 def girth_runs(front: int, back: int, mark: str) -> tuple[tuple[str, str, int], ...]:
@@ -71,7 +76,7 @@ def seams(front: int, back: int, plan: Plan) -> tuple[Seam, ...]:
     found: list[Seam] = []
     if plan.patch:
         found.append(pocket.seam(front_name(front - 1)))
-    if not plan.fold_front:
+    if not plan.fold_front and not plan.stand:
         ours = (Run(FRONT, CENTRE),)
         found.append(Seam("centre_front", "Centre front seam", ours, _mirrored(ours)))
     if not plan.fold_back:
@@ -124,7 +129,23 @@ def free_edges(front: int, back: int, plan: Plan) -> tuple[FreeEdge, ...]:
                 times=2,
             )
         )
-    return (*found, hem.hem_edge("Hem", round_hem(front, back), plan.hem, closed=not plan.slit))
+    if plan.stand:
+        stand = (Run(FRONT, STAND),)
+        found.append(
+            FreeEdge(
+                "stand",
+                "Button stands",
+                stand,
+                "stand",
+                turn=plan.stand,
+                fold_in=STAND_FOLD_IN,
+                closed=False,
+                times=2,
+            )
+        )
+    around = round_hem(front, back, open_front=plan.stand > 0)
+    closed = not plan.slit and not plan.stand
+    return (*found, hem.hem_edge("Hem", around, plan.hem, closed=closed))
 
 
 def joints(front: Sequence[Panel], back: Sequence[Panel], plan: Plan) -> tuple[Joint, ...]:
@@ -139,7 +160,7 @@ def joints(front: Sequence[Panel], back: Sequence[Panel], plan: Plan) -> tuple[J
         ),
         Joint("hem at the side", (Corner(one, "hem", lower), Corner(other, lower, "hem"))),
     ]
-    if not plan.fold_front:
+    if not plan.fold_front and not plan.stand:
         found.append(Joint("waist at centre front", (Corner(FRONT, waist_names(front[0])[0], CENTRE),) * 2))
         found.append(Joint("hem at centre front", (Corner(FRONT, CENTRE, "hem"),) * 2))
     if not plan.fold_back:

@@ -13,11 +13,11 @@ from dataclasses import dataclass
 from clothwise.body import Body
 from clothwise.draft import skirt_seams, waist, waist_facing, waistband, zip_opening
 from clothwise.draft.pattern import Choice, Wish
-from clothwise.draft.skirt_panels import BACK, Panel
+from clothwise.draft.skirt_panels import BACK, FRONT, OVERLAP, STAND, Panel
 from clothwise.garment import FreeEdge, Joint, Level, Note, Notion, Passage, Piece, Run, Seam
 
 EASE = 2.0  # cm in the round at the waist: she sits without the band biting
-BAND, FACING, ELASTIC = "band with zip", "facing with zip", "elastic"
+BAND, FACING, ELASTIC, BUTTONS = "band with zip", "facing with zip", "elastic", "band, buttons down the front"
 
 EASE_CHOICE = Choice(
     "waist_ease",
@@ -30,16 +30,22 @@ EASE_CHOICE = Choice(
 )
 
 
-def finish_choice(*kinds: str) -> Choice:
-    """The choice between these finishes, the first as usual."""
+def finish_choice(*kinds: str, child: str = "") -> Choice:
+    """The choice between these finishes; the first as usual, for a child the one named."""
+    meaning = "How the waist is finished"
     return Choice(
         "waist",
-        "How the waist is finished.",
+        f"{meaning}; if left open {kinds[0]}, for a child {child}." if child else f"{meaning}.",
         options=kinds,
-        default=kinds[0],
-        changes="waist edge, a band, a facing or a casing strip; zip or elastic",
+        default=None if child else kinds[0],
+        changes="waist edge, a band, a facing or a casing; zip, buttons or elastic",
         main=True,
     )
+
+
+def settled(body: Body, wish: Wish) -> Wish:
+    """The wish with the finish filled in where it was left open: elastic for a child, who dresses alone."""
+    return {**wish, "waist": wish.get("waist", ELASTIC if body.child else BAND)}
 
 
 def edge_girth(body: Body, wish: Wish) -> float:
@@ -71,13 +77,8 @@ def finish(
     back: Sequence[Panel],
     zip_length: float,
     facing: tuple[waist_facing.Half, waist_facing.Half],
-    gathered: float = 0.0,
 ) -> Finish:
-    """The finish that is wished.
-
-    zip_length  0 with elastic; facing: front and back half of the facing
-    gathered    length of the skirt's waist over that of the band; 0 where it is not gathered
-    """
+    """The finish that is wished. zip_length: 0 with elastic; facing: its front and back half."""
     runs = skirt_seams.round_waist(front, back)
     if wish["waist"] == ELASTIC:
         return _elastic(body, wish, front, back, runs)
@@ -95,6 +96,23 @@ def finish(
             joints=(waist_facing.joint(),),
             measures=(("waist", girth),),
         )
+    return banded(body, wish, front, back, zip_length)
+
+
+def banded(
+    body: Body,
+    wish: Wish,
+    front: Sequence[Panel],
+    back: Sequence[Panel],
+    zip_length: float,
+    gathered: float = 0.0,
+) -> Finish:
+    """A band with a lap over a zip at the centre back.
+
+    gathered  length of the skirt's waist over that of the band; 0 where it is not gathered
+    """
+    girth = edge_girth(body, wish)
+    runs = skirt_seams.round_waist(front, back)
     band = ((waistband.BAND, "waist", 1),)
     return Finish(
         pieces=(waistband.band(girth, waistband.width(body, wish), _ticks(front, back, girth)),),
@@ -124,13 +142,69 @@ def _elastic(
     )
 
 
+def grown_on(body: Body, wish: Wish, front: Sequence[Panel], back: Sequence[Panel]) -> Finish:
+    """A casing folded down from the skirt itself, with elastic."""
+    width = waist.elastic_width(body, wish)
+    found = waist.elastic(body, body["waist_girth"], width)
+    around = skirt_seams.waist_girth_runs(front, back)
+    casing = waist.casing(skirt_seams.round_waist(front, back), waist.casing_turn(width), width)
+    return Finish(
+        pieces=(),
+        seams=(),
+        free_edges=(casing,),
+        passage=Passage("over_hips", "Waist edge over the hips", around, body["hip_girth"], waist.OVER_HIPS),
+        notions=(found.notion("casing"),),
+        notes=waist.elastic_notes(found),
+        measures=(
+            ("waist, elastic relaxed", found.length - waist.LAP),
+            ("waist, stretched", 2 * sum(part.length() for panel in (*front, *back) for part in panel.waist)),
+        ),
+    )
+
+
+def buttoned(
+    body: Body, wish: Wish, front: Sequence[Panel], back: Sequence[Panel], gathered: float, buttons: int
+) -> Finish:
+    """A band over a front that is open down to the hem and buttoned.
+
+    gathered  length of the skirt's waist over that of the band; buttons: below that of the band
+    """
+    girth = edge_girth(body, wish)
+    runs = skirt_seams.round_waist(front, back, open_front=True)
+    band = ((waistband.BAND, "waist", 1),)
+    overlap = OVERLAP
+    ease = girth - body["waist_girth"]
+    passes = Passage(
+        "over_hips",
+        "Waist and opened front over the hips",
+        (*band, (FRONT, STAND, 2)),
+        passes=body["hip_girth"],
+        needs=zip_opening.OVER_HIPS,
+    )
+    high = waistband.width(body, wish)
+    return Finish(
+        pieces=(
+            waistband.overlapping_band(girth + overlap, high, overlap, _ticks(back, front, girth + overlap)),
+        ),
+        seams=waistband.band_seams(runs, gathered=gathered, lap=False),
+        free_edges=(waistband.band_inside(),),
+        passage=passes,
+        notions=(waistband.button(1 + buttons),),
+        levels=(Level("waist", "Waist, with the overlap", band, body["waist_girth"], ease + overlap),),
+        measures=(("waist, buttoned", girth),),
+    )
+
+
 def _ticks(front: Sequence[Panel], back: Sequence[Panel], girth: float) -> dict[str, float]:
-    """Where centre front and side seams meet the band, from its right end. [cm]"""
+    """Where the side seams and what lies between them meet the band, from its wearer's right end. [cm]
+
+    back  the half with the opening in its middle
+    """
     behind = sum(part.length() for panel in back for part in panel.waist)
     before = sum(part.length() for panel in front for part in panel.waist)
     share = girth / (2 * (behind + before))
     return {
         "right_side_seam": behind * share,
-        "centre_front": (behind + before) * share,
+        "middle": (behind + before) * share,
         "left_side_seam": girth - behind * share,
     }

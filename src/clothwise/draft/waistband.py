@@ -45,56 +45,82 @@ def width(body: Body, wish: Wish) -> float:
     return float(wish.get("band_width", CHILD_WIDTH if body.child else WIDTH))
 
 
-# ---- a band with a lap ---------------------------------------------------------------------------
+# ---- a band with a lap, or one whose ends overlap --------------------------------------------------
 
 
 def band(around: float, high: float, ticks: dict[str, float]) -> Piece:
-    """The buttoned band for a waist of that length, `high` when finished. [cm]
+    """The band with a lap for a waist of that length, `high` when finished. [cm]
 
     ticks  what meets the band, and how far from the wearer's right end of the waist
     """
     right, start = ORIGIN.right(around), ORIGIN.left(LAP)
-    folded, top = high, 2 * high
+    edges = (
+        Edge("lap", line(start, ORIGIN), "seam", SEAM),
+        Edge("waist", line(ORIGIN, right), "seam", SEAM),
+        *_end(right, high),
+        Edge("inner", line(right.up(2 * high), ORIGIN.up(2 * high)), "seam", SEAM),
+        Edge("lap_inside", line(ORIGIN.up(2 * high), start.up(2 * high)), "seam", SEAM),
+        *_other_end(start, high),
+    )
+    return _band(edges, start, right, high, LAP / 2, ticks)
+
+
+def overlapping_band(around: float, high: float, overlap: float, ticks: dict[str, float]) -> Piece:
+    """A band sewn on over its whole length, overlap included, for a skirt open all the way down. [cm]"""
+    right = ORIGIN.right(around)
+    edges = (
+        Edge("waist", line(ORIGIN, right), "seam", SEAM),
+        *_end(right, high),
+        Edge("inner", line(right.up(2 * high), ORIGIN.up(2 * high)), "seam", SEAM),
+        *_other_end(ORIGIN, high),
+    )
+    return _band(edges, ORIGIN, right, high, overlap / 2, ticks)
+
+
+def _end(foot: Point, high: float) -> tuple[Edge, Edge]:
+    """The end at the wearer's left of a back opening: outer half, inner half."""
+    middle, top = foot.up(high), foot.up(2 * high)
+    return Edge("end", line(foot, middle), "seam", SEAM), Edge("end_inside", line(middle, top), "seam", SEAM)
+
+
+def _other_end(foot: Point, high: float) -> tuple[Edge, Edge]:
+    middle, top = foot.up(high), foot.up(2 * high)
+    return (
+        Edge("other_end_inside", line(top, middle), "seam", SEAM),
+        Edge("other_end", line(middle, foot), "seam", SEAM),
+    )
+
+
+def _band(
+    edges: tuple[Edge, ...], left: Point, right: Point, high: float, button_in: float, ticks: dict[str, float]
+) -> Piece:
+    """The strip with its fold, and button and buttonhole so far in from its ends. [cm]"""
+    hole = BUTTON + BUTTONHOLE_LONGER
+    at = left.right(button_in).up(high / 2)
+    end = right.left(button_in - BUTTONHOLE_LONGER).up(high / 2)  # it pulls to the outer end of the hole
     return Piece(
         BAND,
         "Waistband",
-        edges=(
-            Edge("lap", line(start, ORIGIN), "seam", SEAM),
-            Edge("waist", line(ORIGIN, right), "seam", SEAM),
-            Edge("end", line(right, right.up(folded)), "seam", SEAM),
-            Edge("end_inside", line(right.up(folded), right.up(top)), "seam", SEAM),
-            Edge("inner", line(right.up(top), ORIGIN.up(top)), "seam", SEAM),
-            Edge("lap_inside", line(ORIGIN.up(top), start.up(top)), "seam", SEAM),
-            Edge("lap_end_inside", line(start.up(top), start.up(folded)), "seam", SEAM),
-            Edge("lap_end", line(start.up(folded), start), "seam", SEAM),
-        ),
-        grain=_grain(around, high),
+        edges=edges,
+        grain=_grain(right.x, high),
         cutting="single",
         copies=1,
         marks=(
-            Mark("fold", "fold line", line(start.up(folded), right.up(folded))),
-            *_closing(around, high),
+            Mark("fold", "fold line", line(left.up(high), right.up(high))),
+            Mark("button", "button", line(at.left(STITCH / 2), at.right(STITCH / 2))),
+            Mark("buttonhole", "buttonhole", line(end.left(hole), end)),
             *(_tick(name, at) for name, at in ticks.items()),
         ),
         interfaced=True,
     )
 
 
-def _closing(around: float, high: float) -> tuple[Mark, Mark]:
-    """The button on the lap, the buttonhole over it at the other end: half a lap from the opening's edge."""
-    at = Point(-LAP / 2, high / 2)
-    hole = BUTTON + BUTTONHOLE_LONGER
-    end = Point(around - LAP / 2 + BUTTONHOLE_LONGER, high / 2)  # it pulls to the outer end of the hole
-    return (
-        Mark("button", "button", line(at.left(STITCH / 2), at.right(STITCH / 2))),
-        Mark("buttonhole", "buttonhole", line(end.left(hole), end)),
-    )
+def band_seams(garment: tuple[Run, ...], *, gathered: float = 0.0, lap: bool = True) -> tuple[Seam, ...]:
+    """The band on the waist, and its two ends.
 
-
-def band_seams(garment: tuple[Run, ...], *, gathered: float = 0.0) -> tuple[Seam, ...]:
-    """The band on the waist, and its two ends. The runs of the garment begin at the wearer's left.
-
+    garment   its waist, walked from the end that meets the band's right end as drawn
     gathered  length of the garment's waist over that of the band, where it is gathered to it; else 0
+    lap       whether the band goes on past the opening
     """
     ours = (Run(BAND, "waist", backwards=True),)
     on = (
@@ -102,15 +128,14 @@ def band_seams(garment: tuple[Run, ...], *, gathered: float = 0.0) -> tuple[Seam
         if gathered
         else Seam("waist", "Waistband", ours, garment, pressed="to a")
     )
+    outer, inner = [Run(BAND, "other_end")], [Run(BAND, "other_end_inside", backwards=True)]
+    if lap:
+        outer.append(Run(BAND, "lap"))
+        inner.append(Run(BAND, "lap_inside", backwards=True))
     return (
         on,
         Seam("band_end", "End of the band", (Run(BAND, "end"),), (Run(BAND, "end_inside", backwards=True),)),
-        Seam(
-            "band_lap",
-            "Lap of the band",
-            (Run(BAND, "lap_end"), Run(BAND, "lap")),
-            (Run(BAND, "lap_end_inside", backwards=True), Run(BAND, "lap_inside", backwards=True)),
-        ),
+        Seam("band_lap", "Lap of the band" if lap else "Other end of the band", tuple(outer), tuple(inner)),
     )
 
 
@@ -120,8 +145,9 @@ def band_inside() -> FreeEdge:
     return FreeEdge("band", "Inner edge of the waistband", edge, "band", turn=SEAM, fold_in=SEAM, closed=False)
 
 
-def button() -> Notion:
-    return Notion("button", f"Button {BUTTON * 10:g} mm", place="band", width=BUTTON, count=1)
+def button(count: int = 1) -> Notion:
+    title = f"Button{'s' if count > 1 else ''} {BUTTON * 10:g} mm"
+    return Notion("button", title, place="band", width=BUTTON, count=count)
 
 
 # ---- a casing of its own -------------------------------------------------------------------------
