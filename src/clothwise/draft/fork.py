@@ -19,6 +19,7 @@ from dataclasses import dataclass
 
 from clothwise.body import Figure
 from clothwise.curve import Curve, Point, Vector, corner, heading, line, meeting
+from clothwise.tolerance import SHORTEST_EDGE
 
 SEAT_DEPTH: dict[Figure, tuple[float, float]] = {  # seat depth front to back = share of hip - cm
     "woman": (0.28, 5.3),
@@ -29,9 +30,9 @@ SEAT_DEPTH: dict[Figure, tuple[float, float]] = {  # seat depth front to back = 
 FORK_OF_SEAT: dict[Figure, float] = {"woman": 0.88, "man": 0.82, "girl": 0.84, "boy": 0.84}
 FORK_BY_FULLNESS = 0.18  # the fork grows or shrinks by this share between u = 0 and u = 1
 FRONT_SHARE = 0.33  # of the fork in front: back/front 2.0, the middle of the trade's drafts
-THIGH_ROOM: dict[Figure, float] = {"woman": 7.0, "man": 7.0, "girl": 8.0, "boy": 8.0}
+THIGH_ROOM: dict[Figure, float] = {"woman": 7.0, "man": 7.0, "girl": 8.5, "boy": 8.5}
 # cm: the fork is at least thigh + this - H/2, so that the thigh line clears by 3; down to it the leg of an
-# adult narrows by up to 4, that of a stout toddler by 4.5
+# adult narrows by up to 4, that of a stout toddler by 5
 
 LEAN: dict[Figure, float] = {"woman": 0.18, "man": 0.16, "girl": 0.13, "boy": 0.13}  # cm aside a cm up
 LEAN_BY_FULLNESS = 0.07
@@ -43,8 +44,9 @@ FRONT_STRAIGHT = (1.35, 0.28)  # the centre line runs straight to this x front f
 BACK_STRAIGHT = 0.42  # of the back fork: the straight line ends this much above the corner of the curve
 FRONT_HANDLES = (0.52, 0.60)  # hollow of the curve: shares of the way to the corner
 BACK_HANDLES = (0.62, 0.60)
-SHORT_SIDE = 0.33  # of the way on to the point: where less is left between a low hip and the corner of the
-SHORT_FULLER, FULLEST = 3.0, 0.85  # curve, it leaves the hip fuller, lest it be too tight for its allowance
+# Where a low hip leaves less than this share before the corner, of the way from there on to the crotch point,
+# the curve is drawn rounder and runs out straight, lest its hollow be too tight for its allowance.
+FRONT_SHORT, BACK_SHORT, SHORT_ROUNDER = 0.6, 0.33, 1.8
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,13 +97,13 @@ def front_crotch(
     """Centre front from the waist (height `waist`) to the crotch point, where it falls by fall_deg."""
     reach, share = FRONT_STRAIGHT
     straight_to = point.y + max(-reach * point.x, share * rise)
-    return _crotch(lean, hip_level, waist, straight_to, point, fall_deg, FRONT_HANDLES)
+    return _crotch(lean, hip_level, waist, straight_to, point, fall_deg, FRONT_HANDLES, FRONT_SHORT)
 
 
 def back_crotch(lean: float, hip_level: float, waist: float, point: Point, fall_deg: float) -> Curve:
     """Centre back from the waist to the back crotch point."""
     straight_to = point.y - point.x * (math.tan(math.radians(fall_deg)) + BACK_STRAIGHT)
-    return _crotch(lean, hip_level, waist, straight_to, point, fall_deg, BACK_HANDLES)
+    return _crotch(lean, hip_level, waist, straight_to, point, fall_deg, BACK_HANDLES, BACK_SHORT)
 
 
 def _crotch(
@@ -112,15 +114,20 @@ def _crotch(
     point: Point,
     fall_deg: float,
     handles: tuple[float, float],
+    short: float,
 ) -> Curve:
     """Straight from the waist at least to the hip, so that the hip keeps its width, then one hollow curve."""
     top = centre_line(lean, hip_level, waist)
     turn = centre_line(lean, hip_level, min(straight_to, hip_level))
     way: Vector = top.to(turn).unit()
-    first, second = handles
     arrives = heading(180 + fall_deg)
     met = meeting(turn, way, point, arrives)
+    whole = line(top, turn)
     if met is not None:
-        share = turn.distance(met) / met.distance(point)
-        first = min(first + SHORT_FULLER * max(SHORT_SIDE - share, 0.0), FULLEST)
-    return line(top, turn).then(corner(turn, way, point, arrives, first, second))
+        before, after = turn.distance(met), met.distance(point)
+        lack = short - before / after
+        reach = before / (short + SHORT_ROUNDER * max(lack, 0.0))
+        if lack > 0 and after - reach > SHORTEST_EDGE:
+            out = met.go(arrives, reach)
+            return whole.then(corner(turn, way, out, arrives, *handles), line(out, point))
+    return whole.then(corner(turn, way, point, arrives, *handles))

@@ -19,7 +19,7 @@ from clothwise.curve.construct import ROUND
 
 HOLLOW = 0.4  # the inseam leaves the crotch this much steeper than its chord, of the bend it has in all
 SHARP_BEND = 25.0  # degrees between chord and shin: a stout toddler's short thigh bends more, and is drawn
-FULLER_A_DEG = 0.012  # fuller towards the knee by this share a degree, so that it takes its allowance
+FULLER_A_DEG = 0.018  # fuller towards the knee by this share a degree, so that it takes its allowance
 FULLEST = 0.85  # share of the way to the corner: beyond it the line would wave
 TOP_BEND = 1.5  # a side taken in leaves the waist this much steeper than its chord to the hip
 SIDE_HANDLES = (0.40, 0.36)  # of the chord hip to knee: full over the thigh, no S

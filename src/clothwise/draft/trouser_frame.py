@@ -28,6 +28,8 @@ HIP_ABOVE_CROTCH = 0.38  # of the rise: the hip line lies at least so far above 
 SIDE_SLOPE = 4.5  # degrees: the waist climbs from front to back across the side seam
 CHILD_SIDE_SLOPE = 3.0
 
+ANKLE = level.LEAST_CLEAR / (1 - level.FULL_OF_ANKLE)  # cm: the ankle bone lies at least so high
+WAIST_ABOVE_HIP = 3.5  # cm: a waist nearer to the hip line than this slides down over it
 SHORTEST_INSEAM = 3.5  # cm: a shorter leg would lose the crotch corner in its hem
 WAIST_BOW = 0.038  # casing depth over radius of the waist line (rule: folds flat up to 0.06, if bent evenly)
 THICKEST_THIGH = 0.78  # of the hip: thicker than on all but 2 of 9,817 real bodies, whose tape surely slipped
@@ -94,6 +96,8 @@ def _frame(body: Body, cut: Cut) -> Frame:
     """Levels and widths that the body and the choices fix."""
     rise = body["body_rise"] + RISE_EASE[body.figure]
     _refuse_contradictions(body, rise)
+    hip_level = -min(body["waist_to_hip"], (1 - HIP_ABOVE_CROTCH) * rise)
+    _refuse_low_waist(cut, hip_level)
     frame = Frame(
         figure=body.figure,
         hip=body["hip_girth"],
@@ -104,7 +108,7 @@ def _frame(body: Body, cut: Cut) -> Frame:
         heel=body["foot_heel_girth"] + HEEL_EASE,
         rise=rise,
         waist=cut.waist,
-        hip_level=-min(body["waist_to_hip"], (1 - HIP_ABOVE_CROTCH) * rise),
+        hip_level=hip_level,
         knee=-body["waist_to_knee"],
         calf_level=-level.fullest_calf(body),
         hem=-max(level.full(body), cut.depth),
@@ -115,6 +119,16 @@ def _frame(body: Body, cut: Cut) -> Frame:
         most_bow_deg=math.degrees(WAIST_BOW / cut.casing * body["hip_girth"] / 4),
     )
     return _with_dart(frame, cut) if cut.darts else frame
+
+
+def _refuse_low_waist(cut: Cut, hip_level: float) -> None:
+    lowest = hip_level + WAIST_ABOVE_HIP
+    if cut.waist < lowest:
+        raise ChoiceError(
+            f"A waist {-cut.waist:g} cm lower would lie on the hip, where nothing holds it.",
+            where=f"pattern '{cut.pattern}', choice 'rise'",
+            mend=f"For this body {math.ceil(10 * lowest) / 10:+g} cm or more is possible.",
+        )
 
 
 def _with_dart(frame: Frame, cut: Cut) -> Frame:
@@ -150,7 +164,15 @@ def _refuse_contradictions(body: Body, rise: float) -> None:
 
 def hem_depth(body: Body, pattern: str, length: str, depth: float, longer: float) -> float:
     """Depth of the hem below the natural waist. ChoiceError when it would drag. [cm]"""
-    longest = body["body_rise"] + body["inside_leg"] - level.LEAST_CLEAR - depth
+    floor = body["body_rise"] + body["inside_leg"]
+    longest = floor - level.LEAST_CLEAR - depth
+    if longest < 0:
+        ankle = body["waist_to_ankle"]
+        raise MeasureError(
+            f"Waist to ankle {ankle:.1f} cm and body rise and inside leg, {floor:.1f} cm, cannot all be.",
+            where=f"body '{body.name}': waist to ankle, body rise, inside leg",
+            mend=f"Measure them again: together rise and inside leg should be {ankle + ANKLE:.1f} cm or more.",
+        )
     if longer > longest:
         raise ChoiceError(
             f"{longer:+.1f} cm on {length} trousers would reach the floor.",
