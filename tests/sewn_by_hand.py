@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from clothwise.body import Body, Measure
+from clothwise.body import Body, Measure, estimate
 from clothwise.curve import LEFT, UP, Point, Vector, corner, line
 from clothwise.garment import Edge, FreeEdge, Garment, Mark, Notch, Notion, Piece, Run, Seam
 
@@ -205,4 +205,4 @@ def marit() -> Body:
         "calf_girth": 37.0, "foot_heel_girth": 33.0, "waist_to_knee": 60.0, "waist_to_ankle": 98.0,
         "inside_leg": 76.0, "waist_to_floor": 105.0,
     }  # fmt: skip
-    return Body("Marit", "woman", {name: Measure(value) for name, value in cm.items()})
+    return estimate(Body("Marit", "woman", {name: Measure(value) for name, value in cm.items()}))

@@ -1,7 +1,7 @@
 """Four garments drawn by hand for the tests of the order of work.
 
-A darted top with a facing and set-in sleeves, a gathered skirt on a band with a zip, a knit tee with a neckband,
-a shirt with collar, stand and cuffs.
+A darted top with a facing and set-in sleeves, a gathered skirt on a band with a zip, a knit tee with a
+neckband, a shirt with collar, stand and cuffs.
 
 Straight lines and a few corners, cm, y up; nobody's measures. Halves on the fold have the centre at x = 0.
 """
@@ -62,10 +62,11 @@ def _half(name: str, title: str, *, neck_depth: float, dart: bool = False, fold:
     )
 
 
-def _sleeve(ease: float, *, wrist: str = "hem") -> Piece:
+def _sleeve(ease: float, *, wrist: str = "hem", dart: bool = False) -> Piece:
     """The front underarm on the left. The cap's height is found so that it is as long as wished."""
     armholes = sum(
-        _half(n, n, neck_depth=5, dart=n == "front").line("armhole").length() for n in ("front", "back")
+        _half(n, n, neck_depth=5, dart=dart and n == "front").line("armhole").length()
+        for n in ("front", "back")
     )
     low, high = 5.0, 30.0
     for _ in range(50):
@@ -148,7 +149,7 @@ def darted_top(ease: float = 2.5) -> Garment:
     pieces = (
         _half("front", "Front", neck_depth=9, dart=True),
         _half("back", "Back", neck_depth=3),
-        _sleeve(ease),
+        _sleeve(ease, dart=True),
         _facing("front_facing", "Front neck facing", 9),
         _facing("back_facing", "Back neck facing", 3),
     )
@@ -282,9 +283,9 @@ def _strip(
 ) -> Piece:
     edges = _edges(
         ("outer", line(Point(0, 0), Point(length, 0)), "seam", 1.0),
-        ("end_b", line(Point(length, 0), Point(length, width)), "seam", 1.0),
+        ("end", line(Point(length, 0), Point(length, width)), "seam", 1.0),
         ("inner", line(Point(length, width), Point(0, width)), "seam", 1.0),
-        ("end_a", line(Point(0, width), Point(0, 0)), "seam", 1.0),
+        ("start", line(Point(0, width), Point(0, 0)), "seam", 1.0),
     )
     fold = Mark("fold", "fold line", line(Point(0, width / 2), Point(length, width / 2)))
     grain = (Point(length / 2, 0.5), Point(length / 2, width - 0.5))
@@ -307,8 +308,8 @@ def knit_tee() -> Garment:
             Seam(
                 "band_ends",
                 "Ends of the neckband",
-                (Run("neckband", "end_a"),),
-                (Run("neckband", "end_b", True),),
+                (Run("neckband", "start"),),
+                (Run("neckband", "end", True),),
             ),
             Seam(
                 "neckband",
@@ -322,8 +323,8 @@ def knit_tee() -> Garment:
             Seam(
                 "cuff_ends",
                 "Ends of the cuffs",
-                (Run("cuff", "end_a"),),
-                (Run("cuff", "end_b", True),),
+                (Run("cuff", "start"),),
+                (Run("cuff", "end", True),),
                 times=2,
             ),
             Seam(
@@ -393,7 +394,7 @@ def shirt() -> Garment:
     sleeve = _slit_sleeve()
     slit = sleeve.line("slit").length()
     binding = replace(_strip("slit_binding", "Slit binding", slit, 4.0, 2, cutting="pair"), layer="shell")
-    ends = ("end_a", "end_b")  # they go into the cuffs' seam in cloth; here they are only neatened
+    ends = ("start", "end")  # they go into the cuffs' seam in cloth; here they are only neatened
     binding = replace(
         binding, edges=tuple(replace(e, kind="raw", allowance=0.0) if e.name in ends else e for e in binding)
     )
@@ -475,7 +476,7 @@ def shirt() -> Garment:
             FreeEdge(
                 "cuff_inside",
                 "Insides of the cuffs",
-                (Run("cuff", "end_b"), Run("cuff", "inner"), Run("cuff", "end_a")),
+                (Run("cuff", "end"), Run("cuff", "inner"), Run("cuff", "start")),
                 "band",
                 1.0,
                 1.0,

@@ -180,7 +180,7 @@ def _sewn(taken: list[Operation], lying: Lying) -> Step:
         length=sum(s.length for s in steps),
         joined=joined,
         tube=tube,
-        why="in one go",
+        why="in one go" if not first.make else first.why,
     )
 
 
