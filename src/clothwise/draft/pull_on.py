@@ -182,7 +182,7 @@ def garment(body: Body, design: Design, made: Made, wish: Wish, notes: tuple[Not
         ),
         joints=joints(legs.front, turn),
         levels=_levels(body, design, legs),
-        passages=_passages(body, legs.front, cuffed=turn.cuff_seam > 0),
+        passages=_passages(body, legs.front, design.cut.gives),
         notions=(found.notion("casing"), *((drawstring.cord(made.edge),) if design.drawstring else ())),
         notes=(*legs.notes, *_finish_notes(design, made), *notes),
         choices=wish,
@@ -338,7 +338,7 @@ def _levels(body: Body, design: Design, legs: Legs) -> tuple[Level, ...]:
     return tuple(found)
 
 
-def _passages(body: Body, front: Half, *, cuffed: bool) -> tuple[Passage, ...]:
+def _passages(body: Body, front: Half, gives: float) -> tuple[Passage, ...]:
     hips = Passage(
         "over_hips",
         "Waist edge over the hips",
@@ -346,15 +346,15 @@ def _passages(body: Body, front: Half, *, cuffed: bool) -> tuple[Passage, ...]:
         passes=body["hip_girth"],
         needs=waist.OVER_HIPS,
     )
-    if cuffed:
-        return (hips,)
-    return hips, Passage(
+    heel = Passage(
         "over_heel",
         "Hem over the heel",
         ((FRONT, "hem", 1), (BACK, "hem", 1)),
         passes=body["foot_heel_girth"],
         needs=HEEL_EASE,
+        stretch=gives,
     )
+    return hips, heel
 
 
 def _finished(made: Made) -> dict[str, float]:

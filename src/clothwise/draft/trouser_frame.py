@@ -49,6 +49,7 @@ class Cut:
     length        what the length is called; depth: of the hem below the natural waist [cm]
     darts         whether each front has a dart
     front_crotch  the front part of the crotch length, if it was taped [cm]
+    gives         share by which the hem stretches when the heel passes
     """
 
     pattern: str
@@ -61,6 +62,7 @@ class Cut:
     depth: float
     darts: bool = False
     front_crotch: float | None = None
+    gives: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +107,7 @@ def _frame(body: Body, cut: Cut) -> Frame:
         thigh=body["thigh_girth"],
         knee_girth=body["knee_girth"] + KNEE_EASE,
         calf=body["calf_girth"] + CALF_EASE,
-        heel=body["foot_heel_girth"] + HEEL_EASE,
+        heel=(body["foot_heel_girth"] + HEEL_EASE) / (1 + cut.gives),
         rise=rise,
         waist=cut.waist,
         hip_level=hip_level,
