@@ -22,8 +22,7 @@ def settled(before: Garment, pieces: Iterable[Piece], said: Note) -> Garment:
     """The garment with the changed pieces put in, matched again, and a note of what was done.
 
     said  what was done, where and by how much
-    GarmentError when a seam would no longer match by more than is eased in unseen, or any rule of the check is
-    broken: nothing that would not sew is handed out.
+    GarmentError when a seam would no longer match by more than is eased in unseen, or a rule is broken.
     """
     changed = {piece.name: piece for piece in pieces}
     garment = replace(before, pieces=tuple(changed.get(p.name, p) for p in before.pieces))
@@ -31,12 +30,16 @@ def settled(before: Garment, pieces: Iterable[Piece], said: Note) -> Garment:
     for seam in before.seams:
         garment = _walked_again(before, garment, seam)
     levels = tuple(_measured(before, garment, level) for level in before.levels)
-    garment = replace(
-        garment,
-        levels=levels,
-        finished=_still_true(before, garment),
-        notes=(*before.notes, said, *_girths_said(before.levels, levels)),
-    )
+    garment = replace(garment, levels=levels, finished=_still_true(before, garment))
+    return kept(before, garment, said, *_girths_said(before.levels, levels))
+
+
+def kept(before: Garment, after: Garment, *said: Note) -> Garment:
+    """The changed garment with its notes, once the check has passed it.
+
+    GarmentError when any rule is broken: nothing that would not sew is handed out.
+    """
+    garment = replace(_without_lone_notches(after), notes=(*before.notes, *said))
     for fault in check(garment):
         raise GarmentError(
             f"The change would leave a pattern that no longer holds. {fault.what}",
@@ -129,6 +132,27 @@ def _notch_moved(garment: Garment, seam: Seam, sign: str, by: float) -> Garment:
 
     piece = replace(piece, edges=tuple(moved(edge) for edge in piece))
     return replace(garment, pieces=tuple(piece if p.name == piece_name else p for p in garment.pieces))
+
+
+def _without_lone_notches(garment: Garment) -> Garment:
+    """Without notches whose other half fell away with what was cut."""
+    lone: dict[tuple[str, str], set[str]] = {}
+    for seam in garment.seams:
+        a, b = walked(garment, seam.a), walked(garment, seam.b)
+        for found, missing in ((a, b), (b, a)):
+            for sign in found.keys() - missing.keys():
+                lone.setdefault(found[sign][1:], set()).add(sign)
+
+    def cleared(piece: Piece) -> Piece:
+        edges = tuple(
+            replace(e, notches=tuple(n for n in e.notches if n.sign not in lone[piece.name, e.name]))
+            if (piece.name, e.name) in lone
+            else e
+            for e in piece
+        )
+        return replace(piece, edges=edges)
+
+    return replace(garment, pieces=tuple(cleared(p) for p in garment.pieces)) if lone else garment
 
 
 # ---- what the garment promises ------------------------------------------------------------------------------

@@ -1,0 +1,357 @@
+"""Left and right apart: pieces of a pair, and halves on the fold, drawn as single pieces of their own.
+
+Bodies are not the same on both sides: one shoulder or hip lies lower. Then nothing pairs any more: each half
+of a pair becomes a piece cut singly, a piece on the fold becomes a whole one, and every seam, hem and girth is
+told again for them. `of_two` joins the left side of one garment and the right side of another, both drawn by
+the same draft for the two sides of the body. Lengths in cm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from clothwise.alter.settle import GIRTH_SAID
+from clothwise.curve import Curve, Point, Vector
+from clothwise.errors import GarmentError
+from clothwise.garment import Corner, Edge, FreeEdge, Garment, Joint, Mark, Note, Notion, Piece, Run, Seam
+from clothwise.tolerance import ON_OUTLINE, SAME_POINT
+
+LEFT, RIGHT = "left", "right"
+Girth = tuple[str, str, int]
+
+
+def apart(garment: Garment) -> Garment:
+    """The same garment with every piece cut singly, the wearer's left and right told apart."""
+    garment = _handed(garment)
+    pieces = tuple(single for piece in garment.pieces for single in _singles(piece))
+    seams = tuple(part for seam in garment.seams for part in _seams(garment, seam))
+    free = tuple(part for edge in garment.free_edges for part in _free_edges(garment, edge))
+    return replace(
+        garment,
+        pieces=pieces,
+        seams=tuple(replace(seam, after=_names(garment, seam.after)) for seam in seams),
+        free_edges=tuple(replace(edge, after=_names(garment, edge.after)) for edge in free),
+        joints=tuple(part for joint in garment.joints for part in _joints(garment, joint)),
+        levels=tuple(replace(level, runs=_girth(garment, level.runs)) for level in garment.levels),
+        passages=tuple(replace(p, runs=_girth(garment, p.runs)) for p in garment.passages),
+        notions=tuple(part for notion in garment.notions for part in _notions(garment, notion)),
+    )
+
+
+def of_two(left: Garment, right: Garment) -> Garment:
+    """The left side of one garment and the right side of the other, cut singly.
+
+    Both by the same draft and with the same choices. GarmentError when the two do not meet at the middle.
+    """
+    one, other = apart(left), apart(right)
+    if [p.name for p in one.pieces] != [p.name for p in other.pieces]:
+        raise GarmentError(
+            "The two sides have different pieces and cannot be joined.",
+            where=f"garment '{left.name}'",
+            mend="Draw both sides by the same draft with the same choices.",
+        )
+    pieces = tuple(_of_two(a, b) for a, b in zip(one.pieces, other.pieces, strict=True))
+    whole = replace(one, pieces=pieces)
+    levels = tuple(
+        replace(level, ease=level.ease + whole.round(level.runs) - level.wanted)
+        if not level.at_least and abs(whole.round(level.runs) - level.wanted) > GIRTH_SAID
+        else level
+        for level in whole.levels
+    )
+    said = Note("Left and right are drawn each for its own side and cut singly, right side up.", "sides", 1.0)
+    return replace(whole, levels=levels, notes=(*left.notes, said))
+
+
+def _of_two(one: Piece, other: Piece) -> Piece:
+    """The right piece from the other garment; of a whole piece its right half."""
+    if one.name.startswith(f"{LEFT}_") or not any(e.name.startswith(f"{RIGHT}_") for e in one):
+        return other if one.name.startswith(f"{RIGHT}_") else one
+    edges = tuple(
+        b if b.name.startswith(f"{RIGHT}_") else a for a, b in zip(one.edges, other.edges, strict=True)
+    )
+    for a, b in zip(edges, (*edges[1:], edges[0]), strict=True):
+        if a.curve.end.distance(b.curve.start) > SAME_POINT:
+            raise GarmentError(
+                f"The two halves of '{one.title.lower()}' do not meet at the middle.",
+                where=f"piece '{one.name}', edges '{a.name}' and '{b.name}'",
+                mend="Change the sides so that their middles stay as long.",
+            )
+    return replace(one, edges=edges)
+
+
+# ---- which half is drawn --------------------------------------------------------------------------------
+
+
+def _handed(garment: Garment) -> Garment:
+    """Halves on the fold turned over where needed: every half drawn is the wearer's left, right side up.
+
+    A half on the fold is there both ways, so its draft may draw either; the seams tell which.
+    """
+    hands = {p.name: 1 for p in garment.pieces if p.cutting != "on fold"} or {garment.pieces[0].name: 1}
+    grown = True
+    while grown:
+        grown = False
+        for seam in garment.seams:
+            if seam.kind == "patch":
+                continue
+            for one, other in zip(seam.a, seam.b, strict=False):
+                for known, asked in ((one, other), (other, one)):
+                    if known.piece in hands and asked.piece not in hands:
+                        face = (known.backwards != asked.backwards) != (known.side != asked.side)
+                        same = face != (seam.kind == "applied")
+                        hands[asked.piece] = hands[known.piece] if same else -hands[known.piece]
+                        grown = True
+    over = {name for name, hand in hands.items() if hand < 0 and garment.piece(name).cutting == "on fold"}
+    return _turned(garment, over) if over else garment
+
+
+def _turned(garment: Garment, over: set[str]) -> Garment:
+    def run(r: Run) -> Run:
+        return replace(r, backwards=not r.backwards) if r.piece in over else r
+
+    def runs(chain: tuple[Run, ...]) -> tuple[Run, ...]:
+        return tuple(run(r) for r in chain)
+
+    def corner(c: Corner) -> Corner:
+        return Corner(c.piece, c.after, c.before) if c.piece in over else c
+
+    return replace(
+        garment,
+        pieces=tuple(_turned_over(p) if p.name in over else p for p in garment.pieces),
+        seams=tuple(
+            replace(s, a=runs(s.a), b=runs(s.b), more=tuple(runs(ply) for ply in s.more)) for s in garment.seams
+        ),
+        free_edges=tuple(replace(f, runs=runs(f.runs)) for f in garment.free_edges),
+        joints=tuple(replace(j, corners=tuple(corner(c) for c in j.corners)) for j in garment.joints),
+    )
+
+
+# ---- pieces ------------------------------------------------------------------------------------------
+
+
+def _singles(piece: Piece) -> Iterator[Piece]:
+    if piece.cutting == "pair":
+        half = replace(piece, cutting="single", copies=piece.copies // 2)
+        yield replace(half, name=f"{LEFT}_{piece.name}", title=f"Left {_small(piece.title)}")
+        yield replace(_turned_over(half), name=f"{RIGHT}_{piece.name}", title=f"Right {_small(piece.title)}")
+    elif piece.cutting == "on fold":
+        yield _opened(piece)
+    else:
+        yield piece
+
+
+def _small(title: str) -> str:
+    return title[:1].lower() + title[1:]
+
+
+def _turned_over(piece: Piece) -> Piece:
+    """The mirror image, its outline anticlockwise again."""
+    at, way = Point(0.0, 0.0), Vector(0.0, 1.0)
+    return replace(
+        piece,
+        edges=tuple(_edge_over(edge, at, way) for edge in reversed(piece.edges)),
+        grain=(piece.grain[0].mirrored(at, way), piece.grain[1].mirrored(at, way)),
+        darts=tuple(
+            replace(
+                dart,
+                tip=dart.tip.mirrored(at, way),
+                first_leg=dart.second_leg.mirrored(at, way),
+                second_leg=dart.first_leg.mirrored(at, way),
+            )
+            for dart in piece.darts
+        ),
+        marks=tuple(replace(mark, curve=mark.curve.mirrored(at, way)) for mark in piece.marks),
+    )
+
+
+def _edge_over(edge: Edge, at: Point, way: Vector) -> Edge:
+    length = edge.curve.length()
+    notches = tuple(replace(notch, at=length - notch.at) for notch in reversed(edge.notches))
+    return replace(edge, curve=edge.curve.mirrored(at, way).reversed(), notches=notches)
+
+
+def _opened(piece: Piece) -> Piece:
+    """The half on the fold and its mirror image as one whole piece."""
+    fold = piece.fold
+    assert fold is not None
+    at, way = fold.curve.start, fold.curve.start.to(fold.curve.end)
+    here = piece.edges.index(fold)
+    half = (*piece.edges[here + 1 :], *piece.edges[:here])
+    drawn = [replace(edge, name=f"{LEFT}_{edge.name}") for edge in half]
+    image = [replace(_edge_over(edge, at, way), name=f"{RIGHT}_{edge.name}") for edge in reversed(half)]
+    darts = []
+    for dart in piece.darts:
+        darts.append(replace(dart, name=f"{LEFT}_{dart.name}", edge=dart.edge and f"{LEFT}_{dart.edge}"))
+        over = replace(
+            dart,
+            tip=dart.tip.mirrored(at, way),
+            first_leg=dart.second_leg.mirrored(at, way),
+            second_leg=dart.first_leg.mirrored(at, way),
+        )
+        darts.append(replace(over, name=f"{RIGHT}_{dart.name}", edge=dart.edge and f"{RIGHT}_{dart.edge}"))
+    return replace(
+        piece,
+        edges=(*drawn, *image),
+        cutting="single",
+        darts=tuple(darts),
+        marks=tuple(whole for mark in piece.marks for whole in _mark_opened(mark, fold.curve)),
+    )
+
+
+def _mark_opened(mark: Mark, fold: Curve) -> Iterator[Mark]:
+    """A line that ends on the fold runs on into its image; any other is there twice."""
+    at, way = fold.start, fold.start.to(fold.end)
+    image = mark.curve.mirrored(at, way).reversed()
+    if _on(fold, mark.curve.end):
+        yield replace(mark, curve=mark.curve.then(image))
+    elif _on(fold, mark.curve.start):
+        yield replace(mark, curve=image.then(mark.curve))
+    else:
+        yield replace(mark, name=f"{LEFT}_{mark.name}")
+        yield replace(mark, name=f"{RIGHT}_{mark.name}", curve=image)
+
+
+def _on(fold: Curve, place: Point) -> bool:
+    return abs(fold.start.to(place).cross(fold.start.to(fold.end).unit())) <= ON_OUTLINE
+
+
+# ---- runs --------------------------------------------------------------------------------------------
+
+
+def _run(garment: Garment, run: Run) -> Run:
+    """The run on the single pieces; a mirrored outline is travelled the other way."""
+    piece = garment.piece(run.piece)
+    mirrored = run.side == "mirrored"
+    if piece.cutting == "pair":
+        return Run(f"{RIGHT if mirrored else LEFT}_{run.piece}", run.line, run.backwards != mirrored)
+    if piece.cutting == "on fold":
+        return Run(run.piece, _half_line(piece, run.line, mirrored=mirrored), run.backwards != mirrored)
+    return run
+
+
+def _half_line(piece: Piece, line: str, *, mirrored: bool) -> str:
+    fold = piece.fold
+    assert fold is not None
+    curve = piece.line(line)
+    is_mark = all(edge.name != line for edge in piece)
+    if is_mark and (_on(fold.curve, curve.start) or _on(fold.curve, curve.end)):
+        return line
+    return f"{RIGHT if mirrored else LEFT}_{line}"
+
+
+def _flipped(runs: tuple[Run, ...]) -> tuple[Run, ...]:
+    return tuple(replace(run, side="as drawn" if run.side == "mirrored" else "mirrored") for run in runs)
+
+
+def _one_sided(garment: Garment, runs: tuple[Run, ...]) -> bool:
+    """Whether mirroring the runs names other edges; not so for pieces that were cut singly already."""
+    return any(garment.piece(run.piece).cutting != "single" for run in runs)
+
+
+def _sides(garment: Garment, runs: tuple[Run, ...], times: int) -> tuple[str, ...]:
+    return (LEFT, RIGHT) if times > 1 and _one_sided(garment, runs) else ("",)
+
+
+def _seams(garment: Garment, seam: Seam) -> Iterator[Seam]:
+    sides = _sides(garment, seam.runs, seam.times)
+    for side in sides:
+
+        def told(runs: tuple[Run, ...], side: str = side) -> tuple[Run, ...]:
+            return tuple(_run(garment, run) for run in (_flipped(runs) if side == RIGHT else runs))
+
+        yield replace(
+            seam,
+            name=_sided(seam.name, side),
+            title=_titled(seam.title, side),
+            a=told(seam.a),
+            b=told(seam.b),
+            more=tuple(told(ply) for ply in seam.more),
+            times=seam.times // len(sides),
+        )
+
+
+def _free_edges(garment: Garment, free: FreeEdge) -> Iterator[FreeEdge]:
+    sides = _sides(garment, free.runs, free.times)
+    for side in sides:
+        runs = _flipped(free.runs) if side == RIGHT else free.runs
+        yield replace(
+            free,
+            name=_sided(free.name, side),
+            title=_titled(free.title, side),
+            runs=tuple(_run(garment, run) for run in runs),
+            times=free.times // len(sides),
+        )
+
+
+def _sided(name: str, side: str) -> str:
+    return f"{side}_{name}" if side else name
+
+
+def _titled(title: str, side: str) -> str:
+    return f"{side.capitalize()} {_small(title)}" if side else title
+
+
+def _names(garment: Garment, after: tuple[str, ...]) -> tuple[str, ...]:
+    """The works waited for, by their new names."""
+    works: dict[str, Seam | FreeEdge] = {w.name: w for w in garment.free_edges}
+    works |= {seam.name: seam for seam in garment.seams}
+    return tuple(
+        _sided(name, side) for name in after for side in _sides(garment, works[name].runs, works[name].times)
+    )
+
+
+# ---- what the garment promises ---------------------------------------------------------------------------
+
+
+def _joints(garment: Garment, joint: Joint) -> Iterator[Joint]:
+    """A corner that comes twice meets its own mirror image; any other joint is there on either side."""
+    if len(joint.corners) == 2 and joint.corners[0] == joint.corners[1]:
+        corners = tuple(_corner(garment, joint.corners[0], side) for side in (LEFT, RIGHT))
+        yield replace(joint, corners=corners)
+        return
+    for side in (LEFT, RIGHT):
+        yield replace(
+            joint,
+            name=f"{joint.name}, {side}",
+            corners=tuple(_corner(garment, corner, side) for corner in joint.corners),
+        )
+
+
+def _corner(garment: Garment, corner: Corner, side: str) -> Corner:
+    cutting = garment.piece(corner.piece).cutting
+    if cutting == "single":
+        return corner
+    before, after = (corner.before, corner.after) if side == LEFT else (corner.after, corner.before)
+    if cutting == "pair":
+        return Corner(f"{side}_{corner.piece}", before, after)
+    return Corner(corner.piece, f"{side}_{before}", f"{side}_{after}")
+
+
+def _girth(garment: Garment, runs: tuple[Girth, ...]) -> tuple[Girth, ...]:
+    told: list[Girth] = []
+    for name, line, times in runs:
+        piece = garment.piece(name)
+        if piece.cutting == "pair":
+            told += [(f"{side}_{name}", line, 1) for side in (LEFT, RIGHT)[:times]]
+        elif piece.cutting == "on fold":
+            whole = _half_line(piece, line, mirrored=False)
+            halves = [_half_line(piece, line, mirrored=number == 1) for number in range(min(times, 2))]
+            told += [(name, whole, 1)] if whole == line else [(name, half, 1) for half in halves]
+        else:
+            told.append((name, line, times))
+    return tuple(told)
+
+
+def _notions(garment: Garment, notion: Notion) -> Iterator[Notion]:
+    works: tuple[Seam | FreeEdge, ...] = (*garment.seams, *garment.free_edges)
+    work = next((w for w in works if w.name == notion.place), None)
+    sides = _sides(garment, work.runs, work.times) if work else ("",)
+    for side in sides:
+        share = 1 / len(sides)
+        yield replace(
+            notion,
+            place=_sided(notion.place, side),
+            length=notion.length * share,
+            count=round(notion.count * share),
+        )
