@@ -87,7 +87,7 @@ def advise(
         view=view,
         cloth=cloth.name if cloth else "",
         single="" if cut == "nothing" else label(pattern, single),
-        single_wearable=cut != "nothing" and all(one.ease(single) >= one.floor for one in asked),
+        single_wearable=cut != "nothing" and all(one.wearable(single) for one in asked),
         blend={} if cut == "nothing" else {level: label(pattern, place) for level, place in places.items()},
         steps=_steps(asked, blend, body, pattern) if cut == "blend" else (),
         cut=cut,

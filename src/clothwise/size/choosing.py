@@ -24,7 +24,7 @@ ROOM = 0.5  # share of the room between wanted and least that may go before it c
 HALF_SIZE = 0.5  # grades: so much spare ease nobody minds
 CHANGE = 0.22  # cost of each size of a blend: a straight cut is preferred when it is nearly as good
 BEYOND = 0.35  # cost of each size beyond the chart: the paper does not hold it
-UNWEARABLE = 1000.0  # cost of ease under the floor, and as much again for each grade under it
+UNWEARABLE = 1000.0  # cost of each grade under the floor: a hair under it is rounding, a centimetre never pays
 SLOPE = 0.15  # cm sideways per cm of length that a side seam can take without a visible bend (T: 1 in 7)
 EDGES = 4  # edges of the two side seams over which a blend is shared
 
@@ -56,8 +56,7 @@ def cost(held: Held, at: int) -> float:
     """What cutting this place costs at this level."""
     ease, grade = held.eases[at], held.grade
     total = BEYOND * held.off[at]
-    if ease < held.floor:
-        total += UNWEARABLE * (1 + (held.floor - ease) / grade)
+    total += UNWEARABLE * max(0.0, held.floor - ease) / grade
     if held.free:
         return total + _free(held, ease)
     off = (ease - held.wanted) / grade

@@ -18,6 +18,7 @@ from clothwise.size.chart import Graded, graded
 from clothwise.size.choosing import Held
 from clothwise.size.ease import least_ease, spread, usual_ease
 from clothwise.size.liking import Liking, judgements_of, liking
+from clothwise.tolerance import GIRTH
 
 ROUND = ("bust", "waist", "hip")  # from the top down
 NEEDED: dict[GarmentKind, tuple[str, ...]] = {
@@ -62,6 +63,10 @@ class Asked:
     def ease(self, place: int) -> float:
         """What a size gives, over the measure it is told by."""
         return self.grading.finished_at(place) - self.base
+
+    def wearable(self, place: int) -> bool:
+        """Whether a size gives the floor, to the millimetre the tape reads."""
+        return self.ease(place) >= self.floor - GIRTH
 
 
 def asked_levels(

@@ -133,7 +133,7 @@ def _of_level(one: Asked, as_chosen: Held, pattern: BoughtPattern, place: int) -
         )
     else:
         found += _along_the_chart(one, pattern, place)
-    if one.ease(place) < one.floor:
+    if not one.wearable(place):
         say("unwearable", ease=one.ease(place), floor=one.floor, size=label(pattern, place))
     if one.wished:
         say("wish", wanted=one.wanted, intended=one.intended)
@@ -192,7 +192,7 @@ def _of_blend(
     found = []
     beyond = asked[0].grading.beyond
     alone = [best_alone(one) - beyond for one in held]
-    tight = [one for one in asked if one.ease(single) < one.floor]
+    tight = [one for one in asked if not one.wearable(single)]
     if len(set(blend)) > 1 and tight:
         one = tight[0]
         found.append(

@@ -1,0 +1,583 @@
+"""Cases that sewers really met, with the answer an experienced one would give. Numbers in cm unless said.
+
+The letters are the kinds of the case collection: A size. Charts and bodies are invented to its numbers.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from clothwise.body import Measure
+from clothwise.cloth import Cloth
+from clothwise.shelf.pattern import BoughtPattern
+from clothwise.size.advice import Advice
+from clothwise.units import INCH
+from tests.bought_by_hand import SIZES, bought, inches, row, sized, someone, told
+
+JERSEY = Cloth("Jersey", 150, 200, make="knit", stretch_across=0.5)
+TIRED_JERSEY = Cloth("Tired jersey", 150, 200, make="knit", stretch_across=0.08)
+POPLIN = Cloth("Poplin", 140, 200)
+
+
+def cut(advice: Advice) -> str:
+    """The sizes from the top down, '12' or '12/14/16'."""
+    sizes = list(advice.sizes.values())
+    return sizes[0] if len(set(sizes)) == 1 else "/".join(sizes)
+
+
+def changes(advice: Advice, kind: str) -> dict[str, float]:
+    return {one.level: round(one.by, 2) for one in advice.alterations if one.kind == kind}
+
+
+# ---- one size or several -------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("why", "bust", "waist", "hip", "answer"),
+    [
+        ("on the chart throughout", 92, 74, 100, "14"),
+        ("a pear, one size more at each level", 88, 74, 105, "12/14/16"),
+        ("a wedge, one size less at each level", 97, 74, 96, "16/14/12"),
+        ("a thick waist only", 88, 79, 96, "12/16/12"),
+        ("a full hip only", 88, 70, 105, "12/12/16"),
+        ("a hair over at the hip", 88, 70, 97, "12"),
+        ("a hair over everywhere", 88.5, 70.5, 96.5, "12"),
+        ("between two sizes everywhere: the larger can be taken in", 90, 72, 98, "14"),
+        ("smallest of the chart", 80, 62, 88, "8"),
+        ("largest of the chart", 108, 90, 116, "20"),
+    ],
+)
+def test_a_close_dress_is_cut_level_by_level(
+    why: str, bust: float, waist: float, hip: float, answer: str
+) -> None:
+    assert cut(sized(bought(), someone(bust=bust, waist=waist, hip=hip))) == answer, why
+
+
+def two_sizes(finished_waist: float, finished_hip: float) -> BoughtPattern:
+    """The chart of a case told in inches: bust 34, waist 26 1/2, hip 36 in the 12; two more in the 14."""
+    return bought(
+        sizes=("12", "14", "16"),
+        body={
+            "bust": row(34, 36, 38, unit=INCH),
+            "waist": row(26.5, 28, 30, unit=INCH),
+            "hip": row(36, 38, 40, unit=INCH),
+        },
+        finished={
+            "bust": row(37, 39, 41, unit=INCH),
+            "waist": row(finished_waist, finished_waist + 2, finished_waist + 4, unit=INCH),
+            "hip": row(finished_hip, finished_hip + 2, finished_hip + 4, unit=INCH),
+        },
+    )
+
+
+PEAR = inches(bust=34, waist=29, hip=39)
+
+
+def test_much_ease_in_the_pattern_saves_the_blend() -> None:
+    """A2: 34, 29, 39 in. Her bust is the 12; the pattern has 9 in of ease at the hip, and the 12 serves."""
+    advice = sized(two_sizes(finished_waist=33, finished_hip=45), PEAR)
+    assert cut(advice) == "12"
+    assert advice.level("hip").ease == pytest.approx(6 * INCH)
+
+
+def test_the_same_body_in_a_close_pattern_must_blend() -> None:
+    """A2: finished waist 28 1/2 and hip 39 in the 12 leave nothing: the bust stays 12, the rest goes up."""
+    advice = sized(two_sizes(finished_waist=28.5, finished_hip=39), PEAR)
+    assert advice.cut == "blend"
+    assert advice.sizes["bust"] == "12"
+    assert advice.level("waist").ease >= 1 * INCH
+    assert advice.level("hip").ease >= 2 * INCH - 0.1
+    assert advice.steps[0].upper == "bust"
+
+
+def test_the_chart_is_believed_over_the_habit() -> None:
+    """A4: the chart says 20, she cut 18 and the bodice would not meet: the 18 shows less than can be worn."""
+    advice = sized(bought(ease={"bust": 5, "waist": 3, "hip": 6}), someone(bust=108, waist=90, hip=116))
+    assert cut(advice) == "20"
+    eighteen = {one.size: one.ease for one in advice.level("bust").eases}["18"]
+    assert eighteen < 0 < advice.level("bust").floor
+
+
+def test_a_size_whose_finished_waist_is_too_small_is_rejected_there() -> None:
+    """A5: 'I always take 12', but the 12 measures 2 in too little at her waist: only the waist goes up."""
+    advice = sized(bought(ease={"bust": 6, "waist": 0.5, "hip": 7}), someone(bust=88, waist=74.5, hip=96))
+    assert advice.sizes["bust"] == "12"
+    assert advice.level("waist").ease >= 0.5
+    assert SIZES.index(advice.sizes["waist"]) >= SIZES.index("16") - 1
+    assert {one.size: one.ease < 0.5 for one in advice.level("waist").eases}["12"]
+
+
+def test_body_36_finished_38_is_close_but_can_be_worn() -> None:
+    """A11: two inches over the bust are the least."""
+    pattern = bought(
+        "top", sizes=("M",), body={"bust": row(36 * INCH)}, finished={"bust": row(38 * INCH)}, fit_class="close"
+    )
+    advice = sized(pattern, inches(bust=36))
+    assert advice.level("bust").ease == pytest.approx(2 * INCH)
+    assert advice.level("bust").floor < 2 * INCH
+    assert changes(advice, "let out") == {}
+
+
+def test_the_ease_meant_is_what_finished_and_chart_say() -> None:
+    """A22: finished 3, 3 1/2 and 4 in over the chart: that is the target for any body."""
+    pattern = bought(ease={"bust": 3 * INCH, "waist": 3.5 * INCH, "hip": 4 * INCH})
+    advice = sized(pattern, someone(bust=97, waist=79, hip=105))
+    assert [one.wanted for one in advice.levels] == pytest.approx([3 * INCH, 3.5 * INCH, 4 * INCH])
+    assert cut(advice) == "16"
+    assert advice.confidence == "likely"  # a bust of 97 whose high bust nobody taped
+    assert sized(pattern, someone(bust=88, waist=70, hip=96)).confidence == "sure"
+
+
+# ---- the bust ------------------------------------------------------------------------------------
+
+
+def test_a_bust_three_inches_over_the_high_bust_gets_half_an_inch_on_each_half() -> None:
+    """A8: high bust 34, bust 37 in; the pattern is drawn for 2 in: size of a 36, and 1 in of room."""
+    pattern = bought(
+        "top",
+        sizes=("34", "36", "38"),
+        body={"bust": row(34, 36, 38, unit=INCH)},
+        finished={"bust": row(37, 39, 41, unit=INCH)},
+        bust_room=2 * INCH,
+    )
+    advice = sized(pattern, inches(bust=37, high_bust=34))
+    assert cut(advice) == "36"
+    (room,) = [one for one in advice.alterations if one.kind == "bust room"]
+    assert (room.by, room.each, room.places) == pytest.approx((INCH, INCH / 2, 2))
+
+
+@pytest.mark.parametrize(
+    ("high_bust", "answer", "room"), [(94, "16", 0.0), (92, "16", 0.0), (87, "14", 5.0), (83, "12", 9.0)]
+)
+def test_from_five_centimetres_on_the_frame_tells_the_size(high_bust: float, answer: str, room: float) -> None:
+    """Bust 97: at 3 and at 5 cm over the high bust it is the 16; fuller, a smaller frame with bust room."""
+    body = someone(bust=97, high_bust=high_bust, waist=74, hip=100)
+    advice = sized(bought("top"), body)
+    assert advice.sizes["bust"] == answer
+    assert changes(advice, "bust room").get("bust", 0.0) == pytest.approx(room, abs=0.01)
+
+
+def test_a_wide_neck_in_a_knit_is_sized_by_the_frame_too() -> None:
+    """A7: by her full bust the upper chest swims and straps show; by the high bust it sits."""
+    pattern = bought("top", ease={"bust": -2, "waist": 4, "hip": 0}, make="knit", least_stretch=0.4)
+    by_frame = sized(pattern, someone(bust=102, high_bust=92, waist=79, hip=105))
+    by_bust = sized(pattern, someone(bust=102, waist=79, hip=105))
+    assert SIZES.index(by_frame.sizes["bust"]) < SIZES.index(by_bust.sizes["bust"])
+
+
+def test_an_estimated_high_bust_does_not_change_the_size() -> None:
+    body = someone(bust=97, waist=79, hip=105)
+    guessed = replace(body, measures={**body.measures, "high_bust_girth": Measure(88, "estimated", 82, 94)})
+    advice = sized(bought("top"), guessed)
+    assert advice.sizes["bust"] == "16"
+    assert advice.reason("high bust not taped") is not None
+
+
+# ---- levels that hang free, and their floor -------------------------------------------------------
+
+
+SWING = bought(ease={"bust": 7, "waist": 26, "hip": 40})
+
+
+def test_a_full_hip_does_not_force_the_size_of_a_swing_dress() -> None:
+    advice = sized(SWING, someone(bust=88, waist=74, hip=116))
+    assert cut(advice) == "12"
+    assert advice.level("hip").free
+    assert not advice.level("bust").free
+
+
+def test_a_hip_that_the_swing_does_not_hold_still_counts() -> None:
+    """Hip 136 in a hem of 136: free or not, it cannot be worn in the 12."""
+    advice = sized(SWING, someone(bust=88, waist=74, hip=136))
+    assert advice.level("hip").ease >= advice.level("hip").floor
+    assert SIZES.index(advice.sizes["hip"]) > SIZES.index("12")
+
+
+def test_an_envelope_may_say_what_hangs_free() -> None:
+    close, free = bought(), bought(free=("hip",))
+    pear = someone(bust=88, waist=70, hip=101)
+    assert cut(sized(close, pear)) != "12"
+    assert cut(sized(free, pear)) == "12/12/14"  # 2 cm of ease would not let her sit
+    assert cut(sized(free, someone(bust=88, waist=70, hip=99))) == "12"
+
+
+def test_when_everything_hangs_free_the_bust_decides() -> None:
+    advice = sized(bought(ease={"bust": 30, "waist": 40, "hip": 40}), someone(bust=97, waist=62, hip=88))
+    assert advice.sizes["bust"] == "16"
+
+
+# ---- skirts and trousers -------------------------------------------------------------------------
+
+
+def test_a_skirt_is_taken_from_the_hip_and_shaped_to_the_waist() -> None:
+    """A10: waist 27 1/2, hip 43 1/2: 16 in apart. With 2 in at the hip and 1 in at the waist each half of the
+    pattern loses 8 1/2 in, over many shapers, none wider than 3 cm."""
+    pattern = bought("skirt", ease={"waist": 1 * INCH, "hip": 2 * INCH})
+    body = inches(waist=27.5, hip=43.5)
+    advice = sized(pattern, body)
+    assert advice.sizes["hip"] == "18"
+    drop = advice.reason("drop is large")
+    assert drop is not None
+    assert drop.figures["half"] == pytest.approx(8.5 * INCH)
+    assert float(drop.figures["shapers"]) >= 8.5 * INCH / 3.0
+    assert advice.reason("jump too wide") is not None
+    assert changes(advice, "take in")["waist"] > 0
+
+
+def test_trousers_blend_within_what_a_side_seam_takes() -> None:
+    """Hip 105 is the 16, waist 70 the 12: 9 cm in 20 cm of length go well."""
+    advice = sized(bought("trousers", ease={"waist": 2.5, "hip": 5}), someone(waist=70, hip=105))
+    assert cut(advice) == "12/16"
+    (step,) = advice.steps
+    assert (step.over, step.by) == pytest.approx((20.0, 9.0))
+
+
+def test_short_legs_and_a_deep_rise() -> None:
+    """B2: five feet tall: rise an inch more, legs 5 1/2 in less."""
+    pattern = bought(
+        "trousers",
+        ease={"waist": 2.5, "hip": 5},
+        body={"rise": row(*[26.0] * 7), "inside_leg": row(*[79.0] * 7)},
+    )
+    advice = sized(pattern, someone(waist=74, hip=100, body_rise=26 + INCH, inside_leg=79 - 5.5 * INCH))
+    assert changes(advice, "lengthen") == {"rise": 2.54}
+    assert changes(advice, "shorten") == {"inside_leg": 13.97}
+
+
+def test_trousers_graded_only_in_width_are_deepened_for_a_large_body() -> None:
+    """B1: the largest size has the rise of the smallest: her crotch is 4 cm too shallow."""
+    pattern = bought("trousers", ease={"waist": 2.5, "hip": 6}, body={"rise": row(*[26.0] * 7)})
+    advice = sized(pattern, someone(waist=90, hip=116, body_rise=30))
+    assert changes(advice, "lengthen") == {"rise": 4.0}
+
+
+# ---- lengths and limbs ---------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("back", "kind", "by"), [(44, "lengthen", 3.0), (38, "shorten", 3.0), (41.4, "", 0.0)])
+def test_the_bodice_is_lengthened_or_shortened_above_the_waist(back: float, kind: str, by: float) -> None:
+    pattern = bought(body={"back_length": row(*[41.0] * 7)})
+    advice = sized(pattern, someone(bust=88, waist=70, hip=96, back_waist_length=back))
+    assert changes(advice, kind or "lengthen") == ({"back_length": by} if kind else {})
+
+
+def test_a_chart_that_only_says_for_what_height_it_is_drawn() -> None:
+    """183 cm in a chart for 168: about 3.6 cm in the bodice, 5 in the sleeve; nothing below 5 cm of height."""
+    pattern = bought(body={"height": row(*[168.0] * 7)})
+    tall = changes(sized(pattern, someone(bust=88, waist=70, hip=96, height=183)), "lengthen")
+    assert tall["back_length"] == pytest.approx(3.6, abs=0.3)
+    assert tall["sleeve_length"] == pytest.approx(5.2, abs=0.4)
+    assert changes(sized(pattern, someone(bust=88, waist=70, hip=96, height=171)), "lengthen") == {}
+
+
+def test_an_estimate_that_may_be_off_alters_no_length() -> None:
+    body = someone(bust=88, waist=70, hip=96)
+    body = replace(body, measures={**body.measures, "back_waist_length": Measure(39, "estimated", 36, 42)})
+    assert changes(sized(bought(body={"back_length": row(*[41.0] * 7)}), body), "shorten") == {}
+
+
+def test_a_full_upper_arm_is_let_out() -> None:
+    pattern = bought("top", finished={"upper_arm": row(30, 31, 32, 33, 35, 37, 39)})
+    advice = sized(pattern, someone(bust=88, waist=70, hip=96, upper_arm_girth=32))
+    assert changes(advice, "let out") == {"upper_arm": 2.5}
+    assert changes(sized(pattern, someone(bust=88, waist=70, hip=96, upper_arm_girth=28)), "let out") == {}
+
+
+# ---- off and between ------------------------------------------------------------------------------
+
+
+def test_beyond_the_largest_size_the_grade_is_carried_on_and_said() -> None:
+    advice = sized(bought(), someone(bust=113.5, high_bust=110, waist=95.5, hip=121.5))
+    assert cut(advice) == "1 size beyond 20"
+    off = advice.reason("off the chart")
+    assert off is not None
+    assert off.figures["nearest"] == "20"
+    assert changes(advice, "redraw beyond the chart") == {"bust": 5.5, "waist": 5.5, "hip": 5.5}
+    assert advice.confidence == "likely"
+
+
+def test_below_the_smallest_size() -> None:
+    advice = sized(bought(), someone(bust=76, waist=58, hip=84))
+    assert cut(advice) == "1 size below 8"
+    assert changes(advice, "redraw beyond the chart") == {"bust": -4.0, "waist": -4.0, "hip": -4.0}
+
+
+def test_far_beyond_the_chart_no_size_is_told() -> None:
+    advice = sized(bought(), someone(bust=150, waist=130, hip=155))
+    assert (advice.cut, advice.confidence, advice.single, dict(advice.sizes)) == (
+        "nothing",
+        "cannot say",
+        "",
+        {},
+    )
+    assert advice.reason("too far off") is not None
+
+
+def test_between_sizes_is_said_with_the_ease_of_both() -> None:
+    between = sized(bought(), someone(bust=90, waist=70, hip=96)).reason("between sizes")
+    assert between is not None
+    assert (between.figures["lower"], between.figures["upper"]) == ("12", "14")
+    assert (between.figures["lower_ease"], between.figures["upper_ease"]) == pytest.approx((4, 8))
+
+
+@pytest.mark.parametrize(("bust", "answer"), [(92, "12/14"), (96, "12/14"), (100, "16/18"), (104, "16/18")])
+def test_a_double_size_takes_both_ends_of_its_range(bust: float, answer: str) -> None:
+    pattern = bought(
+        "top",
+        sizes=("12/14", "16/18"),
+        body={"bust": row((92, 96), (100, 104))},
+        finished={"bust": row(104, 112)},
+        fit_class="loose",
+    )
+    assert sized(pattern, someone(bust=bust)).single == answer
+
+
+def test_one_size_only_is_altered() -> None:
+    pattern = bought("top", sizes=("one size",), body={"bust": row(92)}, finished={"bust": row(100)})
+    advice = sized(pattern, someone(bust=98))
+    assert advice.single == "one size"
+    assert changes(advice, "let out")["bust"] == pytest.approx(6.0)
+    assert not advice.single_wearable
+    assert advice.confidence == "a guess"
+
+
+# ---- knits ----------------------------------------------------------------------------------------
+
+
+TEE = bought("top", ease={"bust": -6, "waist": 2, "hip": -4}, make="knit", least_stretch=0.4)
+BODY = someone(bust=92, waist=74, hip=100)
+
+
+def test_a_knit_is_meant_smaller_than_the_body() -> None:
+    advice = sized(TEE, BODY, cloth=JERSEY)
+    assert cut(advice) == "14"
+    assert advice.level("bust").ease == -6
+    assert advice.level("bust").floor == pytest.approx(-92 * 0.5 * (1 - 1 / 1.5))
+
+
+def test_a_knit_that_stretches_less_takes_a_larger_size_and_says_so() -> None:
+    advice = sized(TEE, BODY, cloth=TIRED_JERSEY)
+    assert SIZES.index(advice.sizes["bust"]) > SIZES.index("14")
+    assert advice.reason("cloth stretches less") is not None
+    assert advice.confidence != "sure"
+
+
+def test_a_knit_pattern_in_a_cloth_that_does_not_stretch_is_only_a_guess() -> None:
+    advice = sized(TEE, BODY, cloth=POPLIN)
+    assert advice.level("bust").ease >= 3.0
+    assert advice.reason("cloth does not stretch") is not None
+    assert advice.confidence == "a guess"
+
+
+def test_between_sizes_a_knit_takes_the_smaller() -> None:
+    assert sized(TEE, someone(bust=90, waist=72, hip=98), cloth=JERSEY).sizes["bust"] == "12"
+
+
+def test_a_woven_pattern_in_a_knit_is_warned_about() -> None:
+    """C17: neck and shoulders grow."""
+    assert sized(bought("top"), BODY, cloth=JERSEY).reason("knit for a woven") is not None
+
+
+def test_a_knit_of_unknown_stretch_is_asked_about() -> None:
+    advice = sized(replace(TEE, least_stretch=None), BODY)
+    assert cut(advice) == "14"
+    assert advice.reason("stretch unknown") is not None
+    assert advice.confidence == "likely"
+
+
+# ---- without the maker's figures -----------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("fit_class", "finished"), [("close", 109), ("fitted", 112), ("semi-fitted", 116), ("loose", 120)]
+)
+def test_a_mans_shirt_without_finished_measures_has_the_usual_ease(fit_class: str, finished: float) -> None:
+    """A17: chest 100 in four fits."""
+    pattern = bought(
+        "shirt",
+        sizes=("S", "M", "L"),
+        body={"bust": row(92, 100, 108)},
+        finished={},
+        figure="man",
+        fit_class=fit_class,
+    )
+    advice = sized(pattern, someone("man", bust=100))
+    assert advice.single == "M"
+    assert advice.level("bust").eases[1].finished == finished
+    assert advice.reason("no finished measure") is not None
+    assert advice.confidence == "likely"
+
+
+def test_a_coat_goes_over_other_clothes() -> None:
+    coat, top = (
+        sized(bought(kind, ease={}), someone(bust=92)).level("bust").intended for kind in ("coat", "top")
+    )
+    assert 10 <= coat <= 18
+    assert coat > top + 5
+
+
+def test_a_chart_without_the_hip_is_not_trusted_for_a_dress() -> None:
+    pattern = bought()
+    gone = replace(
+        pattern,
+        body={name: cells for name, cells in pattern.body.items() if name != "hip"},
+        finished={"": {name: cells for name, cells in pattern.finished[""].items() if name != "hip"}},
+    )
+    advice = sized(gone, someone(bust=88, waist=70, hip=96))
+    assert advice.reason("level missing") is not None
+    assert advice.confidence == "a guess"
+
+
+def test_a_slip_in_the_chart_is_shown_and_not_corrected() -> None:
+    pattern = bought(body={"bust": row(80, 84, 88, 36, 97, 102, 108)})
+    advice = sized(pattern, someone(bust=92, waist=74, hip=100))
+    assert ("inches among centimetres", "14") in [(doubt.kind, doubt.size) for doubt in advice.doubts]
+    assert advice.confidence == "a guess"
+    assert {one.size: one.chart for one in advice.level("bust").eases}["14"] == 36
+
+
+def test_nobody_measured_the_hip() -> None:
+    advice = sized(bought(), someone(bust=88, waist=70))
+    assert advice.reason("not measured") is not None
+    assert advice.confidence == "likely"
+
+
+def test_nothing_in_common() -> None:
+    advice = sized(bought("skirt"), someone(bust=88))
+    assert (advice.cut, advice.confidence) == ("nothing", "cannot say")
+
+
+@pytest.mark.parametrize(("days", "old"), [(30, False), (183, False), (220, True), (None, False)])
+def test_measures_older_than_half_a_year_are_taken_again(days: int | None, old: bool) -> None:
+    """A16: much lighter since the tape was last used; the bodice was of another body."""
+    advice = sized(bought(), someone(bust=88, waist=70, hip=96), tape_days=days)
+    assert (advice.reason("tape is old") is not None) is old
+
+
+def test_a_pattern_for_another_figure_says_so() -> None:
+    assert sized(bought("skirt"), someone("man", waist=74, hip=100)).reason("other figure") is not None
+
+
+# ---- what she likes -------------------------------------------------------------------------------
+
+
+LOOSE_HIP = bought("skirt", ease={"waist": 2.5, "hip": 10})
+
+
+def test_six_centimetres_less_at_the_hip_than_the_pattern_intends() -> None:
+    """Four skirts that were right with 4 cm: the hip of a pattern that means 10 comes down a size."""
+    body = someone(waist=74, hip=102)
+    before = sized(LOOSE_HIP, body)
+    after = sized(LOOSE_HIP, body, makes=told("hip", *[(4.0, "right")] * 6))
+    likes = after.reason("likes")
+    assert likes is not None
+    assert likes.figures["level"] == "hip"
+    assert -6.5 <= float(likes.figures["by"]) <= -4
+    assert SIZES.index(after.sizes["hip"]) < SIZES.index(before.sizes["hip"])
+
+
+def test_one_verdict_moves_it_less_than_many() -> None:
+    body = someone(waist=74, hip=102)
+    one, many = (
+        sized(LOOSE_HIP, body, makes=told("hip", *[(4.0, "right")] * n)).level("hip").wanted for n in (1, 6)
+    )
+    assert 10 > one > many > 4
+
+
+def test_tight_with_no_ease_teaches_nothing_new() -> None:
+    wanted = sized(LOOSE_HIP, someone(waist=74, hip=102), makes=told("hip", (0.0, "tight"))).level("hip").wanted
+    assert wanted == pytest.approx(10, abs=0.3)
+
+
+def test_what_others_say_or_in_another_class_or_cloth_does_not_count() -> None:
+    makes = told("hip", *[(4.0, "right")] * 4)
+    strangers = [replace(make, person="Another") for make in makes]
+    wide = [replace(make, fit_class="very loose") for make in makes]
+    knits = [replace(make, make="knit") for make in makes]
+    advice = sized(LOOSE_HIP, someone(waist=74, hip=102), makes=(*strangers, *wide, *knits))
+    assert advice.level("hip").wanted == 10
+    assert advice.level("hip").judged == 0
+
+
+def test_a_swing_dress_worn_with_joy_teaches_nothing_of_a_straight_skirt() -> None:
+    makes = told("hip", (40.0, "right"))
+    assert sized(LOOSE_HIP, someone(waist=74, hip=102), makes=makes).level("hip").wanted == 10
+
+
+def test_a_sleeve_that_was_short_is_cut_longer_next_time() -> None:
+    pattern = bought("top", body={"sleeve_length": row(*[58.0] * 7)})
+    body = someone(bust=88, waist=70, hip=96, arm_length=58)
+    assert changes(sized(pattern, body), "lengthen") == {}
+    makes = told("sleeve_length", (0.0, "tight"), (0.0, "tight"))
+    assert changes(sized(pattern, body, makes=makes), "lengthen")["sleeve_length"] > 1
+
+
+def test_the_length_of_the_same_pattern_is_remembered() -> None:
+    pattern = bought("skirt", finished={"length": row(*[60.0] * 7)})
+    makes = told("length", (60.0, "loose"), (60.0, "loose"), pattern=pattern)
+    body = someone(waist=70, hip=96)
+    assert changes(sized(pattern, body, makes=makes), "shorten")["length"] > 1
+    other = tuple(replace(make, pattern="Another") for make in makes)
+    assert changes(sized(pattern, body, makes=other), "shorten") == {}
+
+
+def test_a_wish_for_now_goes_before_what_was_learned() -> None:
+    body, makes = someone(waist=74, hip=100), told("hip", *[(4.0, "right")] * 4)
+    advice = sized(LOOSE_HIP, body, makes=makes, wishes={"hip": 16})
+    assert advice.level("hip").wanted == 16
+    assert advice.reason("wish") is not None
+    assert advice.reason("likes") is None
+    assert SIZES.index(advice.sizes["hip"]) > SIZES.index("14")
+
+
+# ---- children -------------------------------------------------------------------------------------
+
+
+CHILD_SIZES = ("6", "7", "8", "9", "10")
+CHILD = bought(
+    "top",
+    sizes=CHILD_SIZES,
+    figure="girl",
+    body={"height": row(116, 122, 128, 134, 140), "bust": row(60, 62, 64, 66, 69)},
+    finished={"bust": row(66, 68, 70, 72, 75)},
+)
+
+
+def test_a_tall_thin_child_takes_the_width_of_eight_and_the_length_of_ten() -> None:
+    """A13: an eight-year-old as tall as a ten-year-old, with an eight-year-old's chest."""
+    advice = sized(CHILD, someone("girl", 8, bust=64, height=140))
+    assert advice.growing is not None
+    assert (advice.growing.width_size, advice.growing.length_size) == ("8", "10")
+    assert advice.growing.roomy_size == ""  # the chart ends
+
+
+def test_growing_room_is_what_the_next_size_gives_measure_by_measure() -> None:
+    """A14: length first: 6 cm of height, 2 cm of girth."""
+    growing = sized(CHILD, someone("girl", 7, bust=62, height=122)).growing
+    assert growing is not None
+    assert dict(growing.room) == {"height": 6.0, "bust": 2.0}
+    assert growing.roomy_size == "8"
+    months = {(worn.size, worn.level): worn.wear for worn in growing.wear}
+    today, roomy = months["7", "height"], months["8", "height"]
+    assert 3 <= today.likely <= 12  # 3 cm at 5 to 6 cm a year
+    assert roomy.likely > today.likely + 6
+    assert today.low <= today.likely <= today.high
+
+
+def test_a_childs_chest_keeps_its_own_floor() -> None:
+    advice = sized(CHILD, someone("girl", 7, bust=65, height=122))
+    assert advice.level("bust").floor == 4.0
+    assert advice.level("bust").ease >= 4.0
+
+
+def test_more_is_let_out_than_the_darts_take() -> None:
+    """Beyond 12 cm at the four side edges, darts must share."""
+    pattern = bought("skirt", sizes=("one",), body={"waist": row(70), "hip": row(96)},
+                     finished={"waist": row(90), "hip": row(101)})  # fmt: skip
+    (taken,) = [one for one in sized(pattern, someone(waist=68, hip=96), wishes={"waist": 2}).alterations
+                if one.kind == "take in"]  # fmt: skip
+    assert taken.by == pytest.approx(20)
+    assert taken.each == pytest.approx(3.0)
+    assert taken.figures["pairs_of_darts"] == 2
