@@ -17,8 +17,8 @@ from clothwise.draft.neckline import square_to_shoulder
 BACK_UP, FRONT_UP = 0.48, 0.40  # of the armhole's height: where its width is taken
 LEAST_IN = 2.2  # cm: the chest point lies at least so far inside the underarm point
 MOST_OUT_DEG, MOST_IN_DEG = 20.0, 8.0  # degrees from vertical at the chest point, out- and inwards
-BACK_HANDLES = (0.50, 0.62)
-FRONT_HANDLES = (0.54, 0.66)
+BACK_HANDLES = (0.56, 0.67)
+FRONT_HANDLES = (0.60, 0.71)  # the front is hollowed more: the arm swings forward
 UPPER_HANDLES = (0.36, 0.36)
 
 

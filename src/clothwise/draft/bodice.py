@@ -27,14 +27,13 @@ from clothwise.draft.neckline import Neck, along_shoulder, close_neck
 from clothwise.errors import DraftError, MeasureError
 from clothwise.garment import Note
 
-DOWN_SPINE = 1.06  # the tape down the spine follows its curve, and the underarm must clear the armpit
 SLOPE_APART_DEG = 2.0  # degrees: the shoulder seam lies a little forward: the back slopes less
 BACK_SHOULDER_EASE = 0.5  # cm: the back shoulder is eased onto the front over the shoulder blade
 BACK_EASE, FRONT_EASE = 0.5, 0.3  # cm: room across, on one half
 INSIDE_SHOULDER = 0.4  # cm: the width at the arm lies at least so far inside the shoulder point
 FRONT_NARROWER = 0.3  # cm: and the front at least so much inside the back
 ARM_LEAST = (0.30, 1.0)  # share of the upper arm and cm that the armhole is wide, at least
-ARM_MOST = (0.50, 3.0)  # and at most
+ARM_MOST = (0.45, 2.0)  # and at most
 ARM_MOST_LOOSE = 0.25  # of the bust ease beyond USUAL_EASE goes into the armhole's width
 USUAL_EASE = 8.0  # cm
 SWING = 0.044  # of T per sine of the dart: the opened dart brings the front underarm in by so much
@@ -53,7 +52,7 @@ DART_BELOW_ARM = 2.5  # cm: the lower leg ends at least this much below the unde
 DART_ABOVE_WAIST = 0.22  # of the underarm's height: and so far above the waist
 BUST_BELOW_ARM = 2.5  # cm: without a dart the bust line is taken this much below the underarm
 LOWEST_ARM = 0.12  # of the back waist length: an underarm nearer to the waist binds the arm
-SPEAK = 0.3  # cm: from here on a width that had to be changed is told
+SPEAK = 0.5  # cm on one half: from here on a width that had to be changed is told
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +127,7 @@ def frame(body: Body, room: Room) -> Frame:
     """The frame for this body. Raises MeasureError or DraftError with one sentence."""
     half = (body["bust_girth"] + room.bust) / 2
     nape = body["back_waist_length"]
-    underarm = nape - DOWN_SPINE * body["armscye_depth"] - room.drop
+    underarm = nape - body["armscye_depth"] - room.drop
     _refuse_low_arm(body, underarm)
     cup = cup_of(body)
     dart_deg = dart_angle_deg(cup, body["bust_girth"]) if room.darted else 0.0
@@ -137,7 +136,8 @@ def frame(body: Body, room: Room) -> Frame:
     neck = close_neck(body["neck_base_girth"], back_slope, front_slope)
     back_neck = Point(neck.width, nape + neck.rise)
     shoulder = along_shoulder(back_neck, back_slope, body["shoulder_length"] + BACK_SHOULDER_EASE)
-    back_width, front_width, notes = _widths(body, room, half, shoulder.x, dart_deg)
+    front_x = along_shoulder(back_neck, front_slope, body["shoulder_length"]).x
+    back_width, front_width, notes = _widths(body, room, half, (shoulder.x, front_x), dart_deg)
     side = _side(half, back_width, front_width, cup)
     bust = _bust(body, neck, back_neck.y - underarm, underarm, half - side, dart_deg)
     back = Half(back_neck, back_slope, shoulder, back_width, Point(side, underarm), RIGHT)
@@ -237,13 +237,16 @@ def _neck_to_bust(body: Body, neck: Neck) -> float:
 
 
 def _widths(
-    body: Body, room: Room, half: float, shoulder: float, dart_deg: float
+    body: Body, room: Room, half: float, shoulders: tuple[float, float], dart_deg: float
 ) -> tuple[float, float, tuple[Note, ...]]:
-    """Half widths of back and front at the arm, so that the arm has the room it needs between them. [cm]"""
-    asked_back = body["across_back"] / 2 + BACK_EASE
-    most_back = shoulder - INSIDE_SHOULDER
-    back = min(asked_back, most_back)
-    front = min(body["across_front"] / 2 + FRONT_EASE, back - FRONT_NARROWER)
+    """Half widths of back and front at the arm, so that the arm has the room it needs between them. [cm]
+
+    shoulders  how far from the centre back and front shoulder point lie
+    """
+    asked = (body["across_back"] / 2 + BACK_EASE, body["across_front"] / 2 + FRONT_EASE)
+    most_back, most_front = (x - INSIDE_SHOULDER for x in shoulders)
+    back = min(asked[0], most_back)
+    front = min(asked[1], back - FRONT_NARROWER, most_front)
     arm = body["upper_arm_girth"]
     swing = SWING * half * math.sin(math.radians(dart_deg))
     room_for_arm = half - back - front - swing
@@ -253,23 +256,24 @@ def _widths(
         back, front = back - LACK_BACK * lack, front - (1 - LACK_BACK) * lack
     elif room_for_arm > most:
         over = room_for_arm - most
-        wider = min(over, max(back - FRONT_NARROWER - front, 0.0))
+        wider = min(over, max(min(back - FRONT_NARROWER, most_front) - front, 0.0))
         front += wider
-        more = min((over - wider) / 2, most_back - back)
+        more = max(min((over - wider) / 2, most_back - back, most_front - front), 0.0)
         back, front = back + more, front + more
-    return back, front, _width_notes(body, asked_back, back, half - back - front - swing - most)
+    changes = (("across_back", "the back", back - asked[0]), ("across_front", "the front", front - asked[1]))
+    return back, front, _width_notes(changes, half - back - front - swing - most)
 
 
-def _width_notes(body: Body, asked: float, back: float, over: float) -> tuple[Note, ...]:
+def _width_notes(changes: tuple[tuple[str, str, float], ...], over: float) -> tuple[Note, ...]:
     notes = []
-    by = 2 * (back - asked)
-    if abs(by) >= SPEAK:
-        word = "narrower" if by < 0 else "wider"
-        text = (
-            f"Across the back it is {abs(by):.1f} cm {word} than measured, so that the armhole lies between "
-            "shoulder point and side: measure across back and shoulder length again."
-        )
-        notes.append(Note(text, "across_back", by))
+    for measure, where, by in changes:
+        if abs(by) >= SPEAK:
+            word = "narrower" if by < 0 else "wider"
+            text = (
+                f"Across {where} it is {2 * abs(by):.1f} cm {word} than measured, so that the armhole lies between "
+                f"shoulder point and side: measure {measure.replace('_', ' ')} and shoulder length again."
+            )
+            notes.append(Note(text, measure, 2 * by))
     if over >= SPEAK:
         text = f"The armhole is {over:.1f} cm wider than the arm needs: the shoulders are narrow for the bust."
         notes.append(Note(text))

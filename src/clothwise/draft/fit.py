@@ -40,7 +40,6 @@ def fit_choice(default: Fit = "easy", of: tuple[Fit, ...] = FITS) -> Choice:
         options=of,
         default=default,
         changes="ease at every level that is not asked for by itself",
-        main=True,
     )
 
 

@@ -11,6 +11,7 @@ opening at least head + 2 (rules of the trade D).
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from clothwise.body import Body
@@ -22,10 +23,13 @@ from clothwise.tolerance import SOLVE
 NECK_EASE = 1.0  # cm in the round: a neckline at the base of the neck does not choke
 BACK_RISE = 0.30  # of the half width: the neck point above the nape
 FRONT_DEEPER = 0.8  # cm: the front's depth beyond the half width
-BACK_HANDLES = (0.45, 0.62)
+BACK_HANDLES = (0.80, 0.62)  # full at the neck point: the hollow there takes a whole seam allowance
 FRONT_HANDLES = (0.60, 0.58)
-BACK_DIP = 0.14  # of the half width: a widened back neck still lies at least this much below its neck point
+BACK_DIP = 0.19  # of the half width: a widened back neck still lies at least this much below its neck point
 FRONT_DIP = 0.25  # of the half width: the same of the front, so that a boat neck is a curve
+DEEP_IN = (
+    0.45  # of the half width: where the line of a round front neck at the shoulder meets its depth at most
+)
 SQUARE_IN = 0.10  # of its depth: a square neck narrows towards its corners, else it looks splayed when worn
 V_BOW = 0.5  # of the angle between shoulder square and chord: a V is bowed evenly, as one arc
 OVER_HEAD = 2.0  # cm: the opening is at least the head and this (rule 2-3)
@@ -53,6 +57,9 @@ class Neckline:
     wide: float = 0.0
     front_low: float = 0.0
     back_low: float = 0.0
+    lean_deg: float = (
+        0.0  # a deep front leaves the shoulder so much steeper than square, the back so much flatter
+    )
 
 
 # A style as shares: of the shoulder taken off; of the neck's half width the front and back are lowered
@@ -65,7 +72,9 @@ STYLES: dict[str, tuple[str, float, float, float]] = {
 }
 
 
-def neckline_choice(default: str = "round", of: tuple[str, ...] = tuple(STYLES)) -> Choice:
+def neckline_choice(
+    default: str = "round", of: tuple[str, ...] = tuple(STYLES), *, main: bool = False
+) -> Choice:
     """The choice of the neckline's style."""
     return Choice(
         "neckline",
@@ -73,7 +82,7 @@ def neckline_choice(default: str = "round", of: tuple[str, ...] = tuple(STYLES))
         options=of,
         default=default,
         changes="neck edges and their facing",
-        main=True,
+        main=main,
     )
 
 
@@ -152,7 +161,15 @@ def styled(
             where="choice 'neck_depth'",
             mend=f"For this body {lowest_front - low:.1f} cm or more is possible.",
         )
-    return Neckline(shape, wide, low + deeper, max(of_back * neck.width, lowest_back))
+    lean = _lean_deg(neck, wide, neck.depth + low + deeper, front_slope) if shape == "round" else 0.0
+    return Neckline(shape, wide, low + deeper, max(of_back * neck.width, lowest_back), lean)
+
+
+def _lean_deg(neck: Neck, wide: float, depth: float, slope_deg: float) -> float:
+    """How much steeper a deep round neck must leave the shoulder, not to reach the centre too high. [degrees]"""
+    at = along_shoulder(Point(neck.width, 0.0), slope_deg, wide)
+    steepest = math.degrees(math.atan2(DEEP_IN * at.x, depth + at.y))
+    return max(slope_deg - steepest, 0.0)
 
 
 def _dip(neck: Neck, wide: float, slope_deg: float, dip: float) -> float:
@@ -171,14 +188,18 @@ def square_to_shoulder(slope_deg: float) -> Vector:
     return heading(-slope_deg).right()
 
 
-def back_curve(neck_point: Point, slope_deg: float, centre_y: float) -> Curve:
-    """The back neck, from the neck point to the centre back at that height."""
-    return corner(neck_point, square_to_shoulder(slope_deg), Point(0.0, centre_y), LEFT, *BACK_HANDLES)
+def back_curve(neck_point: Point, slope_deg: float, centre_y: float, lean_deg: float = 0.0) -> Curve:
+    """The back neck, from the neck point to the centre back at that height; `lean_deg` steeper than square."""
+    return corner(
+        neck_point, square_to_shoulder(slope_deg + lean_deg), Point(0.0, centre_y), LEFT, *BACK_HANDLES
+    )
 
 
-def front_curves(neck_point: Point, slope_deg: float, centre_y: float, shape: str) -> tuple[Curve, ...]:
+def front_curves(
+    neck_point: Point, slope_deg: float, centre_y: float, shape: str, lean_deg: float = 0.0
+) -> tuple[Curve, ...]:
     """The front neck, from the neck point to the centre front at that height; a square one is two lines."""
-    square, centre = square_to_shoulder(slope_deg), Point(0.0, centre_y)
+    square, centre = square_to_shoulder(slope_deg - lean_deg), Point(0.0, centre_y)
     if shape == "V":
         chord = neck_point.to(centre).unit()
         bow = square.angle_deg - chord.angle_deg
@@ -193,13 +214,14 @@ def front_curves(neck_point: Point, slope_deg: float, centre_y: float, shape: st
 def cut_back(neck: Neck, line_: Neckline, neck_point: Point, slope_deg: float) -> Curve:
     """The back neck of a neckline, from the close neck point of the back."""
     at = along_shoulder(neck_point, slope_deg, line_.wide)
-    return back_curve(at, slope_deg, neck_point.y - neck.rise - line_.back_low)
+    return back_curve(at, slope_deg, neck_point.y - neck.rise - line_.back_low, line_.lean_deg)
 
 
 def cut_front(neck: Neck, line_: Neckline, neck_point: Point, slope_deg: float) -> tuple[Curve, ...]:
     """The front neck of a neckline, from the close neck point of the front."""
     at = along_shoulder(neck_point, slope_deg, line_.wide)
-    return front_curves(at, slope_deg, neck_point.y - neck.depth - line_.front_low, line_.shape)
+    low = neck_point.y - neck.depth - line_.front_low
+    return front_curves(at, slope_deg, low, line_.shape, line_.lean_deg)
 
 
 def slit_for_head(body: Body, opening: float, stretch: float = 0.0) -> float:

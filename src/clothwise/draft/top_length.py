@@ -35,11 +35,17 @@ def dress(body: Body) -> float:
     return level.knee(body)
 
 
-DEPTHS: Mapping[str, Callable[[Body], float]] = {"crop": crop, "top": top, "tunic": tunic, "dress": dress}
+DEPTHS: Mapping[str, Callable[[Body], float]] = {
+    "crop": crop,
+    "top": top,
+    "tunic": tunic,
+    "dress": dress,
+    "midi": level.mid_calf,
+}
 MEASURES = ("waist_to_hip", "body_rise", "waist_to_knee", "inside_leg")
 
 
-def length_choice(usual: str = "top", of: tuple[str, ...] = tuple(DEPTHS)) -> Choice:
+def length_choice(usual: str = "top", of: tuple[str, ...] = ("crop", "top", "tunic", "dress")) -> Choice:
     """The choice of the length by its word."""
     return Choice("length", "Where it ends.", options=of, default=usual, changes="hem", main=True)
 

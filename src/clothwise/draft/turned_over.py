@@ -28,6 +28,7 @@ def turned_over(piece: Piece) -> Piece:
                 tip=dart.tip.mirrored(MIDDLE, UP),
                 first_leg=dart.second_leg.mirrored(MIDDLE, UP),
                 second_leg=dart.first_leg.mirrored(MIDDLE, UP),
+                other_tip=dart.other_tip.mirrored(MIDDLE, UP) if dart.other_tip else None,
             )
             for dart in piece.darts
         ),

@@ -17,19 +17,28 @@ from clothwise.tolerance import NOTCH_CORNER, SAME_POINT
 
 
 def notched(
-    garment: Garment, seam_name: str, at: float, sign: str, count_a: int = 1, count_b: int = 1
+    garment: Garment,
+    seam_name: str,
+    at: float,
+    sign: str,
+    count_a: int = 1,
+    count_b: int = 1,
+    *,
+    at_b: float | None = None,
 ) -> Garment:
     """The garment with one more pair of notches on a seam.
 
     at       distance along side a from its walked start [cm], 0 to the side's length
     sign     what stands at both halves of the pair; unique on the seam's edges
     count_a  notches side by side on a: 1 single (front), 2 double (back); count_b the same on b
+    at_b     distance along side b, where the fullness lies all beyond or all before the notch; else spread evenly
     Raises   GarmentError: no such seam; off the seam; within NOTCH_CORNER of a corner of either piece;
              a side is a placement line, which is drawn and not cut; the sign is taken
     """
     seam = _seam(garment, seam_name)
     length_a, length_b = garment.length(seam.a), garment.length(seam.b)
-    other = at if seam.ratio == 1.0 and seam.ease == 0.0 else at * length_b / length_a
+    plain = seam.ratio == 1.0 and seam.ease == 0.0
+    other = at_b if at_b is not None else at if plain else at * length_b / length_a
     piece_a, edge_a, at_a = _walked(garment, seam, seam.a, at)
     piece_b, edge_b, at_b = _walked(garment, seam, seam.b, other)
     one = (piece_a, edge_a, Notch(sign, at_a, count_a))

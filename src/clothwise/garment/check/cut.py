@@ -17,7 +17,7 @@ from clothwise.garment.allowance import cutting_line
 from clothwise.garment.check.drawn import Drawn, Floats, Seen
 from clothwise.garment.check.fault import Fault, on_piece
 from clothwise.garment.piece import Edge
-from clothwise.tolerance import ALLOWANCE, HEM_FOLDED, LAY_FOLD, ON_OUTLINE
+from clothwise.tolerance import ALLOWANCE, FLATTEN, HEM_FOLDED, LAY_FOLD, ON_OUTLINE
 
 LOOKS = (0.3, 0.5, 0.7)  # shares of an edge at which the allowance is measured: away from its corners
 FAR = 3.0  # cm beyond the allowance: as far as a cutting line is looked for
@@ -44,7 +44,7 @@ def cut_faults(piece: Seen) -> Iterator[Fault]:
         yield Fault("cutting line", where, f"The cutting line has {len(ring)} points.", len(ring), 3)
         return
     cut = shapely.Polygon(ring)
-    if not cut.is_valid or not cut.buffer(LAY_FOLD).covers(piece.shape):
+    if not cut.is_valid or not cut.buffer(FLATTEN).covers(piece.shape):
         lost = piece.shape.difference(cut.buffer(0)).area
         what = f"The cutting line crosses itself or the piece; {lost:.2f} cm2 of it would be cut off."
         yield Fault("cutting line", where, what, lost)
@@ -89,7 +89,7 @@ def _look(line: Drawn, share: float) -> tuple[Floats, Floats]:
 
 def _reaches(at: Floats, out: Floats, d: Floats, cut: shapely.Polygon) -> Floats:
     """How far one can go straight out from each place before meeting the cutting line. [cm]"""
-    rays = shapely.linestrings(np.stack([at - out * LAY_FOLD, at + out * (d + FAR)[:, None]], axis=1))
+    rays = shapely.linestrings(np.stack([at - out * FLATTEN, at + out * (d + FAR)[:, None]], axis=1))
     met, ray = shapely.get_coordinates(shapely.intersection(rays, cut.exterior), return_index=True)
     found = ((met - at[ray]) * out[ray]).sum(axis=1)
     reach = d + FAR

@@ -148,8 +148,8 @@ def _chains(pieces: Pieces, seam: Seam) -> Iterator[Fault]:
             if _edge(pieces, one) is None or _edge(pieces, other) is None:
                 continue
             left, entered = _walk_end(one, last=True), _walk_end(other, last=False)
-            if one.piece == other.piece and _across(pieces, left) == other.line:
-                continue  # round a corner of the same piece, as on a pocket
+            if one.piece == other.piece and _turns_on(pieces, left, other.line):
+                continue  # told by other rules: a corner of the piece, a dart between, a point at the fold
             if one.piece == other.piece and _across_dart(pieces, left) == other.line:
                 continue  # over a dart, whose sewn mouth has its own rule
             total = _corner(pieces, left) + _corner(pieces, entered)
@@ -165,6 +165,18 @@ def _across_dart(pieces: Pieces, end: End) -> str | None:
     if mouth not in {dart.edge for dart in pieces[piece].piece.darts}:
         return None
     return pieces[piece].neighbour(mouth, at_end=at_end)
+
+
+def _turns_on(pieces: Pieces, left: End, line: str) -> bool:
+    """Whether a side goes on in the same piece: round a corner of it, as on a pocket; over a dart, which is sewn
+    first; or to its mirror image, from a point that is meant at the fold."""
+    piece = pieces[left[0]].piece
+    across = _across(pieces, left)
+    if across == line:
+        return True
+    if any(dart.edge == across for dart in piece.darts):
+        return _across(pieces, (left[0], across, left[2])) == line
+    return line == left[1] and piece.edge(line).pointed
 
 
 def _runs_on(pieces: Pieces, seams: list[Seam]) -> Iterator[Fault]:

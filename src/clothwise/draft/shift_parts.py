@@ -1,0 +1,241 @@
+"""What a darted shift is drawn from: frame, neckline, side seam, outlines, armhole and cap, back opening.
+
+The sleeve decides how low the armhole must lie, so the frame is drawn again where the arm needs it.
+Source: house rule, 2026-11; rules of the trade I1 and I3.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from clothwise.body import Body
+from clothwise.curve import NoSolution, solve
+from clothwise.draft import back_opening, fit, neckline, side_seam, sleeve, top_length
+from clothwise.draft.bodice import Frame, Room, back_armhole, frame, front_armhole
+from clothwise.draft.cap import HIGH, LOW, Armhole, Cap, cap_for, cap_of_height
+from clothwise.draft.pattern import Wish
+from clothwise.draft.side_seam import Shape
+from clothwise.draft.top_body import Outline, back_outline, front_outline, narrowed
+from clothwise.errors import ChoiceError, DraftError
+from clothwise.garment import Note
+
+NAME = "darted_shift"
+LENGTHS = ("top", "tunic", "dress", "midi")
+NO_SLEEVE, CAP, FLUTTER = "none", "cap", "flutter"
+LOOSE, SHAPED = "loose", "shaped by darts"
+
+SHOULDER_IN = 1.0  # cm: without a sleeve the shoulder ends inside the shoulder bone
+SHOULDER_IN_OF_LENGTH = 0.08  # or this share of a child's shoulder
+CAP_EASE, CHILD_CAP_EASE = 0.03, 0.02  # of the armhole (rule 1.3-1.9 on a blouse)
+MOST_LOWERED = 6.0  # cm: an armhole lowered further for the arm would lift the whole garment with it
+LOWERED_CLOSE = 0.01  # cm: how closely the lowering is found
+WIDER_TOLD = 1.0  # cm: a sleeve that much wider than asked is told
+HEM_BELOW_HIP = 2.0  # cm: the hip line lies at least so far above the hem
+HEM_LIFT = 0.32  # of half the girth, per flare: so far a flared side ends above the hem's centre
+SHORTEST_OF_HIP = 0.5  # of waist to hip: a shorter top no longer covers the waistband
+STRIDE_OF_HEIGHT = 0.75  # hem girth over body height that lets her take a full step (rule of the trade)
+STRIDE_FROM = 0.9  # of waist to knee: what ends higher does not hold the step
+FLARE_OVER = 50.0  # cm down over which the flare is asked
+USUAL_FLARE = 0.04  # out per cm down: hangs clear of the hip
+OVER_BUST = -2.0  # cm: with arms raised the body slips through a waist this much under the bust
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """Everything the pieces are cut from. Lengths in cm, depths below the waist."""
+
+    frame: Frame
+    shape: Shape
+    front: Outline
+    back: Outline
+    armhole: Armhole
+    cap: Cap | None
+    depth: float
+    hip_depth: float
+    opening: str  # '', 'slit', 'keyhole' or 'zip'
+    opening_length: float
+    notes: tuple[Note, ...]
+
+    @property
+    def half_waist(self) -> float:
+        """Half of the finished waist, darts sewn."""
+        darts = sum(self.shape.back_darts) + sum(self.shape.front_darts)
+        return self.frame.half + 2 * self.shape.out_waist - darts
+
+    @property
+    def half_hip(self) -> float:
+        return self.frame.half + 2 * self.shape.out_hip
+
+
+def drawn(body: Body, wish: Wish) -> Drawn:
+    """All parts for this body and these choices."""
+    word = str(wish["sleeve"])
+    if word in sleeve.LENGTH_WORDS:
+        base, cap, lowered = _with_cap(body, wish)
+    else:
+        base, cap, lowered = _frame(body, wish, 0.0), None, ()
+    depth = top_length.depth_of(body, wish, NAME, SHORTEST_OF_HIP * body["waist_to_hip"])
+    least_flare = float(wish["flare"]) / FLARE_OVER if "flare" in wish else USUAL_FLARE
+    lifted = least_flare * HEM_LIFT * base.half
+    hip_depth = min(body["waist_to_hip"], depth - HEM_BELOW_HIP - lifted)
+    shape, shape_notes = _shape(body, wish, base, depth, hip_depth)
+    cut = neckline.styled(
+        str(wish["neckline"]),
+        base.neck,
+        base.front.neck_point.distance(base.front.shoulder),
+        (base.back.slope_deg, base.front.slope_deg),
+        wider=float(wish["neck_width"]),
+        deeper=float(wish["neck_depth"]),
+    )
+    front = front_outline(base, cut, shape, hip_depth, -depth)
+    back = back_outline(base, cut, shape, hip_depth, -depth)
+    armhole = Armhole.of(front.armhole, back.armhole)
+    found = Drawn(
+        base, shape, front, back, armhole, cap, depth, hip_depth, "", 0.0, (*base.notes, *lowered, *shape_notes)
+    )
+    return _opened(body, wish, found)
+
+
+def _frame(body: Body, wish: Wish, lower: float) -> Frame:
+    """The frame; without a sleeve its shoulder is narrowed. `lower` puts the underarm lower. [cm]"""
+    sleeved = wish["sleeve"] not in (NO_SLEEVE, CAP)
+    drop = fit.armhole_drop(body, wish, sleeved=sleeved) + lower
+    base = frame(body, Room(fit.ease("bust", body, wish), drop))
+    if sleeved:
+        return base
+    by = min(SHOULDER_IN, SHOULDER_IN_OF_LENGTH * body["shoulder_length"])
+    return replace(base, front=narrowed(base.front, by), back=narrowed(base.back, by))
+
+
+# ---- armhole and cap -------------------------------------------------------------------------------------
+
+
+def _with_cap(body: Body, wish: Wish) -> tuple[Frame, Cap, tuple[Note, ...]]:
+    """Frame and cap that agree: where the arm asks too flat a cap the armhole is lowered, where too high a
+    one the
+    sleeve is widened; both are told."""
+    width = body["upper_arm_girth"] + fit.ease("arm", body, wish)
+
+    def made(lower: float) -> tuple[Frame, Armhole, float]:
+        base = _frame(body, wish, lower)
+        armhole = Armhole.of(front_armhole(base.front), back_armhole(base.back))
+        share = CHILD_CAP_EASE if body.child else CAP_EASE
+        return base, armhole, float(wish.get("cap_ease", share * armhole.length))
+
+    base, armhole, ease = made(0.0)
+    widest = cap_of_height(armhole, LOW * armhole.depth, ease).width
+    if width > widest:
+        lower = _lowered(body, wish, width, made)
+        base, armhole, ease = made(lower)
+        cap = cap_of_height(armhole, LOW * armhole.depth, ease)
+        text = (
+            f"The armhole is {lower:.1f} cm lower than usual, so that the sleeve gives the upper arm "
+            f"{cap.width - body['upper_arm_girth']:.1f} cm of room; with less room the arm lifts more freely."
+        )
+        return base, cap, (Note(text, "armhole_depth", lower),)
+    cap = cap_for(armhole, width, ease)
+    if cap.height <= HIGH * armhole.depth:
+        return base, cap, ()
+    cap = cap_of_height(armhole, HIGH * armhole.depth, ease)
+    return base, cap, _wider_notes(wish, cap.width - width)
+
+
+def _lowered(
+    body: Body, wish: Wish, width: float, made: Callable[[float], tuple[Frame, Armhole, float]]
+) -> float:
+    """How much lower the underarm must lie for a sleeve of that width under the flattest good cap. [cm]"""
+
+    def fits(lower: float) -> float:
+        _, armhole, ease = made(lower)
+        return cap_of_height(armhole, LOW * armhole.depth, ease).width
+
+    try:
+        return solve(fits, width, 0.0, MOST_LOWERED, tolerance=LOWERED_CLOSE)
+    except (NoSolution, DraftError) as no:
+        most = no.high - body["upper_arm_girth"] if isinstance(no, NoSolution) else 0.0
+        raise ChoiceError(
+            f"No armhole holds a sleeve with {width - body['upper_arm_girth']:.1f} cm of room for the upper arm.",
+            where=f"pattern '{NAME}', choice 'arm_ease'",
+            mend=f"For this body up to {most:.1f} cm is possible; a looser fit allows more.",
+        ) from None
+
+
+def _wider_notes(wish: Wish, wider: float) -> tuple[Note, ...]:
+    """Room for the arm is a least: that there is more of it is told where it was asked for by itself."""
+    if "arm_ease" not in wish or wider < WIDER_TOLD:
+        return ()
+    text = (
+        f"The sleeve is {wider:.1f} cm wider than asked: on so slim an arm a narrower one would need a cap too "
+        "high to lift the arm in. A closer fit brings it nearer."
+    )
+    return (Note(text, "arm_ease", wider),)
+
+
+# ---- side seam and waist ---------------------------------------------------------------------------------
+
+
+def _shape(
+    body: Body, wish: Wish, base: Frame, depth: float, hip_depth: float
+) -> tuple[Shape, tuple[Note, ...]]:
+    half_hip = (body["hip_girth"] + fit.ease("hip", body, wish)) / 2
+    waist = body["waist_girth"]
+    back_darts: tuple[float, ...] = ()
+    front_darts: tuple[float, ...] = ()
+    if wish["waist"] == SHAPED:
+        asked = (waist + fit.ease("waist", body, wish)) / 2
+        out_waist, back_darts, front_darts = side_seam.fitted(base.half, base.underarm, asked)
+    else:
+        out_waist = side_seam.loose(base.half, base.underarm, base.bust_level, hip_depth, half_hip, waist)
+    below = depth - hip_depth
+    at_hip = side_seam.hip_out(base.half, half_hip, out_waist, 0.0, hip_depth)
+    if "flare" in wish:
+        flare = float(wish["flare"]) / FLARE_OVER
+    else:
+        flare = max(USUAL_FLARE, _for_stride(body, depth, 2 * (base.half + 2 * at_hip)) / below)
+    out_hip = side_seam.hip_out(base.half, half_hip, out_waist, flare, hip_depth)
+    shape = Shape(out_waist, out_hip, flare, back_darts, front_darts)
+    return shape, _hip_notes(2 * (base.half + 2 * out_hip) - 2 * half_hip)
+
+
+def _for_stride(body: Body, depth: float, hip: float) -> float:
+    """How much wider each side edge must be at the hem for a full step. [cm]"""
+    if depth < STRIDE_FROM * body["waist_to_knee"]:
+        return 0.0
+    return max((STRIDE_OF_HEIGHT * body["height"] - hip) / 4, 0.0)
+
+
+def _hip_notes(wider: float) -> tuple[Note, ...]:
+    if wider < WIDER_TOLD:
+        return ()
+    text = f"At the hip it is {wider:.1f} cm wider than asked, so that it hangs straight from the bust."
+    return (Note(text, "hip_ease", wider),)
+
+
+# ---- back opening ------------------------------------------------------------------------------------------
+
+
+def _opened(body: Body, wish: Wish, found: Drawn) -> Drawn:
+    """With the opening that lets head and bust through; none where they pass without."""
+    asked = str(wish.get("back_opening", ""))
+    neck = 2 * (found.front.neck_length + found.back.neck_length)
+    tight = 2 * found.half_waist < body["bust_girth"] + OVER_BUST
+    if tight and asked not in ("", back_opening.ZIP):
+        raise ChoiceError(
+            f"A waist of {2 * found.half_waist:.0f} cm does not pass over the bust; a {asked} does not help.",
+            where=f"pattern '{NAME}', choice 'back_opening'",
+            mend="Choose a zip, or leave the waist loose.",
+        )
+    if tight or asked == back_opening.ZIP:
+        length = back_opening.zip_length(body, found.back.neck[-1].end.y)
+        room = found.back.centre.length() - back_opening.LEAST_SEAM
+        length = min(length, room)
+        notes = () if asked else (Note("The waist is shaped, so the back has a zip to get in by."),)
+        return replace(found, opening=back_opening.ZIP, opening_length=length, notes=(*found.notes, *notes))
+    slit = neckline.slit_for_head(body, neck)
+    if not slit:
+        return found
+    kind = asked or back_opening.SLIT
+    return replace(
+        found, opening=kind, opening_length=slit, notes=(*found.notes, *back_opening.notes(body, kind))
+    )

@@ -1,0 +1,448 @@
+"""The pieces of a darted shift and how they become a garment."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from clothwise.body import Body
+from clothwise.curve import Curve, line
+from clothwise.draft import (
+    back_opening,
+    bust_dart,
+    cap_sleeve,
+    facing,
+    hem,
+    level,
+    side_seam,
+    sleeve,
+    top_joined,
+)
+from clothwise.draft.darts import Part, Ring, place_of
+from clothwise.draft.pattern import Wish
+from clothwise.draft.shift_parts import CAP, FLUTTER, NAME, NO_SLEEVE, OVER_BUST, Drawn
+from clothwise.draft.top_body import BACK, CURVED_SEAM, FRONT, SEAM, across, edges_of, names_of, piece
+from clothwise.draft.turned_over import turned_over
+from clothwise.garment import (
+    Corner,
+    Dart,
+    FreeEdge,
+    Garment,
+    Joint,
+    Level,
+    Mark,
+    Notion,
+    Passage,
+    Piece,
+    Run,
+    Seam,
+)
+from clothwise.garment.notches import notched
+from clothwise.garment.piece import EdgeKind
+
+FRONT_FACING, BACK_FACING = "front_facing", "back_facing"
+FACINGS = (FRONT_FACING, BACK_FACING)
+FRONT_NOTCH, BACK_NOTCH = (0.33, 8.0), (0.36, 9.0)  # share of the half armhole from the underarm, at most cm
+NOTCH_FREE = 3.0  # cm: a notch is set no nearer to an end of its seam
+OPENING = "opening"
+FLARED = 0.07  # out per cm down: from here on the hem is turned as a flared one
+FACING_GRAIN = 1.0  # cm from the centre: a facing is narrow
+HEAD_NEEDS = 1.5  # cm (rule 2-3; the slit is rounded at its end)
+BELOW_BUST = 3.0  # cm: a waist dart ends below the bust point
+
+
+@dataclass(frozen=True, slots=True)
+class Rings:
+    """Edges of the pieces before they are cut: front and back, and their facings; darts and lines of the
+    front.
+    """
+
+    front: Ring
+    back: Ring
+    front_facing: Ring
+    back_facing: Ring
+    front_piece: Piece
+    back_piece: Piece
+    bust: float  # finished, in the round
+
+
+def garment_of(body: Body, wish: Wish, found: Drawn) -> Garment:
+    """The whole shift."""
+    turn = _turn(body, wish, found)
+    rings = _rings(body, wish, found, turn)
+    facings = _facing_pieces(wish, found, rings)
+    sleeves = _sleeve_pieces(body, wish, found)
+    pieces = (rings.front_piece, rings.back_piece, *sleeves, *facings)
+    garment = Garment(
+        name=NAME,
+        title="Darted shift",
+        pieces=pieces,
+        seams=_seams(wish, found, rings),
+        free_edges=_free_edges(wish, found, turn, sleeves),
+        joints=_joints(wish, found, rings),
+        levels=_levels(body, found, rings),
+        passages=_passages(body, wish, found, rings),
+        notions=_notions(found),
+        notes=found.notes,
+        choices=wish,
+        finished=_finished(body, wish, found, rings, sleeves),
+        for_child=body.child,
+        body_name=body.name,
+    )
+    return _with_notches(garment, wish, found, rings)
+
+
+def _turn(body: Body, wish: Wish, found: Drawn) -> float:
+    usual = hem.FLARED_SKIRT_HEM if found.shape.flare > FLARED else hem.STRAIGHT_SKIRT_HEM
+    usual = hem.deepened_for_growth(usual, body.child)
+    wished = float(wish["hem"]) if "hem" in wish else None
+    return hem.hem_depth(usual, wished, found.front.hem, found.back.hem)
+
+
+# ---- rings and pieces ----------------------------------------------------------------------------------------
+
+
+def _rings(body: Body, wish: Wish, found: Drawn, turn: float) -> Rings:
+    front = bust_dart.darted(found.frame, found.front, str(wish["dart"]), float(wish["dart_split"]))
+    front_ring, back_ring = front.ring, _back_ring(found)
+    front_facing, back_facing = _facing_rings(wish, found)
+    if wish["sleeve"] == CAP:
+        front_ring, back_ring = _armhole_parted(front_ring), _armhole_parted(back_ring)
+        front_facing, back_facing = _armhole_parted(front_facing), _armhole_parted(back_facing)
+    kinds: dict[str, tuple[EdgeKind, float]] = {
+        "hem": ("hem", turn),
+        "side": ("seam", SEAM),
+        "armhole": ("seam", CURVED_SEAM),
+        "shoulder": ("seam", SEAM),
+        "neck": ("seam", CURVED_SEAM),
+        "centre": ("fold", 0.0),
+        OPENING: ("seam", back_opening.ALLOWANCE),
+    }
+    pointed = wish["neckline"] == "V"
+    front_piece = piece(
+        FRONT,
+        "Front",
+        edges_of(front_ring, kinds, pointed),
+        (front.bust_line, *_marks(front_ring, found), *_bust_point(found)),
+        (*front.darts, *_front_waist_darts(found)),
+    )
+    zipped = found.opening == back_opening.ZIP
+    if zipped:
+        seam: tuple[EdgeKind, float] = ("seam", back_opening.ZIP_ALLOWANCE)
+        kinds = {**kinds, "centre": seam, back_opening.ZIP: seam}
+    back_piece = piece(
+        BACK,
+        "Back",
+        edges_of(back_ring, kinds),
+        (across("bust", back_ring, found.frame.bust_level), *_marks(back_ring, found)),
+        _back_waist_darts(body, found),
+        "pair" if zipped else "on fold",
+    )
+    bust = 2 * (front.bust + found.frame.side_back)
+    return Rings(front_ring, back_ring, front_facing, back_facing, front_piece, turned_over(back_piece), bust)
+
+
+def _back_ring(found: Drawn) -> Ring:
+    ring = found.back.ring()
+    if found.opening == back_opening.ZIP:
+        return back_opening.with_zip(ring, found.opening_length)
+    if found.opening:
+        return back_opening.with_opening(ring, OPENING, _opening(found))
+    return ring
+
+
+def _opening(found: Drawn) -> Curve:
+    return back_opening.opening_curve(found.opening, found.back.neck[-1], found.opening_length)
+
+
+def _armhole_parted(ring: Ring) -> Ring:
+    """The armhole in two where a cap sleeve ends, unless a dart has parted it there already."""
+    if len(names_of(ring, "armhole")) > 1:
+        return ring
+    i = place_of(ring, "armhole")
+    low, high = ring[i].curve.split(bust_dart.ARMHOLE_AT * ring[i].curve.length())
+    return (*ring[:i], Part("armhole_low", low), Part("armhole_high", high), *ring[i + 1 :])
+
+
+def _marks(ring: Ring, found: Drawn) -> tuple[Mark, ...]:
+    adjust = replace(across("adjust_length", ring, -found.hip_depth / 2), kind="adjust")
+    return across("waist", ring, 0.0), across("hip", ring, -found.hip_depth), adjust
+
+
+def _bust_point(found: Drawn) -> tuple[Mark, ...]:
+    bust = found.frame.bust
+    if bust is None:
+        return ()
+    reach = bust_dart.POINT_MARK
+    return (Mark("bust_point", "note", line(bust.point.left(reach), bust.point.right(reach))),)
+
+
+def _front_waist_darts(found: Drawn) -> tuple[Dart, ...]:
+    frame, widths = found.frame, found.shape.front_darts
+    middle = side_seam.FRONT_AT * (frame.side_front + found.shape.out_waist)
+    top = frame.bust_level - side_seam.BELOW_LEVEL
+    if frame.bust:
+        middle, top = frame.bust.point.x, min(frame.bust.point.y - BELOW_BUST, top)
+    low = -side_seam.FRONT_LOW * found.hip_depth
+    return side_seam.waist_darts("front_waist_dart", widths, middle, side_seam.FRONT_APART, top, low)
+
+
+def _back_waist_darts(body: Body, found: Drawn) -> tuple[Dart, ...]:
+    frame, widths = found.frame, found.shape.back_darts
+    middle = side_seam.BACK_AT * (frame.side_back + found.shape.out_waist)
+    top, low = frame.bust_level - side_seam.BELOW_LEVEL, -side_seam.BACK_LOW * found.hip_depth
+    return side_seam.waist_darts("back_waist_dart", widths, middle, side_seam.BACK_APART, top, low)
+
+
+# ---- facings -------------------------------------------------------------------------------------------------
+
+
+def all_in_one(wish: Wish) -> bool:
+    return wish["sleeve"] in (NO_SLEEVE, CAP)
+
+
+def _facing_rings(wish: Wish, found: Drawn) -> tuple[Ring, Ring]:
+    frame, front, back = found.frame, found.front, found.back
+    slit = found.opening_length if found.opening in (back_opening.SLIT, back_opening.KEYHOLE) else 0.0
+    back_depth = max(facing.WIDTH, slit + facing.BELOW_SLIT) if slit else facing.WIDTH
+    width = min(facing.WIDTH, facing.WIDTH_OF_SHOULDER * front.shoulder.length())
+    if all_in_one(wish):
+        below = min(facing.BELOW_ARM, facing.BELOW_ARM_MOST * frame.underarm)
+        under = frame.front.underarm
+        back_side = back.side.part(0.0, below)
+        front_side = line(under, under.go(frame.front.out.right(), below))
+        if not frame.bust:
+            front_side = front.side.part(0.0, below)
+        rings = (
+            facing.all_in_one_ring(front.neck, front.shoulder, front.armhole, front_side, facing.WIDTH),
+            facing.all_in_one_ring(back.neck, back.shoulder, back.armhole, back_side, back_depth),
+        )
+    else:
+        rings = (
+            facing.neck_ring(front.neck, frame.front.slope_deg, width, facing.WIDTH),
+            facing.neck_ring(back.neck, frame.back.slope_deg, width, back_depth),
+        )
+    return (rings[0], back_opening.with_opening(rings[1], OPENING, _opening(found))) if slit else rings
+
+
+def _facing_pieces(wish: Wish, found: Drawn, rings: Rings) -> tuple[Piece, ...]:
+    zipped = found.opening == back_opening.ZIP
+    kinds: dict[str, tuple[EdgeKind, float]] = {
+        "outer": ("raw", 0.0),
+        "side": ("seam", SEAM),
+        "armhole": ("seam", CURVED_SEAM),
+        "shoulder": ("seam", SEAM),
+        "neck": ("seam", CURVED_SEAM),
+        "centre": ("fold", 0.0),
+        OPENING: ("seam", back_opening.ALLOWANCE),
+    }
+    pointed = wish["neckline"] == "V"
+    words = "neck and armhole facing" if all_in_one(wish) else "neck facing"
+    front_edges = edges_of(rings.front_facing, kinds, pointed)
+    front = piece(FRONT_FACING, f"Front {words}", front_edges, interfaced=True, grain_at=FACING_GRAIN)
+    if zipped:
+        kinds = {**kinds, "centre": ("seam", back_opening.ZIP_ALLOWANCE)}
+    back = piece(
+        BACK_FACING,
+        f"Back {words}",
+        edges_of(rings.back_facing, kinds),
+        cutting="pair" if zipped else "on fold",
+        interfaced=True,
+        grain_at=FACING_GRAIN + (back_opening.KEYHOLE_HALF if found.opening == back_opening.KEYHOLE else 0.0),
+    )
+    return front, turned_over(back)
+
+
+# ---- sleeves -------------------------------------------------------------------------------------------------
+
+
+def _sleeve_pieces(body: Body, wish: Wish, found: Drawn) -> tuple[Piece, ...]:
+    word, longer = str(wish["sleeve"]), float(wish["sleeve_longer"])
+    if word == NO_SLEEVE:
+        return ()
+    if word == FLUTTER:
+        return (sleeve.frill_piece(sleeve.frill_for(body, found.armhole, longer)),)
+    if word == CAP:
+        share = 1 - bust_dart.ARMHOLE_AT
+        front, back = found.armhole.front.length(), found.armhole.back.length()
+        return (cap_sleeve.piece(share * front, share * back, longer),)
+    assert found.cap is not None
+    length = sleeve.length_from_shoulder(body, word, found.cap.height, longer)
+    return (sleeve.piece(found.cap, length, sleeve.hem_girth(body, found.cap, length)),)
+
+
+# ---- seams ---------------------------------------------------------------------------------------------------
+
+
+def _seams(wish: Wish, found: Drawn, rings: Rings) -> tuple[Seam, ...]:
+    front, back = rings.front, rings.back
+    neck = top_joined.neck_half(front)
+    faced = top_joined.neck_half(rings.front_facing, FACINGS)
+    seams = [
+        top_joined.shoulder_seam(front),
+        top_joined.side_seams(front),
+        Seam("neck", "Neck facing seam", top_joined.both(faced), top_joined.both(neck), "applied"),
+    ]
+    if found.opening == back_opening.ZIP:
+        centre = (Run(BACK, "centre"),)
+        seams.append(Seam("centre_back", "Centre back seam", centre, top_joined.mirrored(centre)))
+    elif found.opening:
+        down = [top_joined.both((Run(p, OPENING, backwards=True),)) for p in (BACK_FACING, BACK)]
+        seams.append(Seam(OPENING, f"{found.opening.capitalize()} at the back", *down, "applied"))
+    if all_in_one(wish):
+        seams += _all_in_one_seams(wish, rings)
+    else:
+        walk = top_joined.backwards((Run(FRONT_FACING, "shoulder"),))
+        own = (Run(BACK_FACING, "shoulder"),)
+        seams.append(Seam("facing_shoulder", "Facing shoulder seams", own, walk, times=2))
+        ease = found.cap.ease if found.cap else 0.0
+        seams += [sleeve.set_in(top_joined.armhole_walk(front, back), ease), sleeve.UNDERARM]
+    return tuple(seams)
+
+
+def _all_in_one_seams(wish: Wish, rings: Rings) -> list[Seam]:
+    seams = [
+        top_joined.shoulder_seam(rings.front_facing, name="facing_shoulder", pieces=FACINGS),
+        Seam(
+            "facing_side",
+            "Facing side seams",
+            (Run(FRONT_FACING, "side"),),
+            (Run(BACK_FACING, "side", backwards=True),),
+            times=2,
+        ),
+    ]
+    garment = top_joined.armhole_walk(rings.front, rings.back)
+    faced = top_joined.armhole_walk(rings.front_facing, rings.back_facing, FACINGS)
+    if wish["sleeve"] != CAP:
+        return [*seams, Seam("armhole", "Armhole facing seams", faced, garment, "applied", times=2)]
+    under = [_joined_under(walk) for walk in (faced, garment)]
+    return [
+        *seams,
+        Seam(
+            "armhole", "Cap sleeves between armhole and facing", faced[1:3], garment[1:3], "applied", times=2,
+            more=cap_sleeve.PLIES,
+        ),
+        Seam("armhole_under", "Armhole facing seams under the arm", *under, "applied", times=2),
+    ]  # fmt: skip
+
+
+def _joined_under(walk: tuple[Run, ...]) -> tuple[Run, ...]:
+    """The lowest parts of an armhole, from the back over the underarm to the front."""
+    return (walk[3], walk[0])
+
+
+def _joints(wish: Wish, found: Drawn, rings: Rings) -> tuple[Joint, ...]:
+    found_joints = [*top_joined.joints(rings.front, rings.back)]
+    if not all_in_one(wish):
+        found_joints += sleeve.JOINTS
+    if found.opening == back_opening.ZIP:
+        found_joints.append(Joint("hem at the centre back", (Corner(BACK, "hem", "centre"),) * 2))
+    return tuple(found_joints)
+
+
+def _free_edges(wish: Wish, found: Drawn, turn: float, sleeves: tuple[Piece, ...]) -> tuple[FreeEdge, ...]:
+    edges = [hem.hem_edge("Hem", top_joined.hem_round(), turn)]
+    if found.opening == back_opening.ZIP:
+        zip_runs = (Run(BACK, back_opening.ZIP), Run(BACK, back_opening.ZIP, backwards=True, side="mirrored"))
+        width = back_opening.ZIP_ALLOWANCE
+        edges.append(FreeEdge("zip", "Zip at the centre back", zip_runs, "zip", width, closed=False))
+        edges.append(
+            FreeEdge(
+                "facing_at_zip", "Facing ends at the zip", (Run(BACK_FACING, "centre"),), "band", width, width,
+                closed=False, times=2,
+            )
+        )  # fmt: skip
+    if not all_in_one(wish):
+        turn_up = sleeves[0].edge("hem").allowance
+        edges.append(
+            replace(
+                hem.hem_edge("Sleeve hems", (Run(sleeve.PIECE, "hem"),), turn_up, times=2), name="sleeve_hem"
+            )
+        )
+    return tuple(edges)
+
+
+# ---- what it promises ------------------------------------------------------------------------------------------
+
+
+def _both(line_name: str) -> tuple[tuple[str, str, int], ...]:
+    return ((FRONT, line_name, 2), (BACK, line_name, 2))
+
+
+def _levels(body: Body, found: Drawn, rings: Rings) -> tuple[Level, ...]:
+    girths = (
+        ("bust", "Bust", body["bust_girth"], rings.bust),
+        ("waist", "Waist", body["waist_girth"], 2 * found.half_waist),
+        ("hip", "Hip", body["hip_girth"], 2 * found.half_hip),
+    )
+    levels = [Level(name, title, _both(name), girth, made - girth) for name, title, girth, made in girths]
+    if found.cap:
+        arm = body["upper_arm_girth"]
+        levels.append(
+            Level("upper_arm", "Upper arm", ((sleeve.PIECE, "upper_arm", 1),), arm, found.cap.width - arm)
+        )
+    return tuple(levels)
+
+
+def _passages(body: Body, wish: Wish, found: Drawn, rings: Rings) -> tuple[Passage, ...]:
+    neck = [(FRONT, name, 2) for name in names_of(rings.front, "neck")]
+    neck.append((BACK, "neck", 2))
+    waist = [*_both("waist")]
+    if found.opening == back_opening.ZIP:
+        neck.append((BACK, back_opening.ZIP, 2))
+        waist.append((BACK, back_opening.ZIP, 2))
+    elif found.opening:
+        neck.append((BACK, OPENING, 2))
+    head = Passage("over_head", "Neck over the head", tuple(neck), body["head_girth"], HEAD_NEEDS)
+    bust = Passage("over_bust", "Waist over the bust", tuple(waist), body["bust_girth"], OVER_BUST)
+    hand = (sleeve.over_hand(body),) if found.cap else ()
+    return head, bust, *hand
+
+
+def _notions(found: Drawn) -> tuple[Notion, ...]:
+    if found.opening == back_opening.ZIP:
+        length = found.opening_length
+        return (Notion("zip", f"Zip {length:.0f} cm long", place="zip", length=length, count=1),)
+    return (back_opening.button(OPENING),) if found.opening else ()
+
+
+def _finished(
+    body: Body, wish: Wish, found: Drawn, rings: Rings, sleeves: tuple[Piece, ...]
+) -> dict[str, float]:
+    """Finished measures in the trade's words. [cm]"""
+    finished = {
+        "bust": rings.bust,
+        "waist": 2 * found.half_waist,
+        "hip": 2 * found.half_hip,
+        "hem": 2 * (found.front.hem.length() + found.back.hem.length()),
+        "back length": found.back.neck[-1].end.y + found.depth,
+        "neck opening": 2 * (found.front.neck_length + found.back.neck_length),
+    }
+    if found.cap:
+        word, longer = str(wish["sleeve"]), float(wish["sleeve_longer"])
+        finished["sleeve length"] = sleeve.length_from_shoulder(body, word, found.cap.height, longer)
+        finished["upper_arm"] = found.cap.width
+        finished["sleeve hem"] = sleeves[0].edge("hem").curve.length()
+    return finished
+
+
+def _with_notches(garment: Garment, wish: Wish, found: Drawn, rings: Rings) -> Garment:
+    """Match marks: the waist at the side; front single and back double in the armhole, without ease below
+    them.
+    """
+    side = found.front.side.length() - _to_waist(found)
+    if NOTCH_FREE < side:
+        garment = notched(garment, "side_seam", side, "waist")
+    seam = "armhole" if all_in_one(wish) else "sleeve"
+    if wish["sleeve"] == CAP:
+        return garment
+    front, back = found.armhole.front.length(), found.armhole.back.length()
+    whole_a = garment.length(next(s.a for s in garment.seams if s.name == seam))
+    at = min(FRONT_NOTCH[0] * front, FRONT_NOTCH[1])
+    garment = notched(garment, seam, at, "front", at_b=at)
+    at = min(BACK_NOTCH[0] * back, BACK_NOTCH[1])
+    return notched(garment, seam, whole_a - at, "back", 2, 2, at_b=front + back - at)
+
+
+def _to_waist(found: Drawn) -> float:
+    """Along the front side seam from its upper end down to the waist. [cm]"""
+    return level.distance_to(found.front.side, 0.0)
