@@ -82,7 +82,7 @@ def draw(body: Body, wish: Wish) -> Garment:
     """The skirt for this body. Raises ChoiceError with one sentence."""
     wish = skirt_waist.settled(body, wish)
     frame, notes = _frame(body, wish)
-    count, folds = skirt_panels.layout(frame.slice(0.0, frame.waist / 4), float(wish["cloth_width"]), NAME)
+    count, folds = skirt_panels.layout(frame.slice(0.0, frame.waist / 4), float(wish["cloth_width"]))
     panels = _panels(frame, count)
     plan = _plan(body, wish, frame, panels, folds)
     finished = skirt_waist.finish(body, wish, panels, panels, plan.zip, (_facing(frame),) * 2)

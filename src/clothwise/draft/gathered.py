@@ -83,7 +83,7 @@ def draw(body: Body, wish: Wish) -> Garment:
     """The skirt for this body. Raises ChoiceError with one sentence."""
     frame, notes = _frame(body, wish)
     quarter = Slice(0.0, frame.around / 4, frame.length)
-    count, fold = skirt_panels.layout(quarter, float(wish["cloth_width"]), NAME)
+    count, fold = skirt_panels.layout(quarter, float(wish["cloth_width"]))
     front, back = _panels(frame, count, float(wish["front_waist"]), float(wish["back_waist"]))
     plan = _plan(body, wish, frame, count, fold)
     if plan.stand:

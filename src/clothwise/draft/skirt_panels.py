@@ -36,7 +36,6 @@ OPENING_BELOW = 5.0  # cm from the waist edge to the opening in a side seam, the
 POCKET_FROM_SIDE = 4.0  # cm between patch pocket and side seam
 POCKET_ROOM = 2.0  # cm at least on either side of a pocket, on the narrowest panel
 POCKET_ABOVE_HEM = 4.0  # cm between pocket and the top of the hem's turn
-MOST_JOINS = 4  # panels a quarter: more would be a skirt of gores
 
 FRONT, BACK = "front_panel", "back_panel"
 ORDINAL = ("", "Second ", "Third ", "Fourth ", "Fifth ", "Sixth ")
@@ -160,28 +159,23 @@ def waist_slope_deg(front_raised: float, back_raised: float, quarter: float) -> 
     return math.degrees(math.atan((front_raised - back_raised) / quarter))
 
 
-def layout(quarter: Slice, cloth_width: float, pattern: str) -> tuple[int, bool]:
+def layout(quarter: Slice, cloth_width: float) -> tuple[int, bool]:
     """How many panels a quarter of the skirt takes on cloth of that width, and whether the centre is a fold.
 
     A quarter is given with its centre upright at (0, 0). It lies whole on the folded cloth, else beside the
     other, else it is parted from waist to hem into equal panels with their middles upright. [cm]
-    Raises ChoiceError when even MOST_JOINS panels are too wide.
     """
     if 2 * (quarter.across_cloth() + SEAM) <= cloth_width:
         return 1, True
     if quarter.across_cloth() + SEAM + zip_opening.SEAM <= cloth_width:
         return 1, False
-    for count in range(2, MOST_JOINS + 1):
+    count = 2
+    while True:
         half = (quarter.outer - quarter.inner) / count / 2
         part = Slice(-half, half, quarter.length, quarter.bend)
-        least = 2 * part.across_cloth() + SEAM + zip_opening.SEAM
-        if least <= cloth_width:
+        if 2 * part.across_cloth() + SEAM + zip_opening.SEAM <= cloth_width:
             return count, False
-    raise ChoiceError(
-        f"Cloth {cloth_width:g} cm wide is too narrow for so wide and long a skirt.",
-        where=f"pattern '{pattern}', choice 'cloth_width'",
-        mend=f"Take cloth {math.ceil(least)} cm wide, or make the skirt shorter or less full.",
-    )
+        count += 1
 
 
 # ---- pieces --------------------------------------------------------------------------------------
