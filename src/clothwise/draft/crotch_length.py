@@ -29,7 +29,7 @@ from clothwise.tolerance import SOLVE
 
 CROTCH_EASE = 1.5  # cm along the crotch seam: bending; the rise's ease adds its own (house rule)
 FRONT_EASE = CROTCH_EASE / 2  # cm of it in the front part
-WAIST_TURNS_DEG = 9.0  # degrees: so far the waist may be turned about the side seam, 3 to 4 cm at the centres
+WAIST_TURNS_DEG = 13.0  # degrees: so far the waist may be turned about the side seam, about 3 cm at the centres
 FIRM = 0.5  # an estimated crotch length may shape the seat only half as far as a taped one
 MOST_MOVED = 4.0  # cm: further than this rise and crotch length contradict each other
 WORTH_SAYING = 0.5  # cm: a crotch line moved by more is told

@@ -76,10 +76,11 @@ FRONT_CROTCH_CHOICE = Choice(
 )
 
 
-def hip_ease_choice(default: float, low: float, high: float) -> Choice:
+def hip_ease_choice(default: float | None, low: float, high: float, usual: str = "") -> Choice:
+    """`usual` says in words what it is when left open."""
     return Choice(
         "hip_ease",
-        "Room at the hip, in the round.",
+        f"Room at the hip, in the round{'; if left open ' + usual if usual else ''}.",
         unit="cm",
         low=low,
         high=high,

@@ -5,7 +5,7 @@ Lengths in cm, y up. Source: house rule, 2026-11; places are trade knowledge. No
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from clothwise.curve import Point
 from clothwise.draft import in_seam_pocket, level, pocket
@@ -20,7 +20,10 @@ NONE, IN_SEAM, PATCH_FRONT, PATCH_SEAT = "none", "in-seam", "patch in front", "p
 BELOW_CASING = 1.5  # cm: an opening in the side seam begins so far below the casing's seam
 BAG_FROM_CENTRE = 2.0  # cm between the bag and the centre front: it does not bunch in the crotch seam
 BAG_ABOVE_HEM = 1.0  # cm between the bag and the hem's turn
-PATCH_BELOW = 0.05  # of the hip girth, below the casing's seam: the top of a patch pocket
+PATCH_BELOW, SEAT_PATCH_BELOW = (
+    0.05,
+    0.03,
+)  # of the hip girth, below the casing's seam: the top of a patch pocket
 PATCH_FROM_SIDE = 3.0  # cm between a front pocket and the side seam, where there is room
 PATCH_FREE = 2.0  # cm at least between a patch pocket and the seams beside it
 PATCH_ABOVE_HEM = 3.0  # cm between a patch pocket and the hem's turn
@@ -40,15 +43,18 @@ def choice(default: str) -> Choice:
 
 @dataclass(frozen=True, slots=True)
 class Patch:
-    """A patch pocket, the piece it is sewn on, and its upper left corner there."""
+    """A patch pocket, the piece it is sewn on, its upper left corner there, and by how much it is turned about
+    the middle of its top, so that this runs along with the waist above it [degrees]."""
 
     pocket: pocket.Pocket
     ground: str
     at: Point
+    tilt_deg: float = 0.0
 
     @property
     def place(self) -> Mark:
-        return pocket.place(self.pocket, self.at)
+        level = pocket.place(self.pocket, self.at)
+        return replace(level, curve=level.curve.rotated(self.at.right(self.pocket.width / 2), self.tilt_deg))
 
 
 def in_seam(hip: float, front: Half, casing: float, hem: float, pattern: str) -> InSeamPocket:
@@ -74,7 +80,7 @@ def _narrowest(front: Half, y: float) -> float:
 def patch(where: str, hip: float, half: Half, casing: float, hem: float, pattern: str) -> Patch:
     """A patch pocket on the front or on the seat. ChoiceError when it does not fit. [cm]"""
     seat = where == PATCH_SEAT
-    top = min(half.waist.start.y, half.waist.end.y) - casing - PATCH_BELOW * hip
+    top = min(half.waist.start.y, half.waist.end.y) - casing - (SEAT_PATCH_BELOW if seat else PATCH_BELOW) * hip
     left, right = level.crossing(half.crotch, top).x, level.crossing(half.side, top).x
     made = pocket.pocket_for(hip, right - left - 2 * PATCH_FREE)
     if seat:
@@ -89,6 +95,8 @@ def patch(where: str, hip: float, half: Half, casing: float, hem: float, pattern
     room = right - left - made.width
     if seat:
         # The back is turned over: what lies at its side seam lies on the left of the piece.
-        return Patch(made, BACK, Point(-(left + SEAT_TO_SIDE * room + made.width), top))
+        climb = half.waist.end.to(half.waist.start).angle_deg
+        corner = Point(-(left + SEAT_TO_SIDE * room + made.width), top)
+        return Patch(made, BACK, corner, 180 - climb)
     from_side = min(PATCH_FROM_SIDE, room / 2)
     return Patch(made, FRONT, Point(right - from_side - made.width, top))
