@@ -61,7 +61,7 @@ def _neatening(bench: Bench) -> Iterator[Operation]:
     for seam in bench.garment.seams:
         if finish_of(bench, seam) == (bench.machine, "alone"):
             for join in bench.cut.joins[seam.name]:
-                edges += join.a if seam.kind == "patch" else join.runs
+                edges += [run for run in join.runs if edge_of(bench.garment, run)]
     if not bench.manners.gives:
         for free in bench.garment.free_edges:
             if (free.fold_in == 0 or free.kind == "zip") and free.kind != "band":

@@ -113,6 +113,8 @@ def finish_of(bench: Bench, seam: Seam) -> tuple[Finish, How]:
         return ("none needed", "alone") if bench.manners.gives else (bench.machine, "alone")
     if bench.make(seam) in INSIDE:
         return "inside", "in the seam"
+    if on_a_line(bench, seam):
+        return ("none needed", "alone") if bench.manners.gives else (bench.machine, "alone")
     if bench.manners.gives:
         return ("overlocked", "in the seam") if bench.sewer.overlocker else ("none needed", "in the seam")
     if bench.manners.fine and not bench.sewer.overlocker and _can_be_french(bench, seam):
@@ -132,6 +134,11 @@ def _together(bench: Bench, seam: Seam) -> bool:
     )
 
 
+def on_a_line(bench: Bench, seam: Seam) -> bool:
+    """Whether it is sewn to a line drawn inside a piece: a frill set on, whose raw edge stays its own."""
+    return any(edge_of(bench.garment, run) is None for run in seam.runs)
+
+
 def has_pocket(bench: Bench, seam: Seam) -> bool:
     return any(bench.garment.piece(run.piece).layer == "pocket" for run in seam.runs)
 
@@ -146,6 +153,7 @@ def _can_be_french(bench: Bench, seam: Seam) -> bool:
         and turning_of(bench.garment, seam.runs) < CURVED_DEG
         and bench.needs.ways.get(seam.name) != "in the round"
         and not has_pocket(bench, seam)
+        and not on_a_line(bench, seam)
         and not any(_at_an_opening(bench, run) for run in seam.runs)
     )
 

@@ -258,7 +258,7 @@ def _card_facts(step: Step, units: Units) -> list[list[str]]:
     if step.kind == "elastic" and step.elastic_length:
         found.append([say["elastic"], length(step.elastic_length, units)])
     if step.notches:
-        found.append([say["notches"], ", ".join(step.notches)])
+        found.append([say["notches"], ", ".join(sign.replace("_", " ") for sign in step.notches)])
     if step.stitch:
         found.append([say["stitch"], f"{step.stitch.name}, {step.stitch.length_mm:g} mm"])
     return found

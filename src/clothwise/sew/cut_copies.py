@@ -126,6 +126,27 @@ class _Taken:
     def __init__(self, garment: Garment) -> None:
         self.garment = garment
         self.taken: set[tuple[str, str, int, str]] = set()
+        self.rows = _rows(garment)
+
+    def join(self, seam: Seam, turn: int) -> Join:
+        """One copy of the seam. Strips that lie in a row are joined each to the next, not to themselves."""
+        ends = [*seam.a, *seam.b]
+        row = self.rows.get(seam.a[0].piece)
+        if row is None or len(ends) != 2 or {run.piece for run in ends} != {seam.a[0].piece}:
+            return Join(
+                self.chain(seam.a, turn, seam.times),
+                self.chain(seam.b, turn, seam.times),
+                tuple(self.chain(ply, turn, seam.times) for ply in seam.more),
+                seam.name,
+            )
+        piece = self.garment.piece(seam.a[0].piece)
+        found = []
+        for run in ends:
+            side = _other(run.side) if turn % 2 and piece.cutting != "single" else run.side
+            number = (turn if (side, run.line) == row else turn + 1) % alike(piece)
+            found.append(CutRun(run.piece, run.line, run.backwards, side, number))
+            self.taken.add((run.piece, side, number, run.line))
+        return Join((found[0],), (found[1],), (), seam.name)
 
     def chain(self, runs: Sequence[Run], turn: int, times: int) -> Chain:
         """The runs of the work's copy number `turn`, on copies whose lines are still free."""
@@ -134,7 +155,7 @@ class _Taken:
             piece = self.garment.piece(run.piece)
             side = run.side
             if turn % 2 and piece.cutting != "single":
-                side = DRAWN if run.side == MIRRORED else MIRRORED
+                side = _other(run.side)
             same = [r.number for r in found if r.piece == run.piece]
             number = self._number(piece, run.line, side, turn, times, same[-1:])
             found.append(CutRun(run.piece, run.line, run.backwards, side, number))
@@ -146,6 +167,30 @@ class _Taken:
         first = 0 if piece.cutting == "on fold" else turn * max(n // times, 1) % n
         order = [*before, *((first + i) % n for i in range(n))]
         return next((i for i in order if (piece.name, side, i, line) not in self.taken), first)
+
+
+def _other(side: Side) -> Side:
+    return DRAWN if side == MIRRORED else MIRRORED
+
+
+def _rows(garment: Garment) -> dict[str, tuple[Side, str]]:
+    """Pieces of which several copies lie one after another in one line, and the side and edge where a copy ends
+    and the next begins."""
+    found: dict[str, tuple[Side, str]] = {}
+    plies = [ply for seam in garment.seams for ply in (seam.a, seam.b, *seam.more)]
+    for runs in (*plies, *(free.runs for free in garment.free_edges)):
+        for i, run in enumerate(runs):
+            again = next((j for j in range(i + 1, len(runs)) if _same_line(runs[j], run)), None)
+            if again is not None:
+                last = runs[again - 1]
+                edge = met(garment, last, going_out=True)
+                if last.piece == run.piece and edge is not None:
+                    found.setdefault(run.piece, (last.side, edge.name))
+    return found
+
+
+def _same_line(one: Run, other: Run) -> bool:
+    return (one.piece, one.line, one.side) == (other.piece, other.line, other.side)
 
 
 # ---- lines -------------------------------------------------------------------------------------
@@ -163,18 +208,7 @@ class CutGarment:
 def cut_garment(garment: Garment) -> CutGarment:
     """Every seam's and free edge's lines on cut copies."""
     taken = _Taken(garment)
-    joins = {
-        seam.name: tuple(
-            Join(
-                taken.chain(seam.a, turn, seam.times),
-                taken.chain(seam.b, turn, seam.times),
-                tuple(taken.chain(ply, turn, seam.times) for ply in seam.more),
-                seam.name,
-            )
-            for turn in range(seam.times)
-        )
-        for seam in garment.seams
-    }
+    joins = {seam.name: tuple(taken.join(seam, turn) for turn in range(seam.times)) for seam in garment.seams}
     centre = Corners(garment)
     for seam in garment.seams:
         if own_mirror(seam):

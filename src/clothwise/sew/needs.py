@@ -19,6 +19,7 @@ from clothwise.sew.makes import INSIDE, Body, Makes, bodies
 from clothwise.sew.step import Join, Way
 
 FLAT_EASE = 1.4  # cm: a sleeve head up to so much fuller than its armhole (shirt 0-1.3) goes in flat (T)
+STRIP = 0.4  # of its length, up to which a piece is wide and still a strip (T)
 
 Preferring = Mapping[str, Way]  # seam name -> how she would rather sew it
 
@@ -313,9 +314,24 @@ class Needs:
             return "in the round", "round gathers", "flat quick"
         if seam.kind == "applied":
             return "in the round", "round facing", "flat facing"
+        if any(self._ring_strip(ply) for ply in (join.a, join.b)):
+            return "in the round", "round band", "flat quick"
         if fuller > FLAT_EASE:
             return "in the round", "round cap", "flat cap eased"
         return "flat", "flat cap", "round looks"
+
+    def _ring_strip(self, ply: Chain) -> bool:
+        """Whether the ply is one strip joined end to end: its two ends are sewn to each other."""
+        first, last = met(self.garment, ply[0], going_out=False), met(self.garment, ply[-1], going_out=True)
+        if len({run.copy for run in ply}) > 1 or first is None or last is None:
+            return False
+        piece = self.garment.piece(ply[0].piece)
+        long = piece.line(ply[0].line).length()
+        short = max(first.curve.length(), last.curve.length())
+        return short < STRIP * long and any(
+            {first.name, last.name} <= {r.line for r in seam.runs if r.piece == piece.name}
+            for seam in self.garment.seams
+        )
 
     def _refuse_unknown(self) -> None:
         names = [a.seam for a in self.alternatives]

@@ -203,4 +203,4 @@ def listed(items: Sequence[str]) -> str:
 
 def sign_list(signs: Sequence[str]) -> str:
     """Notches by their signs, in quotes."""
-    return listed([f"“{sign}”" for sign in signs])
+    return listed([f"“{sign.replace('_', ' ')}”" for sign in signs])

@@ -38,7 +38,7 @@ from clothwise.sew.graph import (
 )
 from clothwise.sew.makes import INSIDE, bodies
 from clothwise.sew.needs import FLAT_EASE
-from clothwise.sew.step import Facing, Join, Neatening, SeamType, Step
+from clothwise.sew.step import Facing, Finish, How, Join, Neatening, SeamType, Step
 
 TRIM_CURVE = 0.8  # cm: what is left of a curved seam before it is neatened, so that it lies flat (T)
 TRIM_INSIDE = 0.6  # cm: of a seam that is turned; the layer next to the garment is left wider (T)
@@ -87,9 +87,7 @@ def _seam(bench: Bench, seam: Seam) -> Operation:
     step = Step(
         0, "seam", seam.name, seam.title,
         joins=joins,
-        neatenings=()
-        if how == "alone"
-        else (Neatening(finish, how, tuple(run for one in joins for run in one.runs)),),
+        neatenings=_neatenings(bench, joins, finish, how),
         notches=tuple(s for s in signs(bench, join.a) if s in others),
         crossings=tuple(s.title for s in before),
         facing=facing, make=make, way=way, round=round_,
@@ -106,6 +104,16 @@ def _seam(bench: Bench, seam: Seam) -> Operation:
         prelude=_prelude(bench, seam, step),
         small=_small(bench, joins) and not has_pocket(bench, seam),
         across=runs_across(garment, join.b) or make in INSIDE or round_,
+    )
+
+
+def _neatenings(bench: Bench, joins: tuple[Join, ...], finish: Finish, how: How) -> tuple[Neatening, ...]:
+    """What is neatened with the seam; nothing where it was done flat."""
+    runs = tuple(run for one in joins for run in one.runs if edge_of(bench.garment, run))
+    return (
+        ()
+        if how == "alone" and finish != "none needed"
+        else (Neatening(finish, "in the seam" if how == "alone" else how, runs),)
     )
 
 
@@ -156,6 +164,8 @@ def _why(bench: Bench, seam: Seam) -> str:
         return "crotch"
     if bench.manners.gives and _shoulder(bench, seam):
         return "knit shoulder"
+    if seam.kind == "gathered":
+        return "gathered"
     if seam.name in bench.needs.ways and make in ("", "facing"):
         way = bench.needs.ways[seam.name]
         if seam.kind == "eased":
@@ -164,8 +174,8 @@ def _why(bench: Bench, seam: Seam) -> str:
             return {"flat": "flat cap", "in the round": "round band"}[way]
     if make in ("facing", "layers", "folded band", "sandwich", "binding"):
         return make
-    if seam.kind in ("gathered", "stretched"):
-        return seam.kind
+    if seam.kind == "stretched":
+        return "stretched"
     return "bag first" if has_pocket(bench, seam) and seam.a[0].piece != seam.b[0].piece else ""
 
 

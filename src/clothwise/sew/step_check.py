@@ -203,12 +203,12 @@ def _sew_once(table: Table, step: Step, seam: str, plies: Sequence[Sequence[CutR
     a, b = plies[0], plies[1]
     for i, ply in enumerate(plies):
         for run in ply:
+            table.uses[seam, i, edge_copy(run)] += 1
             if table.edge(run) is None:
                 continue
             if table.turned[edge_copy(run)]:
                 table.say(step.number, f"{run_name(run)} is turned already and cannot be seamed")
             table.sewn[edge_copy(run)] += 1
-            table.uses[seam, i, edge_copy(run)] += 1
             if table.sewn[edge_copy(run)] > 1:
                 table.say(step.number, f"{run_name(run)} is sewn twice")
     closes = table.lot(a[0].copy) == table.lot(b[0].copy)

@@ -89,5 +89,5 @@ def _facts(step: Step, units: Units) -> list[tuple[str, str]]:
     if step.needle and step.stitch:
         facts.append(("Needle", step.needle))
     if step.notches:
-        facts.append(("Notches", ", ".join(step.notches)))
+        facts.append(("Notches", ", ".join(sign.replace("_", " ") for sign in step.notches)))
     return facts

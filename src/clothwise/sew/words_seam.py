@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from clothwise.garment import Garment, Run
 from clothwise.sew import words_turned as turned
 from clothwise.sew.cut_copies import met
+from clothwise.sew.graph import edge_of
 from clothwise.sew.phrases import edge_name, edges_of, listed, lower, named_pieces, piece_title, piece_titles
 from clothwise.sew.sewer import Units
 from clothwise.sew.step import Join, Make, Step
@@ -47,6 +48,16 @@ def _joined(step: Step, garment: Garment, units: Units) -> list[str]:
     return said + again(step)
 
 
+def _next_to_next(step: Step) -> bool:
+    """Whether each copy is joined to the next of those alike, not to itself or to its mirror image."""
+    return all(join.a[0].number != join.b[0].number for join in step.joins)
+
+
+def _faces(a: Sequence[Run], b: Sequence[Run]) -> tuple[Run, Run]:
+    """Two runs that lie on each other, of two pieces where there are two."""
+    return next(((x, y) for x, y in zip(a, b, strict=False) if x.piece != y.piece), (a[0], b[0]))
+
+
 def _belongs(step: Step, garment: Garment, a: Sequence[Run], b: Sequence[Run]) -> list[str]:
     """How to see that a left was not taken for a right, the first time pieces of two pairs meet."""
     pairs = all(garment.piece(run.piece).cutting == "pair" for run in (a[0], b[0]))
@@ -60,10 +71,24 @@ def _belongs(step: Step, garment: Garment, a: Sequence[Run], b: Sequence[Run]) -
 
 
 def _flat_start(step: Step, garment: Garment, a: Sequence[Run], b: Sequence[Run]) -> list[str]:
-    one, other = piece_title(garment, a[0].piece), piece_title(garment, b[0].piece)
+    first, second = _faces(a, b)
+    one, other = piece_title(garment, first.piece), piece_title(garment, second.piece)
     together = step.facing
+    if edge_of(garment, b[0]) is None:
+        return [
+            f"Lay the {named_pieces(garment, a)} on the right side of the {other}, right sides together, its "
+            f"seam line on the marked line ({edge_name(b[0].line)}), the finished edge pointing away from "
+            "where it will fall."
+        ]
     if {r.piece for r in a} == {r.piece for r in b}:
-        if step.tube in ("closes each", "folded") or garment.piece(a[0].piece).copies == 1:
+        copies = garment.piece(a[0].piece).copies
+        if step.times == copies > 1 and _next_to_next(step):
+            start = (
+                f"Join the {copies} {piece_titles(garment, a[0].piece)} end to end: lay each on the next, "
+                f"{together}, {edges_of(a, several=True)} together, and the last on the first, so that they "
+                "make a ring."
+            )
+        elif step.tube in ("closes each", "folded") or garment.piece(a[0].piece).copies == 1:
             each = "each " if step.times > 1 else "the "
             start = (
                 f"Fold {each}{one} lengthwise, {together}, so that the {edges_of(a)} lies on the {edges_of(b)}."
@@ -78,7 +103,7 @@ def _flat_start(step: Step, garment: Garment, a: Sequence[Run], b: Sequence[Run]
     elif step.tube == "folded":
         start = (
             f"Fold the work so that the {one} lies on the {other}, {together}, and the "
-            f"{edges_of(a, several=True)} meet at the side."
+            f"{edges_of((*a, *b), several=True)} meet at the side."
         )
     elif step.tube == "closes each":
         start = (

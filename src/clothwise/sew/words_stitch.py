@@ -16,6 +16,8 @@ LITTLE_FULL = 0.3  # cm: fullness that the machine takes up by itself
 
 
 def again(step: Step) -> list[str]:
+    if step.times > 2:
+        return ["Sew the others the same way."]
     return ["Sew the other one the same way, as its mirror image."] if step.times > 1 else []
 
 
@@ -58,7 +60,7 @@ def matching(step: Step) -> list[str]:
 def fullness(step: Step, garment: Garment, units: Units) -> list[str]:
     """What is done with the longer side."""
     join = step.joins[0]
-    if step.ratio > 1 and step.why == "gathered":
+    if step.ratio > 1:
         return [
             "Spread the gathers again between the pins, and sew with them on top; hold them flat before and "
             "behind the needle, and let it stop in the cloth when you move a pin."
