@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from shapely import union_all
+from shapely import GEOSException, union_all
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.geometry.polygon import orient
@@ -97,9 +97,18 @@ def _whole(piece: Piece, pressed_open: Sequence[str]) -> Polygon:
     for i in back:
         ends.extend(_turned(sides[i], corners[i - 1], corners[i], shape, piece.name))
         if not apart:  # the next may come to lie on this one
-            shape = union_all([shape, *ends])
+            shape = _united([shape, *ends])
     # on a grid, so that no hairline is left between parts that only touch
     return _ring(union_all([shape, *ends], grid_size=SAME_POINT), piece.name)
+
+
+def _united(parts: Sequence[BaseGeometry]) -> BaseGeometry:
+    """One shape of them. Where edges all but lie on one another the library may fail on full digits: then it is
+    asked again on a fine grid, where they are one."""
+    try:
+        return union_all(parts)
+    except GEOSException:
+        return union_all(parts, grid_size=SAME_POINT)
 
 
 def notch_marks(piece: Piece, *, cut: Sequence[Point] | None = None) -> tuple[NotchMark, ...]:
