@@ -1,11 +1,13 @@
 """The house drafts: patterns drawn to a body."""
 
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
+from clothwise.draft.raglan import RAGLAN_PULLOVER
 from clothwise.draft.skirt import FOUR_PANEL_SKIRT
+from clothwise.draft.tee import CUT_ON_SLEEVE_TEE
 from clothwise.draft.trousers import PULL_ON_TROUSERS
 from clothwise.errors import ChoiceError
 
-PATTERNS: tuple[HouseDraft, ...] = (PULL_ON_TROUSERS, FOUR_PANEL_SKIRT)
+PATTERNS: tuple[HouseDraft, ...] = (PULL_ON_TROUSERS, FOUR_PANEL_SKIRT, CUT_ON_SLEEVE_TEE, RAGLAN_PULLOVER)
 
 
 def pattern(name: str) -> HouseDraft:

@@ -8,13 +8,11 @@ Source: rules of the trade D (gathers 1.5 to 3, 2 usual), G (curved hem to 1.3);
 
 from __future__ import annotations
 
-import math
-
-from clothwise.curve import RIGHT, Curve, Point, Vector, corner, line, solve
+from clothwise.curve import RIGHT, Curve, Point, Vector, corner, line
+from clothwise.draft.narrow_hem import narrow_turn
 from clothwise.draft.pattern import Choice
 from clothwise.errors import ChoiceError
 from clothwise.garment import Edge, FreeEdge, Piece, Run, Seam
-from clothwise.tolerance import SOLVE
 
 FULLNESS = 1.8  # length of the strip over the seam: full, but no bulk in the seam
 WIDTH, CHILD_WIDTH = 6.0, 4.0  # cm finished, at the widest
@@ -22,8 +20,7 @@ HEM = 0.8  # cm: turned twice,
 HEM_FOLD_IN = 0.4  # of it folded in
 TAPER = (0.32, 0.45)  # of the strip at either end runs out into the seam, at least and at most
 TAPER_OF_WIDTH = 2.2  # and between these, so many widths: a gentle bow
-SHARPER = 1.3  # times the mean bow is the sharpest of an arc between two directions
-MOST_BOW = 0.085  # hem over radius: what the iron still eases flat (rule of the check: 0.1)
+STEP = 0.5  # cm: widths are given in halves where the seam is short
 
 WIDTH_CHOICE = Choice(
     "frill_width",
@@ -36,39 +33,47 @@ WIDTH_CHOICE = Choice(
 
 
 def piece(name: str, title: str, along: float, width: float, allowance: float) -> Piece:
-    """The frill for a stretch of seam of that length. ChoiceError where it is too wide for it. [cm]"""
-    length = FULLNESS * along
-    taper = min(max(TAPER[0] * length, TAPER_OF_WIDTH * width), TAPER[1] * length)
-    _refuse_wide(width, taper)
-    left, right = Point(-length / 2, 0.0), Point(length / 2, 0.0)
+    """The frill for a stretch of seam of that length. [cm]"""
+    outer = _outer(width, along)
     return Piece(
         name,
         title,
         edges=(
-            Edge("hem", _outer(left, right, width, taper), "hem", HEM),
-            Edge("gathered", line(right, left), "seam", allowance),
+            Edge("hem", outer, "hem", HEM),
+            Edge("gathered", line(outer.end, outer.start), "seam", allowance),
         ),
-        grain=(Point(0.0, -0.9 * width), Point(0.0, -0.1 * width)),
+        grain=(Point(0.0, -width), Point(0.0, 0.0)),
     )
 
 
-def _bow(width: float, taper: float) -> float:
-    """Sharpest bow of the outer edge, taken over a few centimetres. [1/cm]"""
-    return SHARPER * math.atan2(2 * width, taper) / math.hypot(width, taper)
+def width_for(wished: float | None, usual: float, along: float) -> float:
+    """Finished width: as wished, else as usual or as so short a seam takes. ChoiceError otherwise. [cm]"""
+    width = usual if wished is None else wished
+    if _fits(width, along):
+        return width
+    most = width
+    while most > STEP and not _fits(most, along):
+        most -= STEP
+    if wished is None:
+        return most
+    raise ChoiceError(
+        f"A frill {width:g} cm wide cannot run out into so short a seam.",
+        where="choice 'frill_width'",
+        mend=f"For this body up to {most:g} cm is possible.",
+    )
 
 
-def _refuse_wide(width: float, taper: float) -> None:
-    if HEM * _bow(width, taper) > MOST_BOW:
-        most = solve(lambda w: HEM * _bow(w, taper), MOST_BOW, 0.1, width, tolerance=SOLVE)
-        raise ChoiceError(
-            f"A frill {width:g} cm wide cannot run out into so short a seam.",
-            where="choice 'frill_width'",
-            mend=f"For this body up to {math.floor(10 * most) / 10:g} cm is possible.",
-        )
+def _fits(width: float, along: float) -> bool:
+    """Whether its outer edge bows so gently that the hem lies flat."""
+    turn = narrow_turn(_outer(width, along))
+    return turn is not None and turn >= HEM
 
 
-def _outer(left: Point, right: Point, width: float, taper: float) -> Curve:
+def _outer(width: float, along: float) -> Curve:
     """From the left end down to the full width, along, and up to the right end."""
+    length = FULLNESS * along
+    taper = min(max(TAPER[0] * length, TAPER_OF_WIDTH * width), TAPER[1] * length)
+    left, right = Point(-length / 2, 0.0), Point(length / 2, 0.0)
     low_left, low_right = Point(left.x + taper, -width), Point(right.x - taper, -width)
     lean = 2 * width / taper  # an even arc
     run_out = corner(left, Vector(1.0, -lean).unit(), low_left, RIGHT)

@@ -30,7 +30,7 @@ from clothwise.draft.raglan_frame import Frame, Want
 from clothwise.draft.raglan_joined import HAND_EASE, HAND_OF_WRIST, joined
 from clothwise.draft.raglan_neck import BUTTONS, NAME, Neck
 from clothwise.draft.raglan_pieces import Cut
-from clothwise.errors import ChoiceError
+from clothwise.errors import ChoiceError, WorkroomError
 from clothwise.garment import Garment, Note
 
 PEPLUM = "peplum top"
@@ -52,13 +52,15 @@ STEEPEST_DEG = 40.0  # degrees: a steeper arm line would not lift
 SHORT_OF_ARM = 0.36  # of the arm: a short sleeve ends between armpit and elbow
 SHORTEST = 4.0  # cm of underarm seam: a shorter one cannot be sewn round
 WRIST_OF_SLEEVE, ELASTIC_OF_SLEEVE, SHORT_OF_SLEEVE = 0.64, 0.80, 0.94  # hem of the sleeve over its width
+SHORT_TAPER = 0.08  # of its underarm seam at most, so that its hem stays nearly straight
 BLOUSED = 2.0  # cm longer with elastic: it falls over it
 TOP_HEM, DRESS_HEM, SLEEVE_HEM = 2.5, 3.0, 2.5  # cm
 STRIDE_OF_HEIGHT, STRIDE_FROM = 0.75, 0.9  # hem over height that lets her step, from this share of the knee
 LEAST_BELOW_ARM = 14.0  # cm from underarm to hem at least, of an adult of 90 bust
 PEPLUM_FULLNESS = 1.5
 LEAST_PEPLUM = 8.0  # cm
-HIP_ABOVE_HEM = 3.0  # cm: a hip line nearer to the hem is left out
+HIP_ABOVE_HEM = 1.0  # cm: a hem at the hip is measured so far above it,
+HIP_SPAN = 4.0  # cm: and one that ends more above the hip is not held to it
 
 CHOICES = (
     Choice("length", "Where it ends.", options=tuple(LENGTHS), default="top", changes="hem, peplum", main=True),
@@ -125,7 +127,11 @@ def _want(body: Body, wish: Wish, neck: Neck, depth: float) -> Want:
     hips = 0.0 if peplum else body["hip_girth"] + fit.ease("hip", body, wish)
     strides = depth >= STRIDE_FROM * body["waist_to_knee"] and not peplum
     stride = STRIDE_OF_HEIGHT * body["height"] if strides else 0.0
-    return Want(neck.edge, max(fall, 0.0), hips, body["waist_to_hip"], stride, depth)
+
+    def no_neck(least: float, most: float) -> WorkroomError:
+        return raglan_neck.impossible(body, wish, neck, least, most)
+
+    return Want(neck.edge, no_neck, max(fall, 0.0), hips, body["waist_to_hip"], stride, depth)
 
 
 def _cut(body: Body, wish: Wish, frame: Frame, neck: Neck, depth: float) -> Cut:
@@ -143,7 +149,7 @@ def _cut(body: Body, wish: Wish, frame: Frame, neck: Neck, depth: float) -> Cut:
         neck=neck.allowance,
         frills=FRILLS[str(wish["frill"])],
         buttoned=wish["back"] == BUTTONS,
-        hip=body["waist_to_hip"] if body["waist_to_hip"] < depth - HIP_ABOVE_HEM else 0.0,
+        hip=_hip_line(body, frame, depth, peplum=peplum),
         peplum=depth if peplum else 0.0,
         fullness=PEPLUM_FULLNESS,
     )
@@ -166,6 +172,14 @@ def _with_hems(body: Body, wish: Wish, frame: Frame, cut: Cut) -> Cut:
     return replace(cut, sleeve_turn=hem.hem_depth(SLEEVE_HEM, None, end))
 
 
+def _hip_line(body: Body, frame: Frame, depth: float, *, peplum: bool) -> float:
+    """Depth of the hip line: at the hip, or just above a hem that ends there; 0 where it ends higher. [cm]"""
+    lift = 0.0 if peplum else raglan_pieces.lift(frame, depth)
+    hip = body["waist_to_hip"]
+    line = min(hip, depth - lift - HIP_ABOVE_HEM)
+    return line if line > hip - HIP_SPAN else 0.0
+
+
 def _sleeve(body: Body, wish: Wish, frame: Frame) -> tuple[float, float]:
     """Length from the shoulder point, and girth of the end. ChoiceError when no underarm seam is left. [cm]"""
     start = frame.sleeve_front.underarm.x
@@ -184,7 +198,8 @@ def _sleeve(body: Body, wish: Wish, frame: Frame) -> tuple[float, float]:
         passes = HAND_OF_WRIST * body["wrist_girth"] + HAND_EASE
         share = ELASTIC_OF_SLEEVE if elastic else WRIST_OF_SLEEVE
         return usual + longer, min(max(share * wide, passes), wide)
-    return usual + longer, wide if elastic else SHORT_OF_SLEEVE * wide
+    narrower = min((1 - SHORT_OF_SLEEVE) * wide, 2 * SHORT_TAPER * (usual + longer - start))
+    return usual + longer, wide if elastic else wide - narrower
 
 
 def _refuse_length(body: Body, wish: Wish, frame: Frame, depth: float) -> None:

@@ -19,11 +19,11 @@ from clothwise.draft import bodice, fit, raglan_seam
 from clothwise.draft.neckline import along_shoulder, front_curves, square_to_shoulder
 from clothwise.draft.pattern import Wish
 from clothwise.draft.raglan_seam import Arm, BodyHalf, SleeveHalf
-from clothwise.errors import DraftError, MeasureError
+from clothwise.errors import ChoiceError, DraftError, MeasureError, WorkroomError
 from clothwise.garment import Note
 from clothwise.tolerance import SOLVE
 
-LOWER_ARMHOLE = 1.5  # cm below what the fit says: a raglan lifts the arm from farther down (child 0.8 of it)
+LOWER_ARMHOLE = 2.5  # cm below what the fit says: a raglan lifts the arm from farther down (child 0.8 of it)
 WIDER_SLEEVE = 2.5  # cm more than a set-in sleeve: the raglan has no cap to take the arm's round (child 0.8)
 FRONT_LOWER = 0.6  # cm the front neck is lowered, and of what the neck is opened along the shoulder
 FRONT_LOWER_OF = 0.9
@@ -31,10 +31,10 @@ BACK_LOWER_OF = 0.22
 BACK_DIP = (
     0.22  # of its half width: the back neck lies at least so far below its neck point, else it turns sharply
 )
-BACK_HANDLES = (0.75, 0.58)
+BACK_HANDLES = (0.82, 0.58)
 SHOULDER_LEFT = 2.5  # cm of shoulder between neck and shoulder point, at least; of a child's short shoulder
-SHOULDER_LEFT_SHARE = 0.25  # this share
-LOWER_MOST = 4.0  # cm: a neck opened to there is lowered so much farther, where the head asks it
+SHOULDER_LEFT_SHARE = 0.20  # this share
+LOWER_MOST = 5.0  # cm: a neck opened to there is lowered so much farther, where the head asks it
 FRONT_WIDER = 0.4  # cm: the side seam lies so far behind the middle
 BUST_BELOW_ARM = 2.5  # cm: the bust line below the underarm
 LOWEST_ARM = 0.20  # of the back waist length above the waist
@@ -48,11 +48,13 @@ SPEAK = 0.3  # cm: from here on a change is told
 class Want:
     """What the choices ask. [cm]
 
-    neck        girth of the neck edge as cut; fall: of the arm line below the shoulder slope [degrees]
-    hips        girth to be passed at `hips_depth` below the waist; hem: at least so wide at `hem_depth`
+    neck     girth of the neck edge as cut; no_neck: the refusal when only girths from .. to .. are possible
+    fall     of the arm line below the shoulder slope [degrees]
+    hips     girth to be passed at `hips_depth` below the waist; hem: at least so wide at `hem_depth`
     """
 
     neck: float
+    no_neck: Callable[[float, float], WorkroomError]
     fall: float
     hips: float
     hips_depth: float
@@ -112,7 +114,7 @@ def frame(body: Body, wish: Wish, want: Want) -> Frame:
     base = bodice.frame(body, bodice.Room(ease, drop, slope_apart_deg=0.0, darted=False))
     slope = body["shoulder_slope_deg"]
     point = Point(base.neck.width, base.nape + base.neck.rise)
-    opened = _opened(body, want.neck, lambda wide, low: _necks(base, point, slope, wide, low))
+    opened = _opened(body, want, lambda wide, low: _necks(base, point, slope, wide, low))
     back_neck, front_neck = _necks(base, point, slope, *opened)
     lift = min(CUP_LIFT * base.cup, LIFT_MOST)
     front_neck = front_neck.moved(Vector(0.0, lift))
@@ -174,9 +176,9 @@ def _necks(base: bodice.Frame, point: Point, slope: float, wide: float, low: flo
 
 
 def _opened(
-    body: Body, girth: float, necks: Callable[[float, float], tuple[Curve, Curve]]
+    body: Body, want: Want, necks: Callable[[float, float], tuple[Curve, Curve]]
 ) -> tuple[float, float]:
-    """How far the neck is opened along the shoulder and lowered for an edge of that girth. [cm]"""
+    """How far the neck is opened along the shoulder and lowered for the edge wanted. [cm]"""
     shoulder = body["shoulder_length"]
     widest = shoulder - min(SHOULDER_LEFT, SHOULDER_LEFT_SHARE * shoulder)
 
@@ -184,14 +186,9 @@ def _opened(
         return 2 * sum(curve.length() for curve in necks(min(x, widest), x))
 
     try:
-        x = solve(round_neck, girth, 0.0, widest + LOWER_MOST, tolerance=SOLVE)
+        x = solve(round_neck, want.neck, 0.0, widest + LOWER_MOST, tolerance=SOLVE)
     except NoSolution as out:
-        raise MeasureError(
-            f"A neck edge of {girth:.1f} cm does not lie between this neck and these shoulders.",
-            where=f"body '{body.name}': neck base girth, head girth, shoulder length",
-            mend=f"From {out.low:.1f} to {out.high:.1f} cm is possible: measure them again, choose another "
-            "neck, or buttons at the back.",
-        ) from out
+        raise want.no_neck(out.low, out.high) from out
     return min(x, widest), x
 
 
@@ -216,11 +213,7 @@ def _sleeve_width(
     asked = body["upper_arm_girth"] + fit.ease("arm", body, wish) + more
     least, most = raglan_seam.widths(front, back, arms)
     if asked > most:
-        raise DraftError(
-            f"A sleeve {asked:.1f} cm wide does not fit into this raglan.",
-            where=f"body '{body.name}': upper arm girth, armscye depth",
-            mend=f"Measure them again, or ask {most - body['upper_arm_girth']:.1f} cm of arm ease or less.",
-        )
+        raise _too_wide(body, asked, most, chosen="arm_ease" in wish)
     if asked >= least:
         return asked, ()
     by = least - asked
@@ -228,6 +221,16 @@ def _sleeve_width(
         return least, ()
     text = f"The sleeve is {by:.1f} cm wider than asked, so that its raglan seam runs without a hook."
     return least, (Note(text, "arm_ease", by),)
+
+
+def _too_wide(body: Body, asked: float, most: float, *, chosen: bool) -> WorkroomError:
+    what = f"A sleeve {asked:.1f} cm wide does not fit into this raglan."
+    possible = f"{most - body['upper_arm_girth']:.1f} cm of arm ease or less"
+    if chosen:
+        mend = f"For this body {possible} is possible; a looser fit has a deeper armhole."
+        return ChoiceError(what, where="choice 'arm_ease'", mend=mend)
+    where = f"body '{body.name}': upper arm girth, armscye depth"
+    return MeasureError(what, where=where, mend=f"Measure them again, or ask {possible}.")
 
 
 def _cup_notes(cup: float) -> tuple[Note, ...]:

@@ -178,7 +178,8 @@ def _joints(cut: Cut, frame: Frame) -> tuple[Joint, ...]:
 
 
 def _frills(body: Body, wish: Wish, frame: Frame, cut: Cut) -> tuple[Piece, ...]:
-    width = float(wish.get("frill_width", frill.CHILD_WIDTH if body.child else frill.WIDTH))
+    wished = float(wish["frill_width"]) if "frill_width" in wish else None
+    usual = frill.CHILD_WIDTH if body.child else frill.WIDTH
     made = []
     for name, title, half, there in (
         (FRONT_FRILL, "Front frill", frame.front, cut.frills[0]),
@@ -186,6 +187,7 @@ def _frills(body: Body, wish: Wish, frame: Frame, cut: Cut) -> tuple[Piece, ...]
     ):
         if there:
             start, end = raglan_pieces.frill_stretch(half)
+            width = frill.width_for(wished, usual, end - start)
             made.append(frill.piece(f"{name}_piece", title, end - start, width, RAGLAN_SEAM))
     return tuple(made)
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from clothwise.body import Body
 from clothwise.draft import binding, rib, waist
 from clothwise.draft.pattern import Choice, Wish
-from clothwise.errors import ChoiceError
+from clothwise.errors import ChoiceError, MeasureError, WorkroomError
 from clothwise.garment import FreeEdge, Notion, Passage, Piece, Run, Seam
 
 NAME = "raglan_pullover"
@@ -89,6 +89,25 @@ def neck_of(body: Body, wish: Wish) -> Neck:
     strip = finished + binding.drawn_in(wide)
     fullness = GATHERED_FULLNESS if finish == GATHERED else 1.0
     return Neck(finish, fullness * strip, finished, strip, wide, buttons)
+
+
+def impossible(body: Body, wish: Wish, neck: Neck, least: float, most: float) -> WorkroomError:
+    """The refusal when only edges from `least` to `most` lie between this neck and these shoulders. [cm]"""
+    what = f"A neck of {neck.finished:.1f} cm does not lie between the wearer's neck and shoulder points."
+    low, high = (_finished(neck, edge) for edge in (least, most))
+    possible = f"From {low:.1f} to {high:.1f} cm is possible"
+    if "neck_girth" in wish:
+        mend = f"For this body: {possible[0].lower()}{possible[1:]}."
+        return ChoiceError(what, where=f"pattern '{NAME}', choice 'neck_girth'", mend=mend)
+    where = f"body '{body.name}': neck base girth, head girth, shoulder length"
+    return MeasureError(
+        what, where=where, mend=f"{possible}: measure them again, or choose buttons at the back."
+    )
+
+
+def _finished(neck: Neck, edge: float) -> float:
+    """The finished neck of an edge of that girth. [cm]"""
+    return edge * neck.strip / neck.edge - binding.drawn_in(neck.binding)
 
 
 def _refuse_neck(body: Body, finish: str, *, buttons: bool) -> None:

@@ -17,7 +17,7 @@ from clothwise.draft.raglan_frame import Frame
 from clothwise.draft.raglan_seam import BodyHalf
 from clothwise.draft.turned_over import turned_over
 from clothwise.garment import Dart, Edge, Mark, Piece
-from clothwise.garment.piece import EdgeKind
+from clothwise.garment.piece import EdgeKind, MarkKind
 
 FRONT, BACK, SLEEVE = "front", "back", "sleeve"
 FRONT_PEPLUM, BACK_PEPLUM = "front_peplum", "back_peplum"
@@ -81,13 +81,14 @@ def back(frame: Frame, cut: Cut) -> Piece:
 
 def lower_edge(frame: Frame, half: BodyHalf, depth: float) -> Curve:
     """The edge at that depth of the centre, square to the centre and to the side, lifted there. [cm]"""
-    middle = (frame.side_at(frame.front, -depth).x + frame.side_at(frame.back, -depth).x) / 2
-    side = frame.side_at(half, LIFT * middle * frame.lean - depth)
+    side = frame.side_at(half, lift(frame, depth) - depth)
     return hem.hem_line(line(Point(0.0, 1.0 - depth), Point(0.0, -depth)), line(half.raglan.end, side))
 
 
-def raglan_length(half: BodyHalf) -> float:
-    return half.raglan.length()
+def lift(frame: Frame, depth: float) -> float:
+    """How far the side end of a hem at that depth lies above its centre: it hangs level. [cm]"""
+    middle = (frame.side_at(frame.front, -depth).x + frame.side_at(frame.back, -depth).x) / 2
+    return LIFT * middle * frame.lean
 
 
 def _body(frame: Frame, cut: Cut, half: BodyHalf, name: str, title: str, *, frilled: bool, lap: float) -> Piece:
@@ -135,9 +136,8 @@ def _levels(frame: Frame, cut: Cut, half: BodyHalf, lap: float) -> tuple[Mark, .
     return tuple(found)
 
 
-def _across(frame: Frame, half: BodyHalf, name: str, kind: str, y: float, lap: float) -> Mark:
-    across = line(Point(-lap, y), frame.side_at(half, y))
-    return Mark(name, "adjust" if kind == "adjust" else "level", across)
+def _across(frame: Frame, half: BodyHalf, name: str, kind: MarkKind, y: float, lap: float) -> Mark:
+    return Mark(name, kind, line(Point(-lap, y), frame.side_at(half, y)))
 
 
 def frill_stretch(half: BodyHalf) -> tuple[float, float]:
@@ -256,7 +256,7 @@ def _peplum(frame: Frame, cut: Cut, half: BodyHalf, name: str, title: str, lap: 
     centre = Edge("stand", line(left, low), "hem", STAND) if lap else _fold(line(left, low))
     buttons = _buttons(Point(0.0, -BUTTON_BELOW), cut.peplum) if lap else ()
     marks = [*buttons]
-    if 0 < cut.hip - cut.bottom < cut.peplum:
+    if cut.hip:
         y = cut.bottom - cut.hip
         marks.append(Mark("hip", "level", line(Point(-lap, y), Point(right.x, y))))
     return Piece(

@@ -37,7 +37,7 @@ UPRIGHT_DEG = 76.0  # degrees: steeper, the underarm lies on the parting point
 FLATTEST_DEG = 41.0  # degrees: a raglan that falls less is a wing
 STEPS = 30  # of Newton: 3-4 are the rule
 STEP_MOST = 0.3  # radians: longest step
-NUDGE = 1e-5  # radians, for the slope
+NUDGE = 0.0005  # radians, for the slope
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,12 @@ from clothwise.tolerance import GIRTH, ON_OUTLINE, SAME_POINT
 
 CASING_ROOM = 0.3  # cm: the least a casing must be wider than its elastic (rules of the trade, 2 pages)
 # The girths that each make of the house must promise: without them nobody has proved that it fits.
-PROMISED = {"pull_on_trousers": ("hip", "thigh"), "four_panel_skirt": ("hip",)}
+PROMISED = {
+    "pull_on_trousers": ("hip", "thigh"),
+    "four_panel_skirt": ("hip",),
+    "cut_on_sleeve_tee": ("bust",),
+    "raglan_pullover": ("bust", "arm"),
+}
 OVERLAP = 3.0  # cm: elastic cut longer than the ring it makes, its ends laid over one another (trade: 2-2.5)
 
 Pieces = dict[str, Seen]
