@@ -8,7 +8,7 @@ import pytest
 
 from clothwise.body import Body, Figure, Measure, estimate, sample
 from clothwise.body.slips import slips
-from tests.real_bodies import held_out, real_bodies
+from tests.real_bodies import real_bodies, tune
 
 CORE = ("height", "bust_girth", "waist_girth", "hip_girth")
 FIGURES: tuple[Figure, ...] = ("woman", "man", "girl", "boy")
@@ -19,8 +19,8 @@ def only(body: Body, names: tuple[str, ...] = CORE) -> Body:
 
 
 def people(figure: Figure) -> tuple[Body, ...]:
-    """Held-out real bodies where the data are at hand, else bodies of the model."""
-    real = [body for body in held_out(real_bodies(figure)) if all(name in body for name in CORE)]
+    """Real bodies where the data are at hand, else bodies of the model."""
+    real = [body for body in tune(real_bodies(figure)) if all(name in body for name in CORE)]
     return tuple(real[::5][:200]) or sample(figure, 200, seed=77)
 
 

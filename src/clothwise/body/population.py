@@ -184,7 +184,7 @@ def _thin_data(body: Body, known: Conditioned, given: Array) -> tuple[float, tup
     if beyond > 1:
         notes.append(
             "Few bodies in the data are like this one: estimates are given intervals "
-            f"{widened:.1f} times as wide. Tape what matters."
+            f"{widened:.3g} times as wide. Tape what matters."
         )
     youngest, oldest = model(body.figure).ages
     age = body.age_years
