@@ -123,7 +123,7 @@ def test_the_hips_pass_the_opened_zip_or_the_elastic(body: Body):
     zipped = CIRCLE_SKIRT.make(body, BAND)
     opening = tape(zipped.piece("back_panel").line("zip"))
     assert body["waist_girth"] + 2 + 2 * opening >= body["hip_girth"] + 2 - 1e-6
-    assert opening == next(n.length for n in zipped.notions if n.name == "zip")
+    assert opening == pytest.approx(next(n.length for n in zipped.notions if n.name == "zip"))
     stretched = CIRCLE_SKIRT.make(body, {"waist": "elastic"})
     assert tape(stretched.piece("casing_strip").line("top")) >= body["hip_girth"] + 2.5 - 1e-6
     assert not any(n.name == "zip" for n in stretched.notions)

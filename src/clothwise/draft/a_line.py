@@ -67,6 +67,7 @@ BOW_IN = 1.5  # the side seam's lean at the waist over its mean lean: round at t
 BACK_DIP = 0.5  # cm: the centre back waist lies lower, in the hollow (rule: .5-1)
 POCKET_BELOW_TIP = 1.0  # cm: a patch pocket begins under the front dart
 ROUNDS = 6  # in which the waist's height at the side settles (3)
+RAISED_ROUNDS = 2  # in which a raised centre settles to less than a millimetre
 GRAIN_AT = 2.5  # cm from the centre
 EVEN = 1 / 3  # of the chord: handles that spread a slight bow most evenly
 POCKETS_AT = f"pattern '{NAME}', choice 'pockets'"
@@ -249,38 +250,58 @@ def _wedges(total: float, most: float, length: float) -> Darts:
 def _top(frame: Frame, front_raised: float, back_raised: float) -> tuple[Side, Shaped, Shaped]:
     """The side seam above the hip and both waists, sewn together as long as the waist edge.
 
-    Its top is lifted until the centre front lies level with the natural waist, or `front_raised` above it.
+    The top of the side seam is lifted until the centre front, if not raised, lies level with the natural waist.
     """
-    darts = _darts(frame)
+    front_darts, back_darts = _darts(frame)
+    front_length = frame.cone.outer - frame.side - frame.front
     lift = 0.0
     for _ in range(ROUNDS):
-        side, front = _front(frame, darts[0], lift, front_raised, back_raised)
-        high = side.top.y - front.end.y - front_raised
+        side = _side(frame, frame.side + _more(frame, lift, front_raised, back_raised), lift)
+        high = side.top.y - _waist(side, front_length, front_darts, 0.0).end.y
         if abs(high) <= SOLVE:
             break
         lift -= high
-    if not darts[1](0.0):
-        return side, front, undarted(side.top.x, side.slope, back_raised)
-    return side, front, _darted(side, frame.waist / 2 - front.length, darts[1], back_raised)
+    front = _raised(lambda raised: _waist(side, front_length, front_darts, raised), front_raised)
+    back_length = frame.waist / 2 - front.length
+    back = _raised(lambda raised: _waist(side, back_length, back_darts, raised), back_raised)
+    return side, front, back
 
 
-def _front(
-    frame: Frame, darts: Darts, lift: float, front_raised: float, back_raised: float
-) -> tuple[Side, Shaped]:
-    """The side seam and the front's waist, its top lifted so much along the cone."""
-    side = _side(frame, frame.side, lift)
-    if darts(0.0):
-        return side, _darted(side, frame.cone.outer - frame.side - frame.front, darts, front_raised)
+def _more(frame: Frame, lift: float, front_raised: float, back_raised: float) -> float:
+    """How much more than planned the side takes: without any dart it alone makes the waist fit. [cm]"""
     if frame.back:
-        return side, undarted(side.top.x, side.slope, front_raised)
+        return 0.0
 
-    def around(more: float) -> float:  # without any dart the side seam itself makes the waist fit
-        moved = _side(frame, frame.side + more, lift)
-        ends = (undarted(moved.top.x, moved.slope, raised) for raised in (front_raised, back_raised))
-        return sum(end.length for end in ends)
+    def around(more: float) -> float:
+        side = _side(frame, frame.side + more, lift)
+        return sum(undarted(side.top.x, side.slope, raised).length for raised in (front_raised, back_raised))
 
-    side = _side(frame, frame.side + trued(around, frame.waist / 2, -2.0, SIDE_MOST), lift)
-    return side, undarted(side.top.x, side.slope, front_raised)
+    return trued(around, frame.waist / 2, -2.0, SIDE_MOST)
+
+
+def _raised(waist: Callable[[float], Shaped], wanted: float) -> Shaped:
+    """The waist whose centre lies so much higher above its side: what the opened darts make of it is evened."""
+    shape = waist(wanted)
+    if not wanted or not shape.darts:
+        return shape
+    level_end, raised = waist(0.0).end.y, wanted
+    for _ in range(RAISED_ROUNDS):
+        raised *= wanted / (level_end - shape.end.y)
+        shape = waist(raised)
+    return shape
+
+
+def _waist(side: Side, length: float, darts: Darts, raised: float) -> Shaped:
+    """A waist of that length, its darts made so wide that it ends at the side seam; without darts it is as long
+    as the side seam leaves it."""
+    if not darts(0.0):
+        return undarted(side.top.x, side.slope, raised)
+
+    def reach(wider: float) -> float:
+        return shaped(length, side.slope, darts(wider), raised).end.x
+
+    wider = trued(reach, side.top.x, 1.0, sum(wedge.width for wedge in darts(0.0)))
+    return shaped(length, side.slope, darts(wider), raised)
 
 
 def _side(frame: Frame, take: float, lift: float) -> Side:
@@ -291,16 +312,6 @@ def _side(frame: Frame, take: float, lift: float) -> Side:
     lean = BOW_IN * take / (depth + lift)
     end = top.go(up, lift).go(up.left(), take)
     return Side(sweep(hip, up, end, up.turned(math.degrees(lean)), EVEN, EVEN), cone.angle + lean)
-
-
-def _darted(side: Side, length: float, darts: Darts, raised: float) -> Shaped:
-    """A waist of that length; its darts are made so wide that it ends at the side seam."""
-
-    def reach(wider: float) -> float:
-        return shaped(length, side.slope, darts(wider), raised).end.x
-
-    wider = trued(reach, side.top.x, 1.0, sum(wedge.width for wedge in darts(0.0)))
-    return shaped(length, side.slope, darts(wider), raised)
 
 
 # ---- panels --------------------------------------------------------------------------------------

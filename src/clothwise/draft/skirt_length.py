@@ -11,6 +11,7 @@ from clothwise.draft import level
 from clothwise.draft.pattern import Choice, Wish
 from clothwise.errors import ChoiceError
 from clothwise.garment import Note
+from clothwise.tolerance import SOLVE
 
 LEAST_BELOW_HIP = 8.0  # cm: shorter, it no longer covers the seat when she bends
 LEAST_TO_KNEE = 0.42  # or this share of the way from hip to knee: a small child is soon at the knee
@@ -79,7 +80,7 @@ def wants_flare(body: Body, wish: Wish, usual: str = SLIT) -> bool:
 def slit_for(body: Body, length: float, hem_girth: float) -> float:
     """Length of the slit that frees the step, 0 where none is needed or it would be too short to help. [cm]"""
     slit = length - (1 - SLIT_ABOVE_KNEE) * body["waist_to_knee"]
-    return slit if hem_girth < stride(body, length) and slit >= SLIT_LEAST else 0.0
+    return slit if hem_girth < stride(body, length) - SOLVE and slit >= SLIT_LEAST else 0.0
 
 
 def slit_note(slit: float, hem_girth: float) -> Note:
