@@ -1,5 +1,20 @@
-"""Changing a drawn garment: pieces altered, seams still matching, said in words."""
+"""Changing a drawn garment: pieces altered, seams still matching, said in words; nothing unsound handed out."""
 
+from clothwise.alter.cut import cut_in_two
+from clothwise.alter.figure import FIGURE_CHANGES, FigureChange, figured
 from clothwise.alter.length import lengthened, wedged
+from clothwise.alter.sides import apart, of_two
+from clothwise.alter.widen import flared, gathered
 
-__all__ = ["lengthened", "wedged"]
+__all__ = [
+    "FIGURE_CHANGES",
+    "FigureChange",
+    "apart",
+    "cut_in_two",
+    "figured",
+    "flared",
+    "gathered",
+    "lengthened",
+    "of_two",
+    "wedged",
+]

@@ -166,6 +166,6 @@ def _ramp(t: float) -> float:
 
 
 def _smooth(t: float) -> float:
-    """0 to 1 from edge to edge, level at both so that corners keep their angles."""
+    """0 to 1 from edge to edge, level at both so that corners keep their angles, bent as little as can be."""
     t = min(max(t, 0.0), 1.0)
-    return t * t * (3 - 2 * t)
+    return 2 * t * t if t < 0.5 else 1 - 2 * (1 - t) * (1 - t)

@@ -6,29 +6,34 @@ was done. Lengths in cm.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from clothwise.errors import GarmentError
 from clothwise.garment import Edge, Garment, Level, Note, Piece, Run, Seam
 from clothwise.garment.check import check
-from clothwise.tolerance import NOTCH_MATCH, SEAM_MATCH, SOLVE
+from clothwise.garment.check.notes import SHOWN_BY
+from clothwise.tolerance import SEAM_MATCH, SOLVE
 
 EASED_UNSEEN = 0.4  # cm: so much is eased into any seam without a pucker (trade: up to 0.6 beside a dart)
+SAME_FIGURE = 0.001  # cm: a finished measure that agrees so closely with a line is that line
 GIRTH_SAID = 0.05  # cm: a girth that changes by less is not worth a word
 
 
-def settled(before: Garment, pieces: Iterable[Piece], said: Note) -> Garment:
+def settled(before: Garment, pieces: Iterable[Piece], said: Note, *, fullness: str = "") -> Garment:
     """The garment with the changed pieces put in, matched again, and a note of what was done.
 
-    said  what was done, where and by how much
+    said      what was done, where and by how much
+    fullness  a seam whose sides are meant to differ now: its ratio is told already, its notches spread along it
     GarmentError when a seam would no longer match by more than is eased in unseen, or a rule is broken.
     """
     changed = {piece.name: piece for piece in pieces}
     garment = replace(before, pieces=tuple(changed.get(p.name, p) for p in before.pieces))
-    garment = replace(garment, seams=tuple(_eased(before, garment, seam) for seam in garment.seams))
+    garment = replace(
+        garment, seams=tuple(s if s.name == fullness else _eased(before, garment, s) for s in garment.seams)
+    )
     for seam in before.seams:
-        garment = _walked_again(before, garment, seam)
+        garment = _walked_again(before, garment, seam, spread=seam.name == fullness)
     levels = tuple(_measured(before, garment, level) for level in before.levels)
     garment = replace(garment, levels=levels, finished=_still_true(before, garment))
     return kept(before, garment, said, *_girths_said(before.levels, levels))
@@ -95,7 +100,7 @@ def edge_named(piece: Piece, name: str) -> Edge | None:
     return next((edge for edge in piece if edge.name == name), None)
 
 
-def _walked_again(before: Garment, after: Garment, seam: Seam) -> Garment:
+def _walked_again(before: Garment, after: Garment, seam: Seam, *, spread: bool) -> Garment:
     """Each pair of notches matched again: the one on side b goes where that on side a now stands."""
     old_a, old_b = walked(before, seam.a), walked(before, seam.b)
     new_a, new_b = walked(after, seam.a), walked(after, seam.b)
@@ -106,7 +111,7 @@ def _walked_again(before: Garment, after: Garment, seam: Seam) -> Garment:
         length_a, length_b = after.length(seam.a), after.length(seam.b)
         rules = (at_a, length_b - (length_a - at_a), at_a * length_b / length_a)
         was = _rules(before, seam, old_a[sign][0])
-        rule = min(range(3), key=lambda n: abs(was[n] - old_b[sign][0]))
+        rule = 2 if spread else min(range(3), key=lambda n: abs(was[n] - old_b[sign][0]))
         if abs(rules[rule] - at_b) > SOLVE:
             after = _notch_moved(after, seam, sign, rules[rule] - at_b)
     return after
@@ -175,20 +180,29 @@ def _girths_said(before: tuple[Level, ...], after: tuple[Level, ...]) -> Iterabl
 
 
 def _still_true(before: Garment, after: Garment) -> Mapping[str, float]:
-    """The draft's finished measures that can be found again on the changed pieces, measured anew.
+    """The draft's finished measures, taken again from the changed pieces.
 
-    A figure that was the length of one edge, or of a seam, hem or level, is that still; any other would now be
-    a guess and is left out (the edges, seams and levels themselves are always measured).
+    A figure that was the length of a level, a seam, a free edge or one line is that still. Elastic is as long
+    as it was. Any other would now be a guess and is left out.
     """
-    lines = [(p.name, edge.name) for p in before.pieces for edge in p]
-    lines += [(p.name, mark.name) for p in before.pieces for mark in p.marks]
     found: dict[str, float] = {}
     for name, cm in before.finished.items():
-        for piece, line in lines:
-            if abs(before.piece(piece).line(line).length() - cm) <= NOTCH_MATCH / 100:
-                found[name] = after.piece(piece).line(line).length()
-                break
-        for level in before.levels:
-            if abs(before.round(level.runs) - cm) <= NOTCH_MATCH / 100:
-                found[name] = after.round(level.runs)
+        told = {line: new for line, old, new in _lengths(before, after) if abs(old - cm) <= SAME_FIGURE}
+        if told:
+            found[name] = told.get(name, told.get(SHOWN_BY.get(name, ""), next(iter(told.values()))))
+        elif "elastic" in name:
+            found[name] = cm
     return found
+
+
+def _lengths(before: Garment, after: Garment) -> Iterator[tuple[str, float, float]]:
+    """Every length a figure may stand for: its name, before and after."""
+    for level in before.levels:
+        yield level.name, before.round(level.runs), after.round(level.runs)
+    for free in before.free_edges:
+        yield free.name, before.length(free.runs), after.length(free.runs)
+    for seam in before.seams:
+        yield seam.name, before.length(seam.b), after.length(seam.b)
+    for piece in before.pieces:
+        for line in (*(edge.name for edge in piece), *(mark.name for mark in piece.marks)):
+            yield line, piece.line(line).length(), after.piece(piece.name).line(line).length()

@@ -1,0 +1,129 @@
+"""Figures off the usual run: fuller bust, sloping shoulder, broad back, full arm, long rise.
+
+A house draft is drawn to the body, so such a change is no slash in paper: the measure it stands for is moved by
+as much and the draft drawn again, and every seam, dart and sleeve head follows. What came of it is read off the
+pieces, not promised. Lengths in cm, slopes in degrees.
+
+Source: the trade's list of figure alterations, each tied to the one measure of the vocabulary that shows it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from clothwise.body import Body
+from clothwise.draft import HouseDraft
+from clothwise.errors import ChoiceError, DraftError
+from clothwise.garment import Garment, Note
+
+WORTH_SAYING = 0.1  # cm: a line that changes by less is not told
+LINES_TOLD = 3  # of a piece: the lines that change most
+
+
+@dataclass(frozen=True, slots=True)
+class FigureChange:
+    """One way in which a figure differs: its name for more of it and for less; `moves` tells how far each
+    measure moves for one unit of it."""
+
+    name: str
+    more: str
+    less: str
+    moves: Mapping[str, float]
+    low: float
+    high: float
+    unit: str = "cm"
+
+
+FIGURE_CHANGES = (
+    FigureChange("bust", "fuller bust", "smaller bust", {"bust_girth": 1.0}, -6.0, 14.0),
+    FigureChange(
+        "bust_depth", "lower bust", "higher bust", {"shoulder_neck_point_to_bust_point": 1.0}, -3.0, 5.0
+    ),
+    FigureChange("back_length", "longer back", "shorter back", {"back_waist_length": 1.0}, -5.0, 5.0),
+    FigureChange("underarm", "lower underarm", "higher underarm", {"armscye_depth": 1.0}, -2.0, 3.0),
+    FigureChange(
+        "shoulder_slope",
+        "sloping shoulders",
+        "square shoulders",
+        {"shoulder_slope_deg": 1.0},
+        -8.0,
+        8.0,
+        "degrees",
+    ),
+    FigureChange("shoulder_width", "longer shoulder", "shorter shoulder", {"shoulder_length": 1.0}, -2.0, 2.0),
+    FigureChange("across_back", "broad back", "narrow back", {"across_back": 1.0}, -4.0, 4.0),
+    FigureChange("across_front", "broad chest", "narrow chest", {"across_front": 1.0}, -4.0, 4.0),
+    FigureChange("upper_arm", "full upper arm", "slim upper arm", {"upper_arm_girth": 1.0}, -4.0, 8.0),
+    FigureChange("neck", "wider neck", "slimmer neck", {"neck_base_girth": 1.0}, -4.0, 4.0),
+    FigureChange("seat", "full seat", "flat seat", {"crotch_length_total": 1.0}, -5.0, 5.0),
+    FigureChange("rise", "long rise", "short rise", {"body_rise": 1.0, "crotch_length_total": 2.0}, -4.0, 4.0),
+    FigureChange("thigh", "full thigh", "slim thigh", {"thigh_girth": 1.0}, -4.0, 8.0),
+    FigureChange("calf", "full calf", "slim calf", {"calf_girth": 1.0}, -4.0, 6.0),
+)
+
+
+def figured(
+    draft: HouseDraft, body: Body, wish: Mapping[str, float | str], changes: Mapping[str, float]
+) -> Garment:
+    """The garment drawn for the changed figure, with a note for each change and for the lines that moved most.
+
+    changes  name of FIGURE_CHANGES -> how much
+    Raises   ChoiceError: no such change, out of range, or the draft does not ask for that measure;
+             DraftError: it moves no line; else as the draft
+    """
+    figure, notes = body, []
+    for name, by in changes.items():
+        change = _change(draft, name, by)
+        figure = figure.with_measures(**{m: figure[m] + by * k for m, k in change.moves.items() if m in figure})
+        notes.append(
+            Note(
+                f"Drawn for {change.more if by > 0 else change.less}, {abs(by):g} {change.unit}.",
+                measure=name,
+                by=by,
+            )
+        )
+    before, after = draft.make(body, wish), draft.make(figure, wish)
+    return replace(after, notes=(*after.notes, *notes, *_differences(before, after)))
+
+
+def _change(draft: HouseDraft, name: str, by: float) -> FigureChange:
+    where = f"pattern '{draft.name}', figure '{name}'"
+    possible = [c for c in FIGURE_CHANGES if any(measure in draft.needs for measure in c.moves)]
+    change = next((c for c in possible if c.name == name), None)
+    if change is None:
+        raise ChoiceError(
+            f"'{name.replace('_', ' ')}' changes nothing in this draft.",
+            where=where,
+            mend=f"It knows {', '.join(c.name for c in possible)}.",
+        )
+    if not change.low <= by <= change.high or by == 0:
+        raise ChoiceError(
+            f"{by:+g} {change.unit} is out of range.",
+            where=where,
+            mend=f"Possible is {change.low:+g} to {change.high:+g} {change.unit}; beyond it measure again.",
+        )
+    return change
+
+
+def _differences(before: Garment, after: Garment) -> list[Note]:
+    """What the change did, piece by piece: the lines that grew or shrank most."""
+    notes = []
+    olds = {piece.name: piece for piece in before.pieces}
+    for piece in after.pieces:
+        if piece.name not in olds:
+            notes.append(Note(f"{piece.title} is new."))
+            continue
+        old = {edge.name: edge.curve.length() for edge in olds[piece.name]}
+        moved = [(edge.curve.length() - old[edge.name], edge.name) for edge in piece if edge.name in old]
+        told = sorted((m for m in moved if abs(m[0]) >= WORTH_SAYING), key=lambda m: -abs(m[0]))[:LINES_TOLD]
+        if told:
+            words = ", ".join(f"{name.replace('_', ' ')} {by:+.1f}" for by, name in told)
+            notes.append(Note(f"{piece.title}: {words} cm."))
+    if not notes:
+        raise DraftError(
+            "The change moves no line of this make by a millimetre.",
+            where=f"pattern '{after.name}'",
+            mend="Another measure decides there; change that one, or leave it out.",
+        )
+    return notes

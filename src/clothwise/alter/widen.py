@@ -1,0 +1,155 @@
+"""Width added to a piece: flare by swinging it open below, gathers by drawing it wider than what it is sewn to.
+
+Lengths in cm, angles in radians.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from clothwise.alter.settle import settled
+from clothwise.alter.warp import Shift, warped
+from clothwise.curve import Curve, Point, Vector
+from clothwise.errors import GarmentError
+from clothwise.garment import Edge, Garment, Note, Piece, Seam
+from clothwise.tolerance import FLATTEN
+
+LEAST_RATIO, MOST_RATIO = 1.1, 3.0  # gathers: below it is ease, above only sheer cloth takes it (trade: 1.5-3)
+WIDEST_SWING = 1.5  # radians for one piece: more is a circle skirt, which has a draft of its own
+ACROSS = Vector(1.0, 0.0)
+
+
+# ---- flare -------------------------------------------------------------------------------------------
+
+
+def flared(garment: Garment, pieces: Sequence[str], by: float) -> Garment:
+    """The garment with a hem wider by `by` in the round, shared by the pieces; the top keeps its length.
+
+    Each piece is swung open from its upper edge, as if slashed from hem to top and spread: its lines become
+    spokes, its hem an arc. A piece on the fold swings about the fold, any other about its middle.
+    GarmentError: the swing would be a circle's; or a rule of the check is broken (a grown-on casing on an edge
+    that has become too curved).
+    """
+    copies = sum(_instances(garment.piece(name)) for name in pieces)
+    changed = [_swung(garment.piece(name), by / copies) for name in pieces]
+    names = ", ".join(garment.piece(name).title.lower() for name in pieces)
+    return settled(garment, changed, Note(f"{by:.1f} cm of flare at the hem: {names}.", measure="flare", by=by))
+
+
+def _instances(piece: Piece) -> int:
+    return piece.copies * (2 if piece.cutting == "on fold" else 1)
+
+
+def _swung(piece: Piece, by: float) -> Piece:
+    left, low, right, high = piece.outline().bounds()
+    swing = by / (high - low)
+    if not 0 < swing <= WIDEST_SWING:
+        raise GarmentError(
+            f"{by:.1f} cm of flare on '{piece.title.lower()}' is {'none' if swing <= 0 else 'too much'}.",
+            where=f"piece '{piece.name}'",
+            mend=f"Ask for up to {WIDEST_SWING * (high - low):.0f} cm a piece, or split it first.",
+        )
+    middle = piece.fold.curve.start.x if piece.fold else (left + right) / 2
+    radius = (right - left) / swing  # from the tip of the cone to the upper edge
+
+    def shift(p: Point) -> Vector:
+        turn = (p.x - middle) / radius
+        reach = radius + high - p.y
+        return p.to(Point(middle + reach * math.sin(turn), high + radius - reach * math.cos(turn)))
+
+    return _with_old_grain(warped(piece, shift), piece, shift)
+
+
+def _with_old_grain(swung: Piece, piece: Piece, shift: Shift) -> Piece:
+    """The arrow turned with the line it lay on; on the fold it stays along the fold."""
+    if piece.fold is not None:
+        return swung
+    ends = tuple(end.go(shift(end)) for end in piece.grain)
+    return replace(swung, grain=(ends[0], ends[1]))
+
+
+# ---- gathers -----------------------------------------------------------------------------------------
+
+
+def gathered(garment: Garment, seam_name: str, piece_name: str, ratio: float, *, foot: float = 1.0) -> Garment:
+    """The garment with one piece gathered into a seam: its edge there `ratio` times as long as what it joins.
+
+    foot    share of the added width that is still there at the edge opposite: 1 straight, 0 none
+    Raises  GarmentError: no such seam or piece in it, a ratio out of range, or a rule of the check is broken
+    """
+    seam = _seam(garment, seam_name)
+    if not LEAST_RATIO <= ratio <= MOST_RATIO:
+        raise GarmentError(
+            f"Gathers of {ratio:g} to 1 cannot be sewn.",
+            where=f"garment '{garment.name}', seam '{seam_name}'",
+            mend=f"{LEAST_RATIO:g} to {MOST_RATIO:g} is possible: 1.5 for firm cloth, 3 for sheer.",
+        )
+    if any(run.piece == piece_name for run in seam.b):
+        seam = replace(seam, a=seam.b, b=seam.a)
+    elif not any(run.piece == piece_name for run in seam.a):
+        raise GarmentError(
+            f"'{piece_name}' is not in the seam '{seam.title.lower()}'.",
+            where=f"garment '{garment.name}'",
+            mend=f"It joins {', '.join(sorted({run.piece for run in seam.runs}))}.",
+        )
+    mine = sum(garment.length((run,)) for run in seam.a if run.piece == piece_name)
+    halves = len([run for run in seam.a if run.piece == piece_name])
+    more = (ratio * garment.length(seam.b) - garment.length(seam.a)) / max(halves, 1)
+    piece = garment.piece(piece_name)
+    edge = piece.edge(next(run.line for run in seam.a if run.piece == piece_name))
+    widened = _widened(piece, edge, more, foot)
+    whole = garment.length(seam.a) + more * halves
+    new = replace(seam, kind="gathered", ratio=whole / garment.length(seam.b), ease=0.0)
+    seams = tuple(new if s.name == seam_name else s for s in garment.seams)
+    added = more * halves
+    said = f"{piece.title}: {added:.1f} cm more on {mine:.1f}, gathered into '{seam.title.lower()}'."
+    note = Note(said, measure=seam_name, by=added)
+    return settled(replace(garment, seams=seams), [widened], note, fullness=seam_name)
+
+
+def _seam(garment: Garment, name: str) -> Seam:
+    for seam in garment.seams:
+        if seam.name == name:
+            return seam
+    raise GarmentError(
+        f"The garment has no seam '{name}'.",
+        where=f"garment '{garment.name}'",
+        mend=f"Its seams are {', '.join(s.name for s in garment.seams)}.",
+    )
+
+
+def _widened(piece: Piece, edge: Edge, more: float, foot: float) -> Piece:
+    """The piece wider by `more` along an edge that runs across it, by `foot` times that at the other end."""
+    _, low, _, high = piece.outline().bounds()
+    at = edge.curve.at_length(edge.curve.length() / 2).y
+    other = low if at - low > high - at else high
+    left, right = _flanks(piece, edge)
+
+    def shift(p: Point) -> Vector:
+        a, b = left(p.y), right(p.y)
+        share = min(max((p.x - a) / (b - a), 0.0), 1.0)
+        depth = min(max((at - p.y) / (at - other), 0.0), 1.0)
+        return ACROSS.times(more * (1 - (1 - foot) * depth) * share)
+
+    return warped(piece, shift)
+
+
+def _flanks(piece: Piece, edge: Edge) -> tuple[Callable[[float], float], Callable[[float], float]]:
+    """How far left and right the piece reaches at a height: its lines from either end of the edge downwards."""
+    edges = list(piece.edges)
+    here = edges.index(edge)
+    after, before = edges[(here + 1) % len(edges)], edges[here - 1]
+    flanks = [_reach(after.curve), _reach(before.curve)]
+    middle = edge.curve.at_length(edge.curve.length() / 2).y
+    flanks.sort(key=lambda flank: flank(middle))
+    return flanks[0], flanks[1]
+
+
+def _reach(curve: Curve) -> Callable[[float], float]:
+    points = np.array(curve.flattened(tolerance=FLATTEN))
+    rising = points[np.argsort(points[:, 1], kind="stable")]
+    return lambda y: float(np.interp(y, rising[:, 1], rising[:, 0]))

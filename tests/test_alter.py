@@ -1,0 +1,244 @@
+"""Altering a drawn garment: what was asked happens, all else stays, and nothing unsound is handed out."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+import shapely
+
+from clothwise.alter import (
+    apart,
+    cut_in_two,
+    figured,
+    flared,
+    gathered,
+    lengthened,
+    of_two,
+    wedged,
+)
+from clothwise.body import sample
+from clothwise.cloth import Cloth
+from clothwise.curve import Point, line
+from clothwise.draft import PATTERNS, pattern
+from clothwise.errors import ChoiceError, GarmentError, WorkroomError
+from clothwise.garment import Garment, Piece
+from clothwise.garment.check import check
+from clothwise.sew import Sewer, order_of_work
+from clothwise.sew.step_check import check_steps
+
+SKIRT, TROUSERS = pattern("four_panel_skirt"), pattern("pull_on_trousers")
+WOMEN = sample("woman", 6, seed=31)
+PEOPLE = (*WOMEN, *sample("man", 2, seed=32), *sample("girl", 3, seed=33))
+LINEN = Cloth("Linen", 140, 250, kind="linen")
+
+
+def polygon(piece: Piece) -> shapely.Polygon:
+    return shapely.Polygon(piece.polygon(tolerance=0.01))
+
+
+def height(piece: Piece) -> float:
+    _, low, _, high = polygon(piece).bounds
+    return float(high - low)
+
+
+def drawn(draft_name: str, body_number: int = 0, **wish: float | str) -> Garment:
+    return pattern(draft_name).make(WOMEN[body_number], wish)
+
+
+# ---- length ------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("body", PEOPLE, ids=lambda body: body.name)
+@pytest.mark.parametrize("by", [4.0, -2.0])
+def test_trousers_get_longer_below_the_knee_and_stay_as_they_are_above(body, by: float):
+    before = TROUSERS.make(body, {"leg": "straight"})
+    after = lengthened(before, "knee", by)
+    assert check(after) == ()
+    for name in ("front_leg", "back_leg"):
+        old, new = before.piece(name), after.piece(name)
+        assert height(new) - height(old) == pytest.approx(by, abs=0.01)
+        assert new.edge("inseam").curve.length() - old.edge("inseam").curve.length() == pytest.approx(
+            by, abs=0.1
+        )
+        assert new.edge("crotch").curve.length() == pytest.approx(old.edge("crotch").curve.length(), abs=1e-6)
+        above = shapely.box(-200, old.mark("knee").curve.start.y + 0.5, 200, 200)
+        moved = polygon(old).intersection(above).symmetric_difference(polygon(new).intersection(above))
+        assert moved.area < 1.0, "something above the knee moved"
+
+
+@pytest.mark.parametrize("body", PEOPLE[::2], ids=lambda body: body.name)
+def test_a_flared_skirt_lengthened_keeps_waist_hip_and_seams(body):
+    before = SKIRT.make(body, {"flare": 6.0})
+    after = lengthened(before, "hip", 5.0)
+    assert after.round(after.levels[0].runs) == pytest.approx(before.round(before.levels[0].runs), abs=0.05)
+    assert after.piece("front_panel").edge("waist").curve == before.piece("front_panel").edge("waist").curve
+    for seam in after.seams:
+        assert after.length(seam.a) == pytest.approx(after.length(seam.b), abs=0.05)
+    assert any("5.0 cm longer below the hip" in note.text for note in after.notes)
+
+
+def test_taking_out_more_than_there_is_room_for_is_refused_with_what_is_possible():
+    with pytest.raises(GarmentError, match="free of corners") as refusal:
+        lengthened(drawn("four_panel_skirt"), "hip", -30.0, side="above")
+    assert "take out" in refusal.value.mend
+    with pytest.raises(GarmentError, match="No piece of it has a line") as refusal:
+        lengthened(drawn("four_panel_skirt"), "elbow", 2.0)
+    assert "hip" in refusal.value.mend
+
+
+@pytest.mark.parametrize("by", [1.0, -1.0])
+@pytest.mark.parametrize("body", WOMEN[:3], ids=lambda body: body.name)
+def test_a_wedge_lengthens_the_centre_and_leaves_the_side(body, by: float):
+    before = TROUSERS.make(body)
+    after = wedged(before, "front_leg", "adjust_rise", by, at="crotch")
+    old, new = before.piece("front_leg"), after.piece("front_leg")
+    assert new.edge("crotch").curve.length() - old.edge("crotch").curve.length() == pytest.approx(by, abs=1e-4)
+    assert new.edge("side_seam").curve.length() == pytest.approx(old.edge("side_seam").curve.length(), abs=0.01)
+    assert after.piece("back_leg").outline() == before.piece("back_leg").outline()
+
+
+def test_notches_meet_after_lengthening():
+    before = drawn("four_panel_skirt", 1)
+    after = lengthened(before, "adjust_length", 6.0)
+    at = {n.sign: n.at for n in after.piece("front_panel").edge("side_seam").notches}
+    length = after.piece("front_panel").edge("side_seam").curve.length()
+    other = {n.sign: n.at for n in after.piece("back_panel").edge("side_seam").notches}
+    assert at.keys() == other.keys() != set()
+    for sign in at:
+        assert length - at[sign] == pytest.approx(other[sign], abs=0.05)
+
+
+# ---- width -------------------------------------------------------------------------------------------
+
+
+def test_flare_widens_the_hem_by_what_is_asked_and_keeps_the_waist():
+    before = drawn("four_panel_skirt", 2)
+    after = flared(before, ["front_panel", "back_panel"], 24.0)
+    hem = (("front_panel", "hem", 2), ("back_panel", "hem", 2))
+    waist = (("front_panel", "waist", 2), ("back_panel", "waist", 2))
+    assert after.round(hem) - before.round(hem) == pytest.approx(24.0, abs=0.1)
+    assert after.round(waist) == pytest.approx(before.round(waist), abs=0.01)
+    with pytest.raises(GarmentError, match="cannot lie flat"):
+        flared(before, ["front_panel", "back_panel"], 250.0)
+
+
+def test_gathers_make_the_edge_so_many_times_as_long_and_the_seam_says_so():
+    plain = drawn("four_panel_skirt", 3)
+    yoked = cut_in_two(
+        plain,
+        "front_panel",
+        across(plain.piece("front_panel"), -12.0),
+        (("front_yoke", "Front yoke"), ("front_skirt", "Front skirt")),
+        seam="yoke",
+        title="Yoke seam",
+    )
+    full = gathered(yoked, "yoke", "front_skirt", 1.8)
+    seam = next(s for s in full.seams if s.name == "yoke")
+    ratio = full.length(seam.a) / full.length(seam.b)
+    assert seam.kind == "gathered"
+    assert ratio == pytest.approx(1.8, abs=0.01)
+    assert ratio == pytest.approx(seam.ratio, abs=1e-6)
+    with pytest.raises(GarmentError, match="cannot be sewn"):
+        gathered(yoked, "yoke", "front_skirt", 6.0)
+
+
+# ---- cutting in two ----------------------------------------------------------------------------------
+
+
+def across(piece: Piece, y: float):
+    """A level cut through the piece at a height."""
+    row = polygon(piece).intersection(shapely.LineString([(-300, y), (300, y)]))
+    (left, _), (right, _) = row.coords[0], row.coords[-1]
+    return line(Point(left, y), Point(right, y))
+
+
+@pytest.mark.parametrize("draft", PATTERNS, ids=lambda draft: draft.name)
+def test_a_cut_loses_no_cloth_and_can_be_sewn_together_again(draft):
+    """On the largest piece of every draft, halfway down what has no dart."""
+    garment = draft.make(WOMEN[0])
+    piece = max(garment.pieces, key=lambda p: p.area_cm2())
+    _, low, _, high = polygon(piece).bounds
+    parts = (("upper_part", "Upper part"), ("lower_part", "Lower part"))
+    found = None
+    for share in (0.3, 0.4, 0.25, 0.5):
+        try:
+            cut = across(piece, low + (high - low) * share)
+            found = cut_in_two(garment, piece.name, cut, parts, seam="yoke", title="Yoke seam")
+            break
+        except WorkroomError:
+            continue
+    assert found is not None, f"nowhere could '{piece.name}' be cut"
+    areas = sum(found.piece(name).area_cm2() for name, _ in parts)
+    assert areas == pytest.approx(piece.area_cm2(), abs=0.05)
+    assert check(found) == ()
+    steps = order_of_work(found, LINEN, Sewer())
+    assert any("yoke" in step.title.lower() for step in steps)
+
+
+def test_a_cut_across_a_pocket_or_to_nowhere_is_refused():
+    garment = drawn("four_panel_skirt", 0, pockets="patch")
+    parts = (("a", "A"), ("b", "B"))
+    piece = garment.piece("front_panel")
+    top = piece.mark("pocket_place").curve.bounds()
+    with pytest.raises(GarmentError, match="crosses 'pocket place'"):
+        cut_in_two(garment, "front_panel", across(piece, (top[1] + top[3]) / 2), parts, seam="s", title="S")
+    with pytest.raises(GarmentError, match="from the edge"):
+        cut_in_two(garment, "front_panel", line(Point(0, -5), Point(2, -9)), parts, seam="s", title="S")
+
+
+# ---- left and right ----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("draft", PATTERNS, ids=lambda draft: draft.name)
+def test_told_apart_left_and_right_hold_every_rule_and_need_as_much_cloth(draft):
+    garment = draft.make(WOMEN[1])
+    single = apart(garment)
+    assert [str(fault) for fault in check(single)] == [str(fault) for fault in check(garment)]
+    assert all(piece.cutting == "single" for piece in single.pieces)
+
+    def cloth(g: Garment) -> float:
+        return sum(p.area_cm2() * p.copies * (2 if p.cutting == "on fold" else 1) for p in g.pieces)
+
+    assert cloth(single) == pytest.approx(cloth(garment), rel=1e-6)
+
+
+def test_one_hip_lower_gives_two_different_sides_that_still_meet_in_the_middle():
+    body = WOMEN[2]
+    left = TROUSERS.make(body)
+    right = TROUSERS.make(body, {"rise": 1.0})
+    whole = of_two(left, right)
+    assert whole.piece("left_front_leg") != whole.piece("right_front_leg")
+    assert whole.piece("left_front_leg").area_cm2() < whole.piece("right_front_leg").area_cm2()
+    assert all(piece.cutting == "single" for piece in whole.pieces)
+    assert [fault.rule for fault in check(whole) if fault.rule in ("closed", "crosses itself")] == []
+
+
+def test_the_apart_garment_can_be_sewn_in_an_order_that_is_proved():
+    garment = apart(drawn("pull_on_trousers"))
+    steps = order_of_work(garment, LINEN, Sewer())
+    assert [str(fault) for fault in check_steps(garment, steps, LINEN)] == []
+
+
+# ---- figures -----------------------------------------------------------------------------------------
+
+
+def test_a_full_seat_lengthens_the_crotch_by_what_is_asked():
+    body = replace(WOMEN[3])
+    before = TROUSERS.make(body)
+    after = figured(TROUSERS, body, {}, {"seat": 2.0})
+
+    def crotch(g: Garment) -> float:
+        return sum(g.piece(name).edge("crotch").curve.length() for name in ("front_leg", "back_leg"))
+
+    assert crotch(after) - crotch(before) == pytest.approx(2.0, abs=0.15)
+    assert check(after) == ()
+    assert any("full seat, 2 cm" in note.text for note in after.notes)
+    assert any("crotch" in note.text and "+" in note.text for note in after.notes)
+
+
+def test_a_figure_change_the_draft_cannot_show_is_refused():
+    with pytest.raises(ChoiceError, match="changes nothing"):
+        figured(SKIRT, WOMEN[0], {}, {"shoulder_slope": 4.0})
+    with pytest.raises(ChoiceError, match="out of range"):
+        figured(TROUSERS, WOMEN[0], {}, {"seat": 40.0})
