@@ -1,13 +1,28 @@
 """The house drafts: patterns drawn to a body."""
 
+from clothwise.draft.a_line import A_LINE_SKIRT
+from clothwise.draft.bias import BIAS_SKIRT
+from clothwise.draft.circle import CIRCLE_SKIRT
+from clothwise.draft.gathered import GATHERED_SKIRT
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.raglan import RAGLAN_PULLOVER
 from clothwise.draft.skirt import FOUR_PANEL_SKIRT
 from clothwise.draft.tee import CUT_ON_SLEEVE_TEE
+from clothwise.draft.tiered import TIERED_SKIRT
 from clothwise.draft.trousers import PULL_ON_TROUSERS
 from clothwise.errors import ChoiceError
 
-PATTERNS: tuple[HouseDraft, ...] = (PULL_ON_TROUSERS, FOUR_PANEL_SKIRT, CUT_ON_SLEEVE_TEE, RAGLAN_PULLOVER)
+PATTERNS: tuple[HouseDraft, ...] = (
+    PULL_ON_TROUSERS,
+    FOUR_PANEL_SKIRT,
+    A_LINE_SKIRT,
+    CIRCLE_SKIRT,
+    BIAS_SKIRT,
+    GATHERED_SKIRT,
+    TIERED_SKIRT,
+    CUT_ON_SLEEVE_TEE,
+    RAGLAN_PULLOVER,
+)
 
 
 def pattern(name: str) -> HouseDraft:

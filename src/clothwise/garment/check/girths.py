@@ -18,6 +18,11 @@ CASING_ROOM = 0.3  # cm: the least a casing must be wider than its elastic (rule
 PROMISED = {
     "pull_on_trousers": ("hip", "thigh"),
     "four_panel_skirt": ("hip",),
+    "a_line_skirt": ("waist", "hip"),
+    "circle_skirt": ("hip",),
+    "bias_skirt": ("hip",),
+    "gathered_skirt": ("hip",),
+    "tiered_skirt": ("hip",),
     "cut_on_sleeve_tee": ("bust",),
     "raglan_pullover": ("bust", "arm"),
 }
