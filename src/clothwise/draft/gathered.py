@@ -40,6 +40,7 @@ NAME = "gathered_skirt"
 FULLNESS = 2.0  # times the waist (rule: 1.5-3, 2 standard)
 HIP_EASE = 8.0  # cm in the round at least: below that the gathers are pulled flat over the seat
 HEM = 4.0  # cm: a straight hem takes a deep one, and its weight draws the gathers down
+STAND = OVERLAP + STAND_FOLD_IN  # cm turned back at a buttoned front
 GRAIN_AT = 0.08  # of a panel's width, from its centre fold
 BUTTON_BELOW = 6.0  # cm from the band to the first button
 BUTTON_EVERY = 9.0  # cm between buttons, about
@@ -83,7 +84,8 @@ def draw(body: Body, wish: Wish) -> Garment:
     """The skirt for this body. Raises ChoiceError with one sentence."""
     frame, notes = _frame(body, wish)
     quarter = Slice(0.0, frame.around / 4, frame.length)
-    count, fold = skirt_panels.layout(quarter, float(wish["cloth_width"]))
+    past = frame.past_centre + STAND if frame.past_centre else zip_opening.SEAM
+    count, fold = skirt_panels.layout(quarter, float(wish["cloth_width"]), past)
     front, back = _panels(frame, count, float(wish["front_waist"]), float(wish["back_waist"]))
     plan = _plan(body, wish, frame, count, fold)
     if plan.stand:
@@ -227,7 +229,7 @@ def _plan(body: Body, wish: Wish, frame: Frame, count: int, fold: bool) -> Plan:
         fold_front=fold and finish != BUTTONS,
         fold_back=fold and finish != BAND,
         zip=zipped,
-        stand=OVERLAP + STAND_FOLD_IN if finish == BUTTONS else 0.0,
+        stand=STAND if finish == BUTTONS else 0.0,
         bag=bag,
         patch=skirt_panels.patch_for(body, panel) if wish["pockets"] == PATCH else None,
     )

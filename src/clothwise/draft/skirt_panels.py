@@ -159,21 +159,23 @@ def waist_slope_deg(front_raised: float, back_raised: float, quarter: float) -> 
     return math.degrees(math.atan((front_raised - back_raised) / quarter))
 
 
-def layout(quarter: Slice, cloth_width: float) -> tuple[int, bool]:
+def layout(quarter: Slice, cloth_width: float, past_centre: float = zip_opening.SEAM) -> tuple[int, bool]:
     """How many panels a quarter of the skirt takes on cloth of that width, and whether the centre is a fold.
 
     A quarter is given with its centre upright at (0, 0). It lies whole on the folded cloth, else beside the
     other, else it is parted from waist to hem into equal panels with their middles upright. [cm]
+
+    past_centre  what is cut beyond the centre where it is no fold
     """
     if 2 * (quarter.across_cloth() + SEAM) <= cloth_width:
         return 1, True
-    if quarter.across_cloth() + SEAM + zip_opening.SEAM <= cloth_width:
+    if quarter.across_cloth() + SEAM + past_centre <= cloth_width:
         return 1, False
     count = 2
     while True:
         half = (quarter.outer - quarter.inner) / count / 2
         part = Slice(-half, half, quarter.length, quarter.bend)
-        if 2 * part.across_cloth() + SEAM + zip_opening.SEAM <= cloth_width:
+        if 2 * part.across_cloth() + SEAM + past_centre <= cloth_width:
             return count, False
         count += 1
 

@@ -42,9 +42,8 @@ CHOICES = (
     skirt_length.LONGER_CHOICE,
     Choice(
         "tiers",
-        "How many rings it is made of.",
+        "How many rings it is made of; if left open three, two where the top one would be too low.",
         options=tuple(TIERS),
-        default="three",
         changes="number and height of the tiers",
         main=True,
     ),
@@ -156,11 +155,11 @@ def draw(body: Body, wish: Wish) -> Garment:
 def _tiers(body: Body, wish: Wish) -> tuple[Tier, ...]:
     """All rings from the top down. ChoiceError when the top one would be too low."""
     length = skirt_length.skirt_length(NAME, body, wish)
-    n = TIERS[str(wish["tiers"])]
-    height = length * (GROWS - 1) / (GROWS**n - 1)
+    n = TIERS[str(wish.get("tiers", "three" if _top_height(length, 3) >= LEAST_HEIGHT else "two"))]
+    height = _top_height(length, n)
     if height < LEAST_HEIGHT:
         raise ChoiceError(
-            f"Of {wish['tiers']} tiers the top one would be only {height:.1f} cm high.",
+            f"Of {n} tiers the top one would be only {height:.1f} cm high.",
             where=f"pattern '{NAME}', choice 'tiers'",
             mend="Choose fewer tiers, or make the skirt longer.",
         )
@@ -174,6 +173,11 @@ def _tiers(body: Body, wish: Wish) -> tuple[Tier, ...]:
         tiers.append(Tier(number, around, top, height, strips))
         around, top, height = around * float(wish["fullness"]), top + height, height * GROWS
     return tuple(tiers)
+
+
+def _top_height(length: float, n: int) -> float:
+    """Height of the top one of n tiers that make up that length. [cm]"""
+    return length * (GROWS - 1) / (GROWS**n - 1)
 
 
 # ---- pieces --------------------------------------------------------------------------------------
