@@ -50,7 +50,7 @@ POCKETS_AT = f"pattern '{NAME}', choice 'pockets'"
 CHOICES = (
     skirt_length.LENGTH_CHOICE,
     skirt_length.LONGER_CHOICE,
-    skirt_waist.finish_choice(ELASTIC, BAND, BUTTONS),
+    skirt_waist.finish_choice(ELASTIC, BAND, BUTTONS, main=True),
     Choice(
         "fullness",
         "How many times as wide as the waist the cloth is.",

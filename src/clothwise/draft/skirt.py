@@ -41,7 +41,7 @@ CHOICES = (
         changes="seams lean, waist and hem curve",
     ),
     skirt_length.walking_room_choice(),
-    skirt_panels.pocket_choice(PATCH, IN_SEAM),
+    skirt_panels.pocket_choice(PATCH, IN_SEAM, main=True),
     Choice(
         "hip_ease",
         "Room at the hip, in the round.",

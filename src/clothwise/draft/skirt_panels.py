@@ -59,15 +59,15 @@ WAIST_SHAPE_CHOICES = tuple(
 )
 
 
-def pocket_choice(*kinds: str) -> Choice:
-    """The choice of pockets, of these kinds besides none."""
+def pocket_choice(*kinds: str, main: bool = False) -> Choice:
+    """The choice of pockets, of these kinds besides none; main: `suggest` tries each."""
     return Choice(
         "pockets",
         "Pockets, and where they are.",
         options=(NO_POCKETS, *kinds),
         default=NO_POCKETS,
         changes="patch: a pocket piece and its place on the front; side seam: an opening and bags",
-        main=True,
+        main=main,
     )
 
 

@@ -30,8 +30,9 @@ EASE_CHOICE = Choice(
 )
 
 
-def finish_choice(*kinds: str, child: str = "") -> Choice:
-    """The choice between these finishes; the first as usual, for a child the one named."""
+def finish_choice(*kinds: str, child: str = "", main: bool = False) -> Choice:
+    """The choice between these finishes; the first as usual, for a child the one named; main: `suggest` tries
+    each."""
     meaning = "How the waist is finished"
     return Choice(
         "waist",
@@ -39,7 +40,7 @@ def finish_choice(*kinds: str, child: str = "") -> Choice:
         options=kinds,
         default=None if child else kinds[0],
         changes="waist edge, a band, a facing or a casing; zip, buttons or elastic",
-        main=True,
+        main=main,
     )
 
 

@@ -45,7 +45,6 @@ CHOICES = (
         "How many rings it is made of; if left open three, two where the top one would be too low.",
         options=tuple(TIERS),
         changes="number and height of the tiers",
-        main=True,
     ),
     Choice(
         "fullness",
