@@ -176,7 +176,7 @@ def broken_charts(draw: st.DrawFn) -> BoughtPattern:
     )  # fmt: skip
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=200, deadline=None)
 @given(pattern=broken_charts(), body=bodies(), child=st.booleans())
 def test_a_wrong_or_partial_chart_never_crashes_and_is_never_trusted(
     pattern: BoughtPattern, body: Body, child: bool

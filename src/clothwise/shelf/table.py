@@ -31,6 +31,8 @@ _UNIT_WORDS: dict[str, Unit] = {
 _UNIT_IN = re.compile(
     r"(?<![a-z])(cms?|centimet(?:re|er)s|mm|inch(?:es)?|ins?|yds?|yards|metres|m|\")(?![a-z])", re.IGNORECASE
 )
+_IN_CM = re.compile(r"\bin(?=\s+(?:cms?|centimet(?:re|er)s|mm|inch(?:es)?|yards|metres)\b)", re.IGNORECASE)
+_SHORT = re.compile(r"\b(?:in|m)\b", re.IGNORECASE)  # in running text these are words, not units
 _LABEL_NOISE = re.compile(r"^\s*(?:size|sizes|sz|gr)\b\.?\s*", re.IGNORECASE)
 _NUMBER_GAP = re.compile(r"(?<=\d) (?=\d+[/⁄]\d)")
 _TWO = re.compile(r"\d\s+\d+(?!\s?[/⁄\d])")  # two figures in one cell: the columns stand a single space apart
@@ -157,7 +159,7 @@ def _grid(text: str, unit: Unit) -> _Grid:
     if len(rows[head]) == widest - 1:  # nothing stands above the names
         rows[head].insert(0, "")
     above = " ".join(cell for row in rows[:head] for cell in row)
-    start = _unit_of(" ".join([above, rows[head][0]]), unit)
+    start = _unit_of(rows[head][0], _unit_of(_SHORT.sub(" ", above), unit))
     labels, at = _labels(rows[head])
     problems = [f"The line '{' '.join(row).strip()}' was not used." for row in rows[:head] if len(row) > 1]
     body = []
@@ -250,7 +252,8 @@ def _filled(cells: Sequence[str], n: int) -> list[str]:
 
 
 def _unit_of(words: str, default: Unit) -> Unit:
-    found = _UNIT_IN.search(words)
+    """The unit that words name; 'in' before another unit is no inch."""
+    found = _UNIT_IN.search(_IN_CM.sub(" ", words))
     return _UNIT_WORDS.get(found[1].lower(), default) if found else default
 
 
