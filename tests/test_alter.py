@@ -10,6 +10,7 @@ import shapely
 from clothwise.alter import (
     apart,
     cut_in_two,
+    dart_let_out,
     figured,
     flared,
     gathered,
@@ -21,6 +22,7 @@ from clothwise.body import sample
 from clothwise.cloth import Cloth
 from clothwise.curve import Point, line
 from clothwise.draft import PATTERNS, pattern
+from clothwise.draft.shift import DARTED_SHIFT
 from clothwise.errors import ChoiceError, GarmentError, WorkroomError
 from clothwise.garment import Garment, Piece
 from clothwise.garment.check import check
@@ -242,3 +244,22 @@ def test_a_figure_change_the_draft_cannot_show_is_refused():
         figured(SKIRT, WOMEN[0], {}, {"shoulder_slope": 4.0})
     with pytest.raises(ChoiceError, match="out of range"):
         figured(TROUSERS, WOMEN[0], {}, {"seat": 40.0})
+
+
+# ---- darts -------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("body", WOMEN, ids=lambda body: body.name)
+def test_a_dart_let_out_leaves_its_width_in_the_seam(body):
+    before = DARTED_SHIFT.make(body)
+    darts = before.piece("front").darts
+    if not darts:  # no cup, no dart
+        with pytest.raises(GarmentError, match="has no dart"):
+            dart_let_out(before, "front", "bust_dart")
+        return
+    width = darts[0].first_leg.distance(darts[0].second_leg)
+    after = dart_let_out(before, "front", darts[0].name)
+    assert after.piece("front").darts == darts[1:]
+    seam = next(s for s in after.seams if any(run.line == darts[0].edge for run in s.runs))
+    assert seam.kind in ("eased", "gathered")
+    assert after.length(seam.a) - after.length(seam.b) == pytest.approx(width, abs=0.06)

@@ -1,6 +1,7 @@
 """Changing a drawn garment: pieces altered, seams still matching, said in words; nothing unsound handed out."""
 
 from clothwise.alter.cut import cut_in_two
+from clothwise.alter.darts import dart_let_out
 from clothwise.alter.figure import FIGURE_CHANGES, FigureChange, figured
 from clothwise.alter.length import lengthened, wedged
 from clothwise.alter.sides import apart, of_two
@@ -11,6 +12,7 @@ __all__ = [
     "FigureChange",
     "apart",
     "cut_in_two",
+    "dart_let_out",
     "figured",
     "flared",
     "gathered",

@@ -332,15 +332,18 @@ def _girth(garment: Garment, runs: tuple[Girth, ...]) -> tuple[Girth, ...]:
     told: list[Girth] = []
     for name, line, times in runs:
         piece = garment.piece(name)
+        left, right = (times + 1) // 2, times // 2
         if piece.cutting == "pair":
-            told += [(f"{side}_{name}", line, 1) for side in (LEFT, RIGHT)[:times]]
+            told += [(f"{LEFT}_{name}", line, left), (f"{RIGHT}_{name}", line, right)]
         elif piece.cutting == "on fold":
-            whole = _half_line(piece, line, mirrored=False)
-            halves = [_half_line(piece, line, mirrored=number == 1) for number in range(min(times, 2))]
-            told += [(name, whole, 1)] if whole == line else [(name, half, 1) for half in halves]
+            halves = [_half_line(piece, line, mirrored=mirrored) for mirrored in (False, True)]
+            if halves[0] == line:  # a level from edge to edge, right across
+                told.append((name, line, left))
+            else:
+                told += [(name, halves[0], left), (name, halves[1], right)]
         else:
             told.append((name, line, times))
-    return tuple(told)
+    return tuple(run for run in told if run[2])
 
 
 def _notions(garment: Garment, notion: Notion) -> Iterator[Notion]:

@@ -1,0 +1,79 @@
+"""A dart let out where it began: what it took up is eased or gathered into the seam instead. Lengths in cm.
+
+Where a dart begins, and whether it is split in two, is a choice of the drafts that have darts.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from clothwise.alter.settle import settled
+from clothwise.errors import GarmentError
+from clothwise.garment import Dart, Garment, Note, Piece, Run, Seam
+
+EASED_MOST = 0.06  # of the seam: more fullness than this shows as gathers (trade: a sleeve head takes 4-6 %)
+
+
+def dart_let_out(garment: Garment, piece_name: str, dart_name: str) -> Garment:
+    """The dart not sewn: what it took up is eased or gathered into the seam its mouth lies in.
+
+    GarmentError: no such dart, or its mouth lies in no seam (at a hem it would be flare).
+    """
+    piece = garment.piece(piece_name)
+    dart = _dart(piece, dart_name)
+    before, after = _beside(piece, dart)
+    seams = [
+        s for s in garment.seams if any(r.piece == piece_name and r.line in (before, after) for r in s.runs)
+    ]
+    if len(seams) != 1:
+        raise GarmentError(
+            f"The mouth of the {dart_name.replace('_', ' ')} lies in no single seam.",
+            where=f"piece '{piece_name}'",
+            mend="Move the dart to a seam first.",
+        )
+    seam = _with_mouth(seams[0], piece_name, dart.edge, before, after)
+    whole, other = garment.length(seam.a), garment.length(seam.b)
+    width = piece.edge(dart.edge).curve.length()
+    kind = "eased" if width <= EASED_MOST * other else "gathered"
+    if kind == "eased":
+        new = replace(seam, kind="eased", ease=whole - seam.ratio * other)
+    else:
+        new = replace(seam, kind="gathered", ratio=whole / other, ease=0.0)
+    changed = replace(piece, darts=tuple(d for d in piece.darts if d.name != dart_name))
+    told = replace(garment, seams=tuple(new if s.name == new.name else s for s in garment.seams))
+    said = f"{piece.title}: the {dart_name.replace('_', ' ')} is let out, {width:.1f} cm {kind} into the seam."
+    return settled(told, [changed], Note(said, measure=dart_name, by=width), fullness=new.name)
+
+
+def _dart(piece: Piece, name: str) -> Dart:
+    found = next((d for d in piece.darts if d.name == name), None)
+    if found is None or not found.edge:
+        names = [d.name for d in piece.darts if d.edge]
+        raise GarmentError(
+            f"'{piece.title}' has no dart '{name}' that opens at an edge.",
+            where=f"piece '{piece.name}'",
+            mend=f"Its darts are {', '.join(names) or 'none'}.",
+        )
+    return found
+
+
+def _beside(piece: Piece, dart: Dart) -> tuple[str, str]:
+    names = [edge.name for edge in piece]
+    here = names.index(dart.edge)
+    return names[here - 1], names[(here + 1) % len(names)]
+
+
+def _with_mouth(seam: Seam, piece: str, mouth: str, before: str, after: str) -> Seam:
+    """The seam with the mouth among its runs, the fuller side as side a."""
+
+    def put(runs: tuple[Run, ...]) -> tuple[Run, ...]:
+        told: list[Run] = []
+        for run in runs:
+            last = told[-1] if told else None
+            if last and last.piece == run.piece == piece and {last.line, run.line} == {before, after}:
+                told.append(replace(run, line=mouth))
+            told.append(run)
+        return tuple(told)
+
+    a, b = put(seam.a), put(seam.b)
+    return replace(seam, a=a, b=b) if len(a) > len(seam.a) else replace(seam, a=b, b=a)
