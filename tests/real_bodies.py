@@ -3,6 +3,10 @@
 The data stand beside the repository and are never part of it; without them every function here
 returns an empty tuple, and `available()` says so.
 
+Three parts that share no body: `train` is fitted, `tune` settles scatters and thresholds, `held_out` is only
+reported (by benchmarks/bodies.py, first on 2026-11-25). Whoever changes a fit or a threshold after reading
+that report draws the parts anew with another seed.
+
 Adults: the proxies are converted as `measurements.csv` of the data says (reasons at the numbers).
 Children: two thirds of the columns were measured on a third of the children each, so no child is
 complete; what was not measured is simply missing (let `estimate` fill it).
