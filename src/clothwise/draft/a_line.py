@@ -27,7 +27,7 @@ from clothwise.draft import (
 )
 from clothwise.draft.cone import Slice
 from clothwise.draft.darted_waist import Shaped
-from clothwise.draft.fitted_top import Frame, Side, shares
+from clothwise.draft.fitted_top import Frame, Side, shares, top_of
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.skirt_panels import GRAIN_FREE, IN_SEAM, PATCH, Panel, Plan
 from clothwise.draft.waist_facing import WIDTH as FACING_WIDTH
