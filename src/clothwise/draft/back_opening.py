@@ -29,8 +29,8 @@ ZIP_BELOW_WAIST = 0.55  # of waist to hip: a waist opens over the hips from ther
 LEAST_SEAM = 4.0  # cm of centre back seam below a zip
 BUTTON_WIDTH = 1.2  # cm
 SMALL_PARTS = (
-    "A button is a small part that a small child can swallow: sew it on with doubled thread, try it with a firm "
-    "pull, and keep to the rules for children's clothing where you live."
+    "A button is a small part that a small child can swallow: sew it on with doubled thread, try it with a "
+    "firm pull, and keep to the rules for children's clothing where you live."
 )
 
 CHOICE = Choice(

@@ -41,7 +41,7 @@ LACK_BACK = 0.4  # of what the arm lacks is taken from the back, the rest from t
 FRONT_LOWER = 0.5  # cm: front neck point over underarm less than the back's
 CUP_SHARE = 8.0  # the front's side lies cup / 8 farther out than the back's, so it carries the cup
 SIDE_FORWARD = 0.25  # cm: half of what the front is wider without a cup
-SIDE_LEAST, SIDE_MOST = 0.36, 0.56  # of G: the underarm lies so far from the back's width
+SIDE_LEAST, SIDE_MOST = 0.42, 0.56  # of G: the underarm lies so far from the back's width
 SIDE_OFF = (0.06, 0.5)  # share of T and cm that the side may lie off the middle
 CUP_SETTLES = (0.5, 3.0)  # cm of cup over which the side seam passes from the arm's middle to the cup's rule
 CUP_REACH = 0.16  # of the bust: way from bust point to armhole over which half the cup is gained
@@ -270,8 +270,8 @@ def _width_notes(changes: tuple[tuple[str, str, float], ...], over: float) -> tu
         if abs(by) >= SPEAK:
             word = "narrower" if by < 0 else "wider"
             text = (
-                f"Across {where} it is {2 * abs(by):.1f} cm {word} than measured, so that the armhole lies between "
-                f"shoulder point and side: measure {measure.replace('_', ' ')} and shoulder length again."
+                f"Across {where} it is {2 * abs(by):.1f} cm {word} than measured, so that the armhole lies "
+                f"between shoulder point and side: measure {measure.replace('_', ' ')} and shoulder length again."
             )
             notes.append(Note(text, measure, 2 * by))
     if over >= SPEAK:

@@ -20,17 +20,25 @@ BELOW_SLIT = 3.0  # cm: a facing goes on below the end of the slit it faces
 BELOW_ARM = 5.0  # cm: an all-in-one facing below the underarm,
 BELOW_ARM_MOST = 0.35  # but at most this share of the way to the waist
 HANDLES = (0.60, 0.58)
+SQUARE_HANDLES = (0.90, 0.85)  # round the corner of a square neck
 S_HANDLES = (0.45, 0.45)
 
 
-def neck_outer(neck_point: Point, slope_deg: float, centre: Point, width: float, depth: float) -> Curve:
+def neck_outer(
+    neck_point: Point,
+    slope_deg: float,
+    centre: Point,
+    width: float,
+    depth: float,
+    handles: tuple[float, float] = HANDLES,
+) -> Curve:
     """The outer edge of a neck facing, from the shoulder to the centre.
 
     centre  where the neck meets the centre; width along the shoulder, depth below the neck at the centre [cm]
     """
     square = square_to_shoulder(slope_deg)
     start = neck_point.go(square.left(), width)
-    return corner(start, square, Point(0.0, centre.y - depth), LEFT, *HANDLES)
+    return corner(start, square, Point(0.0, centre.y - depth), LEFT, *handles)
 
 
 def all_in_one_outer(side: Point, inward: Vector, centre: Point, depth: float) -> Curve:
@@ -42,7 +50,8 @@ def neck_ring(neck: Sequence[Curve], slope_deg: float, width: float, depth: floa
     """A neck facing, anticlockwise: outer edge, shoulder, neck, centre. `neck` from the neck point to the
     centre.
     """
-    outer = neck_outer(neck[0].start, slope_deg, neck[-1].end, width, depth).reversed()
+    handles = HANDLES if len(neck) == 1 else SQUARE_HANDLES
+    outer = neck_outer(neck[0].start, slope_deg, neck[-1].end, width, depth, handles).reversed()
     return (
         Part("outer", outer),
         Part("shoulder", line(outer.end, neck[0].start)),

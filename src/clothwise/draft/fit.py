@@ -29,6 +29,7 @@ SHIRT_BUST: tuple[float, float, float, float] = (9.0, 12.0, 16.0, 20.0)  # cm: w
 OF_CHILD = 0.8  # of an adult's ease: rule 4, 6, 7.6 at the chest of a child
 # cm below the armpit at which the underarm of a garment lies; the tape down the spine is already added to
 ARMHOLE_DROP: tuple[float, float, float, float] = (2.0, 2.5, 3.5, 5.0)
+MAN_LOWER = 1.5  # cm more for a man: broader arms over a longer trunk want a deeper armhole
 SLEEVELESS_DROP = 1.5  # cm: without a sleeve a lower armhole shows what is worn beneath
 
 
@@ -71,7 +72,7 @@ def of_table(table: tuple[float, float, float, float], asked: str, body: Body, w
 def armhole_drop(body: Body, wish: Wish, *, sleeved: bool = True) -> float:
     """How far below the armpit the underarm lies. [cm]"""
     usual = ARMHOLE_DROP[_place(wish)] if sleeved else SLEEVELESS_DROP
-    return OF_CHILD * usual if body.child else usual
+    return OF_CHILD * usual if body.child else usual + MAN_LOWER * (body.figure == "man")
 
 
 def _place(wish: Wish) -> int:

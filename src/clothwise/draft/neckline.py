@@ -26,10 +26,11 @@ FRONT_DEEPER = 0.8  # cm: the front's depth beyond the half width
 BACK_HANDLES = (0.80, 0.62)  # full at the neck point: the hollow there takes a whole seam allowance
 FRONT_HANDLES = (0.60, 0.58)
 BACK_DIP = 0.19  # of the half width: a widened back neck still lies at least this much below its neck point
-FRONT_DIP = 0.25  # of the half width: the same of the front, so that a boat neck is a curve
+FRONT_DIP = 0.31  # of the half width: the same of the front, so that a boat neck is a curve
 DEEP_IN = (
     0.45  # of the half width: where the line of a round front neck at the shoulder meets its depth at most
 )
+DEEP_FROM, DEEP_FULLER = 1.3, 0.22  # depth over half width from which the base of a round neck is drawn fuller
 SQUARE_IN = 0.10  # of its depth: a square neck narrows towards its corners, else it looks splayed when worn
 V_BOW = 0.5  # of the angle between shoulder square and chord: a V is bowed evenly, as one arc
 OVER_HEAD = 2.0  # cm: the opening is at least the head and this (rule 2-3)
@@ -166,7 +167,7 @@ def styled(
 
 
 def _lean_deg(neck: Neck, wide: float, depth: float, slope_deg: float) -> float:
-    """How much steeper a deep round neck must leave the shoulder, not to reach the centre too high. [degrees]"""
+    """How much steeper a deep round neck leaves the shoulder, not to reach the centre too high. [degrees]"""
     at = along_shoulder(Point(neck.width, 0.0), slope_deg, wide)
     steepest = math.degrees(math.atan2(DEEP_IN * at.x, depth + at.y))
     return max(slope_deg - steepest, 0.0)
@@ -208,7 +209,9 @@ def front_curves(
         depth = neck_point.y - centre_y
         turn = Point(neck_point.x - SQUARE_IN * depth, centre_y)
         return sweep(neck_point, square, turn, DOWN), line(turn, centre)
-    return (corner(neck_point, square, centre, LEFT, *FRONT_HANDLES),)
+    first, second = FRONT_HANDLES
+    deep = (neck_point.y - centre_y) / neck_point.x - DEEP_FROM
+    return (corner(neck_point, square, centre, LEFT, first, second + DEEP_FULLER * min(max(deep, 0.0), 1.0)),)
 
 
 def cut_back(neck: Neck, line_: Neckline, neck_point: Point, slope_deg: float) -> Curve:

@@ -6,6 +6,7 @@ Source: house rule, 2026-11; rules of the trade I1 and I3.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
@@ -38,6 +39,7 @@ STRIDE_OF_HEIGHT = 0.75  # hem girth over body height that lets her take a full 
 STRIDE_FROM = 0.9  # of waist to knee: what ends higher does not hold the step
 FLARE_OVER = 50.0  # cm down over which the flare is asked
 USUAL_FLARE = 0.04  # out per cm down: hangs clear of the hip
+NECK_OVER_BUST = 2.0  # cm: the lowest neck ends so far over the bust line
 OVER_BUST = -2.0  # cm: with arms raised the body slips through a waist this much under the bust
 
 
@@ -89,12 +91,25 @@ def drawn(body: Body, wish: Wish) -> Drawn:
         deeper=float(wish["neck_depth"]),
     )
     front = front_outline(base, cut, shape, hip_depth, -depth)
+    _refuse_deep_neck(wish, base, front)
     back = back_outline(base, cut, shape, hip_depth, -depth)
     armhole = Armhole.of(front.armhole, back.armhole)
     found = Drawn(
         base, shape, front, back, armhole, cap, depth, hip_depth, "", 0.0, (*base.notes, *lowered, *shape_notes)
     )
     return _opened(body, wish, found)
+
+
+def _refuse_deep_neck(wish: Wish, base: Frame, front: Outline) -> None:
+    """The neck ends above the bust line, where the front is fitted and its facing still finds cloth."""
+    too_low = base.bust_level + NECK_OVER_BUST - front.neck[-1].end.y
+    if too_low > 0:
+        most = float(wish["neck_depth"]) - too_low
+        raise ChoiceError(
+            f"A {wish['neckline']} neckline {float(wish['neck_depth']):+g} cm deep would reach the bust line.",
+            where=f"pattern '{NAME}', choice 'neck_depth'",
+            mend=f"For this body up to {math.floor(10 * most) / 10:+.1f} cm is possible.",
+        )
 
 
 def _frame(body: Body, wish: Wish, lower: float) -> Frame:
@@ -155,7 +170,7 @@ def _lowered(
     except (NoSolution, DraftError) as no:
         most = no.high - body["upper_arm_girth"] if isinstance(no, NoSolution) else 0.0
         raise ChoiceError(
-            f"No armhole holds a sleeve with {width - body['upper_arm_girth']:.1f} cm of room for the upper arm.",
+            f"No armhole holds a sleeve with {width - body['upper_arm_girth']:.1f} cm of room for the arm.",
             where=f"pattern '{NAME}', choice 'arm_ease'",
             mend=f"For this body up to {most:.1f} cm is possible; a looser fit allows more.",
         ) from None

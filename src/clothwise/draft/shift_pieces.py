@@ -98,7 +98,7 @@ def _turn(body: Body, wish: Wish, found: Drawn) -> float:
     return hem.hem_depth(usual, wished, found.front.hem, found.back.hem)
 
 
-# ---- rings and pieces ----------------------------------------------------------------------------------------
+# ---- rings and pieces --------------------------------------------------------------------------------------
 
 
 def _rings(body: Body, wish: Wish, found: Drawn, turn: float) -> Rings:
@@ -193,7 +193,7 @@ def _back_waist_darts(body: Body, found: Drawn) -> tuple[Dart, ...]:
     return side_seam.waist_darts("back_waist_dart", widths, middle, side_seam.BACK_APART, top, low)
 
 
-# ---- facings -------------------------------------------------------------------------------------------------
+# ---- facings -----------------------------------------------------------------------------------------------
 
 
 def all_in_one(wish: Wish) -> bool:
@@ -252,7 +252,7 @@ def _facing_pieces(wish: Wish, found: Drawn, rings: Rings) -> tuple[Piece, ...]:
     return front, turned_over(back)
 
 
-# ---- sleeves -------------------------------------------------------------------------------------------------
+# ---- sleeves -----------------------------------------------------------------------------------------------
 
 
 def _sleeve_pieces(body: Body, wish: Wish, found: Drawn) -> tuple[Piece, ...]:
@@ -270,7 +270,7 @@ def _sleeve_pieces(body: Body, wish: Wish, found: Drawn) -> tuple[Piece, ...]:
     return (sleeve.piece(found.cap, length, sleeve.hem_girth(body, found.cap, length)),)
 
 
-# ---- seams ---------------------------------------------------------------------------------------------------
+# ---- seams -------------------------------------------------------------------------------------------------
 
 
 def _seams(wish: Wish, found: Drawn, rings: Rings) -> tuple[Seam, ...]:
@@ -361,7 +361,7 @@ def _free_edges(wish: Wish, found: Drawn, turn: float, sleeves: tuple[Piece, ...
     return tuple(edges)
 
 
-# ---- what it promises ------------------------------------------------------------------------------------------
+# ---- what it promises --------------------------------------------------------------------------------------
 
 
 def _both(line_name: str) -> tuple[tuple[str, str, int], ...]:
@@ -430,7 +430,7 @@ def _with_notches(garment: Garment, wish: Wish, found: Drawn, rings: Rings) -> G
     them.
     """
     side = found.front.side.length() - _to_waist(found)
-    if NOTCH_FREE < side:
+    if side > NOTCH_FREE:
         garment = notched(garment, "side_seam", side, "waist")
     seam = "armhole" if all_in_one(wish) else "sleeve"
     if wish["sleeve"] == CAP:

@@ -241,7 +241,7 @@ def _arc(radius: float, start: float, end: float) -> Curve:
     return Curve(tuple(strokes))
 
 
-# ---- how it joins --------------------------------------------------------------------------------------------
+# ---- how it joins ------------------------------------------------------------------------------------------
 
 CAP_RUNS = (Run(PIECE, "front_cap", backwards=True), Run(PIECE, "back_cap", backwards=True))
 UNDERARM = Seam(

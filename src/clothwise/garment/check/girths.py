@@ -18,6 +18,7 @@ CASING_ROOM = 0.3  # cm: the least a casing must be wider than its elastic (rule
 PROMISED = {
     "pull_on_trousers": ("hip", "thigh"),
     "four_panel_skirt": ("hip",),
+    "darted_shift": ("bust", "waist", "hip"),
     "a_line_skirt": ("waist", "hip"),
     "circle_skirt": ("hip",),
     "bias_skirt": ("hip",),
