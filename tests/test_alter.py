@@ -206,14 +206,24 @@ def test_told_apart_left_and_right_hold_every_rule_and_need_as_much_cloth(draft)
 
 
 def test_one_hip_lower_gives_two_different_sides_that_still_meet_in_the_middle():
+    single = apart(SKIRT.make(WOMEN[2]))
+    tilted = wedged(single, ["left_front_panel", "left_back_panel"], "hip", 1.5, at="side_seam")
+
+    def side(g: Garment, name: str) -> float:
+        return g.piece(name).edge("side_seam").curve.length()
+
+    for name in ("left_front_panel", "left_back_panel"):
+        assert side(tilted, name) - side(single, name) == pytest.approx(1.5, abs=1e-3)
+    assert tilted.piece("right_front_panel").outline() == single.piece("right_front_panel").outline()
+    centre = [tilted.piece(f"{hand}_front_panel").edge("centre").curve.length() for hand in ("left", "right")]
+    assert centre[0] == pytest.approx(centre[1], abs=1e-3)
+
+
+def test_sides_that_would_not_meet_in_the_middle_are_refused():
     body = WOMEN[2]
-    left = TROUSERS.make(body)
-    right = TROUSERS.make(body, {"rise": 1.0})
-    whole = of_two(left, right)
-    assert whole.piece("left_front_leg") != whole.piece("right_front_leg")
-    assert whole.piece("left_front_leg").area_cm2() < whole.piece("right_front_leg").area_cm2()
-    assert all(piece.cutting == "single" for piece in whole.pieces)
-    assert [fault.rule for fault in check(whole) if fault.rule in ("closed", "crosses itself")] == []
+    longer = body.with_measures(crotch_length_total=body["crotch_length_total"] + 3)
+    with pytest.raises(GarmentError, match="would differ"):
+        of_two(TROUSERS.make(body), TROUSERS.make(longer))
 
 
 def test_the_apart_garment_can_be_sewn_in_an_order_that_is_proved():

@@ -11,6 +11,7 @@ from clothwise.cloth import Cloth
 from clothwise.errors import WorkroomError
 from clothwise.sew import Sewer
 from clothwise.ticket import Ticket, read_ticket, write_ticket
+from clothwise.ticket.made import drawn
 
 SHORT = """
 ticket = 1
@@ -152,3 +153,56 @@ def test_damage_never_escapes_as_anything_but_a_refusal(noise: bytes, cut: int):
             read_ticket(text)
         except WorkroomError:
             continue
+
+
+ALTERED = WHOLE.replace(
+    "[body]",
+    """figure = { seat = 1.5 }
+[[pattern.changes]]
+what = "lengthen"
+at = "knee"
+by = 3
+[body]""",
+)
+
+
+def test_a_ticket_holds_what_is_altered_and_is_written_back_whole():
+    ticket = read_ticket(ALTERED)
+    assert dict(ticket.figure) == {"seat": 1.5}
+    assert [(c.what, dict(c.entries)) for c in ticket.changes] == [("lengthen", {"at": "knee", "by": 3.0})]
+    assert read_ticket(write_ticket(ticket)) == ticket
+
+
+def test_what_is_altered_is_made():
+    plain, altered = read_ticket(WHOLE), read_ticket(ALTERED)
+    assert plain.body is not None
+    body = estimate(plain.body)
+    before = drawn(body, plain.pattern, plain.choices)
+    after = drawn(body, altered.pattern, altered.choices, altered.figure, altered.left, altered.changes)
+    longer = after.finished["inside leg"] - before.finished["inside leg"]
+    assert longer == pytest.approx(3.0, abs=0.8)  # the full seat moves the inside leg a little besides
+    said = " ".join(note.text for note in after.notes)
+    assert "full seat, 1.5 cm" in said
+    assert "3.0 cm longer below the knee" in said
+
+
+def test_one_side_alone_is_refused_where_it_reaches_the_middle():
+    ticket = read_ticket(WHOLE.replace("[body]", "left = { seat = 1.0 }\n[body]"))
+    assert ticket.body is not None
+    with pytest.raises(WorkroomError, match="would differ by"):
+        drawn(estimate(ticket.body), ticket.pattern, ticket.choices, {}, ticket.left)
+
+
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        ('what = "stretch"', "is no change"),
+        ('what = "lengthen"\nby = 3', "'at' is missing"),
+        ('what = "lengthen"\nat = "knee"\nby = "three"', "is not a number"),
+        ('what = "lengthen"\nat = "knee"\nby = 3\ncolour = "red"', "'colour' is unknown"),
+    ],
+)
+def test_a_change_that_cannot_be_read_is_told_by_its_number(line: str, says: str):
+    with pytest.raises(WorkroomError, match=says) as refusal:
+        read_ticket(WHOLE.replace("[body]", f"[[pattern.changes]]\n{line}\n[body]"))
+    assert "changes, number 1" in refusal.value.where

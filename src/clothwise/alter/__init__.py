@@ -1,5 +1,6 @@
 """Changing a drawn garment: pieces altered, seams still matching, said in words; nothing unsound handed out."""
 
+from clothwise.alter.change import Change, change_of, changed
 from clothwise.alter.cut import cut_in_two
 from clothwise.alter.darts import dart_let_out
 from clothwise.alter.figure import FIGURE_CHANGES, FigureChange, figured
@@ -9,8 +10,11 @@ from clothwise.alter.widen import flared, gathered
 
 __all__ = [
     "FIGURE_CHANGES",
+    "Change",
     "FigureChange",
     "apart",
+    "change_of",
+    "changed",
     "cut_in_two",
     "dart_let_out",
     "figured",

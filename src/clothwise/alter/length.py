@@ -6,7 +6,7 @@ along a changed edge (a facing, a pocket bag) is found through the seams and cha
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Sequence
 
 from clothwise.alter.room import MOST_OUT, SHORTEST_STRETCH, Side, Slash, Stretch, slash, spread
 from clothwise.alter.settle import edge_named, settled
@@ -44,13 +44,32 @@ def lengthened(garment: Garment, level: str, by: float, *, side: Side = "below")
     return settled(garment, changed.values(), Note(said, measure=level, by=by))
 
 
-def wedged(garment: Garment, piece: str, level: str, by: float, *, at: str, side: Side = "above") -> Garment:
-    """A wedge let in across one piece, or taken out: `by` [cm] at edge `at`, nothing at the edge opposite.
+def wedged(
+    garment: Garment, pieces: str | Sequence[str], level: str, by: float, *, at: str, side: Side = "above"
+) -> Garment:
+    """A wedge let in across a piece, or taken out: `by` [cm] at edge `at`, nothing at the edge opposite.
 
-    A full or flat seat, a full tummy, a hollow back, a rise longer at the back than at the front.
+    A full or flat seat, a full tummy, a hollow back, a rise longer at the back than at the front; across front
+    and back together, at the side seam, for a hip that is higher on one side.
     side    which part moves: 'above' lifts the waist, 'below' drops the hem
     Raises  GarmentError as for `lengthened`, or when the level does not meet that edge
     """
+    names = [pieces] if isinstance(pieces, str) else list(pieces)
+    cuts = [_wedge_cut(garment, name, level, at) for name in names]
+    stretch = _stretch(garment, cuts, by, side, level)
+    changed = []
+    for cut in cuts:
+        left, right = (by, 0.0) if at == cut.left.name else (0.0, by)
+        changed.append(spread(cut, left, right, side=side, stretch=stretch))
+    more = "let in" if by > 0 else "taken out"
+    titles = " and ".join(cut.piece.title.lower() for cut in cuts)
+    said = f"A wedge of {abs(by):.1f} cm {more} at the {_spoken(level)} of {titles}."
+    return settled(garment, changed, Note(said, measure=level, by=by))
+
+
+def _wedge_cut(garment: Garment, piece: str, level: str, at: str) -> Slash:
+    if all(mark.name != level for mark in garment.piece(piece).marks):
+        _pieces_with(garment, level)  # says which lines there are, if there is none of that name
     cut = slash(garment.piece(piece), _level(garment.piece(piece), level))
     if at not in (cut.left.name, cut.right.name):
         raise GarmentError(
@@ -58,12 +77,7 @@ def wedged(garment: Garment, piece: str, level: str, by: float, *, at: str, side
             where=f"garment '{garment.name}', piece '{piece}'",
             mend=f"It runs from '{cut.left.name}' to '{cut.right.name}'.",
         )
-    stretch = _stretch(garment, [cut], by, side, level)
-    left, right = (by, 0.0) if at == cut.left.name else (0.0, by)
-    changed = spread(cut, left, right, side=side, stretch=stretch)
-    more = "let in" if by > 0 else "taken out"
-    said = f"A wedge of {abs(by):.1f} cm {more} at the {_spoken(level)} of {cut.piece.title.lower()}."
-    return settled(garment, [changed], Note(said, measure=level, by=by))
+    return cut
 
 
 def _wanted(garment: Garment, changed: dict[str, Piece], piece: str, edge: str) -> float | None:

@@ -11,11 +11,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from clothwise.alter.settle import GIRTH_SAID
+from clothwise.alter.settle import GIRTH_SAID, off
 from clothwise.curve import Curve, Point, Vector
 from clothwise.errors import GarmentError
 from clothwise.garment import Corner, Edge, FreeEdge, Garment, Joint, Mark, Note, Notion, Piece, Run, Seam
-from clothwise.tolerance import ON_OUTLINE, SAME_POINT
+from clothwise.tolerance import ON_OUTLINE, SAME_POINT, SEAM_MATCH
 
 LEFT, RIGHT = "left", "right"
 Girth = tuple[str, str, int]
@@ -53,6 +53,14 @@ def of_two(left: Garment, right: Garment) -> Garment:
         )
     pieces = tuple(_of_two(a, b) for a, b in zip(one.pieces, other.pieces, strict=True))
     whole = replace(one, pieces=pieces)
+    for seam in whole.seams:
+        apart_by = abs(off(whole, seam) - off(one, seam))
+        if apart_by > SEAM_MATCH:
+            raise GarmentError(
+                f"'{seam.title}' joins left and right, and they would differ by {apart_by:.1f} cm.",
+                where=f"garment '{left.name}', seam '{seam.name}'",
+                mend="Let the sides differ in what does not reach the middle: shoulder, underarm, side seam.",
+            )
     levels = tuple(
         replace(level, ease=level.ease + whole.round(level.runs) - level.wanted)
         if not level.at_least and abs(whole.round(level.runs) - level.wanted) > GIRTH_SAID

@@ -5,12 +5,14 @@ Pure. Every garment handed on has passed `garment.check`, every lay the independ
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from clothwise.alter import Change, changed, figured, of_two
 from clothwise.body import Body, estimate
 from clothwise.body.slips import slips
 from clothwise.cloth import Cloth
-from clothwise.draft import pattern
+from clothwise.draft import HouseDraft, pattern
 from clothwise.errors import ClothError, DraftError, TicketError
 from clothwise.garment import Garment, Notion
 from clothwise.garment.check import check
@@ -59,7 +61,8 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
             mend="Keep it in the store under that name, or write its figures into the ticket.",
         )
     body = estimate(ticket.body)
-    garment = drawn(body, ticket.pattern, dict(ticket.choices))
+    choices = with_cloth(pattern(ticket.pattern), ticket.choices, ticket.cloth)
+    garment = drawn(body, ticket.pattern, choices, ticket.figure, ticket.left, ticket.changes)
     pieces = lay_pieces(garment)
     plan = laid(pieces, ticket.cloth, effort=effort, known=known)
     steps = order_of_work(garment, ticket.cloth, ticket.sewer)
@@ -86,12 +89,31 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
     )
 
 
-def drawn(body: Body, name: str, choices: dict[str, float | str]) -> Garment:
-    """The garment, checked by rules independent of the draft.
+def with_cloth(draft: HouseDraft, choices: Mapping[str, float | str], cloth: Cloth) -> dict[str, float | str]:
+    """The choices, with what the cloth itself decides where the sewer said nothing: its stretch, its width."""
+    of_cloth = {"stretch": 100 * cloth.stretch_across, "cloth_width": cloth.usable_width}
+    names = {choice.name for choice in draft.choices}
+    return {**{name: value for name, value in of_cloth.items() if name in names}, **choices}
 
-    Raises  what the draft raises; DraftError when the check finds a fault, which is then our own slip
+
+def drawn(
+    body: Body,
+    name: str,
+    choices: Mapping[str, float | str],
+    figure: Mapping[str, float] | None = None,
+    left: Mapping[str, float] | None = None,
+    changes: Sequence[Change] = (),
+) -> Garment:
+    """The garment, altered where asked, and checked by rules independent of the draft.
+
+    figure, left, changes  as in Ticket
+    Raises  what the draft and the alterations raise; DraftError when the check finds a fault, our own slip then
     """
-    garment = pattern(name).make(body, choices)
+    draft, figure = pattern(name), dict(figure or {})
+    garment = figured(draft, body, choices, figure) if figure else draft.make(body, choices)
+    if left:
+        garment = of_two(figured(draft, body, choices, {**figure, **left}), garment)
+    garment = changed(garment, changes)
     faults = check(garment)
     if faults:
         raise DraftError(

@@ -14,9 +14,10 @@ from difflib import get_close_matches
 from types import MappingProxyType
 from typing import Any
 
+from clothwise.alter import Change, change_of
 from clothwise.body import Body, Measure
 from clothwise.cloth import Cloth
-from clothwise.errors import TicketError
+from clothwise.errors import ChoiceError, TicketError
 from clothwise.sew.sewer import Sewer
 from clothwise.units import parse_length
 
@@ -42,7 +43,12 @@ _WORDS: Mapping[str, tuple[str, ...]] = {
 
 @dataclass(frozen=True, slots=True)
 class Ticket:
-    """One make, whole. `body` and `cloth` may still be mere names (see `names`), to be filled by a store."""
+    """One make, whole. `body` and `cloth` may still be mere names (see `names`), to be filled by a store.
+
+    figure   ways in which the figure differs (names of alter.FIGURE_CHANGES) and by how much
+    left     the same for the wearer's left side alone: then nothing pairs and all is cut singly
+    changes  what is altered on the drawn pieces, in this order
+    """
 
     name: str
     pattern: str
@@ -54,9 +60,13 @@ class Ticket:
     made_on: str = ""  # ISO date printed on the paper; no clock is read
     body_name: str = ""
     cloth_name: str = ""
+    figure: Mapping[str, float] = field(default_factory=dict)
+    left: Mapping[str, float] = field(default_factory=dict)
+    changes: tuple[Change, ...] = ()
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "choices", MappingProxyType(dict(self.choices)))
+        for name in ("choices", "figure", "left"):
+            object.__setattr__(self, name, MappingProxyType(dict(getattr(self, name))))
 
     @property
     def whole(self) -> bool:
@@ -97,7 +107,7 @@ def _ticket(whole: dict[str, Any]) -> Ticket:
             mend=f"The first line of a ticket is 'ticket = {FORMAT}'.",
         )
     pattern = _table(whole, "pattern", required=True)
-    _known(pattern, ("name", "choices"), "pattern")
+    _known(pattern, ("name", "choices", "figure", "left", "changes"), "pattern")
     body, cloth = _table(whole, "body", required=True), _table(whole, "cloth", required=True)
     paper = _table(whole, "paper")
     _known(paper, ("sheet",), "paper")
@@ -112,6 +122,9 @@ def _ticket(whole: dict[str, Any]) -> Ticket:
         made_on=_date(whole, "made_on", ""),
         body_name=_word(body, "name", "body"),
         cloth_name=_word(cloth, "name", "cloth"),
+        figure=_figure(pattern, "figure"),
+        left=_figure(pattern, "left"),
+        changes=_changes(pattern),
     )
 
 
@@ -188,12 +201,39 @@ def _sewer(table: dict[str, Any]) -> Sewer:
 
 
 def _choices(table: dict[str, Any]) -> dict[str, float | str]:
-    choices: dict[str, float | str] = {}
-    for name, value in table.items():
-        if isinstance(value, bool) or not isinstance(value, int | float | str):
-            raise _wrong(f"pattern.choices.{name}", value, "a word in quotes or a number")
-        choices[name] = value if isinstance(value, str) else float(value)
-    return choices
+    return {name: _plain(value, f"pattern.choices.{name}") for name, value in table.items()}
+
+
+def _plain(value: Any, place: str) -> float | str:
+    if isinstance(value, bool) or not isinstance(value, int | float | str):
+        raise _wrong(place, value, "a word in quotes or a number")
+    return value if isinstance(value, str) else float(value)
+
+
+def _figure(pattern: dict[str, Any], name: str) -> dict[str, float]:
+    """How the figure differs: a number for each, either way from nought."""
+    table = _table(pattern, name, "pattern.")
+    found: dict[str, float] = {}
+    for entry in table:
+        by = _number(table, entry, f"pattern.{name}")
+        assert by is not None
+        found[entry] = by
+    return found
+
+
+def _changes(pattern: dict[str, Any]) -> tuple[Change, ...]:
+    rows = pattern.get("changes", [])
+    if not isinstance(rows, list) or not all(isinstance(row, dict) for row in rows):
+        raise _wrong("pattern.changes", rows, "a list of parts, each under [[pattern.changes]]")
+    found = []
+    for number, row in enumerate(rows, 1):
+        place = f"pattern.changes, number {number}"
+        entries = {name: _plain(value, f"{place}.{name}") for name, value in row.items() if name != "what"}
+        try:
+            found.append(change_of(_word(row, "what", place), entries))
+        except ChoiceError as no:
+            raise TicketError(no.what, where=f"ticket, {place}: {no.where}", mend=no.mend) from None
+    return tuple(found)
 
 
 # -- entries --------------------------------------------------------------------------------------

@@ -18,6 +18,11 @@ def write_ticket(ticket: Ticket) -> str:
     if ticket.made_on:
         whole["made_on"] = ticket.made_on
     whole["pattern"] = {"name": ticket.pattern, "choices": dict(ticket.choices)}
+    for name, table in (("figure", ticket.figure), ("left", ticket.left)):
+        if table:
+            whole["pattern"][name] = dict(table)
+    if ticket.changes:
+        whole["pattern"]["changes"] = [{"what": c.what, **c.entries} for c in ticket.changes]
     whole["body"] = _body(ticket.body) if ticket.body else {"name": ticket.body_name}
     whole["cloth"] = _cloth(ticket.cloth) if ticket.cloth else {"name": ticket.cloth_name}
     sewer = ticket.sewer
