@@ -94,7 +94,10 @@ def centre_line(lean: float, hip_level: float, y: float) -> Point:
 def front_crotch(
     lean: float, hip_level: float, waist: float, point: Point, rise: float, fall_deg: float
 ) -> Curve:
-    """Centre front from the waist (height `waist`) to the crotch point, where it falls by fall_deg."""
+    """Centre front from the waist (height `waist`) to the crotch point, where it falls by fall_deg.
+
+    rise  of trousers that hang; 0 for a close leg, whose short fork would be too tight in a long curve [cm]
+    """
     reach, share = FRONT_STRAIGHT
     straight_to = point.y + max(-reach * point.x, share * rise)
     return _crotch(lean, hip_level, waist, straight_to, point, fall_deg, FRONT_HANDLES, FRONT_SHORT)

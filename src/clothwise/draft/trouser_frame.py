@@ -97,9 +97,9 @@ def draw_legs(body: Body, cut: Cut) -> Legs:
 def _frame(body: Body, cut: Cut) -> Frame:
     """Levels and widths that the body and the choices fix."""
     rise = body["body_rise"] + RISE_EASE[body.figure]
-    _refuse_contradictions(body, rise)
+    refuse_contradictions(body, rise)
     hip_level = -min(body["waist_to_hip"], (1 - HIP_ABOVE_CROTCH) * rise)
-    _refuse_low_waist(cut, hip_level)
+    refuse_low_waist(cut.pattern, cut.waist, hip_level)
     frame = Frame(
         figure=body.figure,
         hip=body["hip_girth"],
@@ -123,12 +123,13 @@ def _frame(body: Body, cut: Cut) -> Frame:
     return _with_dart(frame, cut) if cut.darts else frame
 
 
-def _refuse_low_waist(cut: Cut, hip_level: float) -> None:
+def refuse_low_waist(pattern: str, waist_at: float, hip_level: float) -> None:
+    """A waist must lie above the hip line."""
     lowest = hip_level + WAIST_ABOVE_HIP
-    if cut.waist < lowest:
+    if waist_at < lowest:
         raise ChoiceError(
-            f"A waist {-cut.waist:g} cm lower would lie on the hip, where nothing holds it.",
-            where=f"pattern '{cut.pattern}', choice 'rise'",
+            f"A waist {-waist_at:g} cm lower would lie on the hip, where nothing holds it.",
+            where=f"pattern '{pattern}', choice 'rise'",
             mend=f"For this body {math.ceil(10 * lowest) / 10:+g} cm or more is possible.",
         )
 
@@ -140,7 +141,7 @@ def _with_dart(frame: Frame, cut: Cut) -> Frame:
     return replace(frame, dart=size)
 
 
-def _refuse_contradictions(body: Body, rise: float) -> None:
+def refuse_contradictions(body: Body, rise: float) -> None:
     """Levels must follow each other down the body, with room to draw between them."""
     if body["thigh_girth"] > THICKEST_THIGH * body["hip_girth"]:
         raise MeasureError(
