@@ -13,6 +13,9 @@ from pathlib import Path
 
 import pytest
 
+from clothwise.shelf.doubts import doubts
+from clothwise.shelf.reading import read_pattern
+
 ROOT = Path(__file__).resolve().parents[1]
 PAGES = sorted([*ROOT.glob("*.md"), *(ROOT / "docs").rglob("*.md")])
 VERBS = ("start", "clothwise", "test", "check", "bench", "help")
@@ -138,3 +141,12 @@ def test_the_licence_is_whole() -> None:
     assert "Version 2.0, January 2004" in text
     assert "END OF TERMS AND CONDITIONS" in text
     assert [n for n in range(1, 10) if not re.search(rf"^   {n}\. ", text, re.MULTILINE)] == []
+
+
+def test_the_pattern_file_on_its_page_is_read_without_a_problem() -> None:
+    text = (ROOT / "docs" / "bought-patterns.md").read_text(encoding="utf-8")
+    (example,) = re.findall(r"^```toml\n(.*?)^```", text, re.MULTILINE | re.DOTALL)
+    reading = read_pattern(example)
+    assert reading.problems == ()
+    assert doubts(reading.pattern) == ()
+    assert {row.nap for row in reading.pattern.cloth} == {"two-way", "one-way"}
