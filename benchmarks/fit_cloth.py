@@ -72,8 +72,9 @@ def _scaled(piece: LayPiece, wide: float, long: float) -> LayPiece:
     return replace(piece, outline=grow(piece.outline), fold_edge=piece.fold_edge and grow(piece.fold_edge))
 
 
-def laid(seed: int, each: int, naps: tuple[Nap, ...] = ("two-way", "one-way")) -> dict[str, list[Laid]]:
+def laid(seed: int, each: int, effort: str = "brisk") -> dict[str, list[Laid]]:
     """Every garment really laid, by family."""
+    naps: tuple[Nap, ...] = ("two-way", "one-way")
     families: dict[str, list[Laid]] = {}
     for name, family, girth, length, pieces in garments(seed, each):
         known, metres = NoFits(), {}
@@ -81,7 +82,7 @@ def laid(seed: int, each: int, naps: tuple[Nap, ...] = ("two-way", "one-way")) -
             for width in WIDTHS:
                 try:
                     asked = LayProblem(pieces, LayCloth(width, None, nap), gap=GAP)
-                    metres[nap, width] = best_plan(asked, effort="brisk", known=known).length
+                    metres[nap, width] = best_plan(asked, effort=effort, known=known).length
                 except LayError:
                     continue  # a piece is wider than the cloth: no such row in a cloth table either
         copies = sum(piece.count for piece in pieces)
