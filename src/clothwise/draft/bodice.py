@@ -271,7 +271,7 @@ def _width_notes(changes: tuple[tuple[str, str, float], ...], over: float) -> tu
             word = "narrower" if by < 0 else "wider"
             text = (
                 f"Across {where} it is {2 * abs(by):.1f} cm {word} than measured, so that the armhole lies "
-                f"between shoulder point and side: measure {measure.replace('_', ' ')} and shoulder length again."
+                "between shoulder point and side: measure across back, across front and shoulder length again."
             )
             notes.append(Note(text, measure, 2 * by))
     if over >= SPEAK:

@@ -21,6 +21,7 @@ from clothwise.tolerance import SAME_POINT
 
 TIP_SHORT = 0.12  # of the leg: how far short of the bust point a dart ends,
 TIP_LEAST, TIP_MOST = 2.0, 3.5  # cm: but between these
+TRUED = 5.0  # cm of the edge on either side of a dart are trued
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,11 +111,15 @@ def _lean_deg(about: Point, dart: Dart) -> float:
 
 def end_turned(curve: Curve, angle_deg: float) -> Curve:
     """The curve arriving turned by so much (anticlockwise positive), its end where it was: a slight bend."""
+    whole = curve.length()
+    if whole > TRUED + SAME_POINT:
+        kept, bent = curve.split(whole - TRUED)
+        return kept.then(end_turned(bent, angle_deg))
     last = curve.strokes[-1]
     if isinstance(last, Line):
         last = last.cubic()
-    bent: Segment = Cubic(last.start, last.first, last.second.rotated(last.end, angle_deg), last.end)
-    return Curve((*curve.strokes[:-1], bent))
+    turned: Segment = Cubic(last.start, last.first, last.second.rotated(last.end, angle_deg), last.end)
+    return Curve((*curve.strokes[:-1], turned))
 
 
 def darts_of(ring: Sequence[Part]) -> tuple[str, ...]:

@@ -122,7 +122,7 @@ def hem_end(x: float, wider: float, hip_depth: float, shape: Shape, hem: float) 
 def waist_darts(
     name: str, widths: tuple[float, ...], middle: float, apart: float, top: float, low: float
 ) -> tuple[Dart, ...]:
-    """Darts pointed at both ends, side by side about `middle`, from `top` down to `low`; widest at the waist."""
+    """Darts pointed at both ends, side by side about `middle`, from `top` to `low`; widest at the waist."""
     first = middle - apart * (len(widths) - 1) / 2
     return tuple(
         Dart(
