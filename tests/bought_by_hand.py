@@ -87,3 +87,14 @@ def told(
         )
         for n, (ease, verdict) in enumerate(judged)
     )  # fmt: skip
+
+
+def cut(advice: Advice) -> str:
+    """The sizes from the top down, '12' or '12/14/16'."""
+    sizes = list(advice.sizes.values())
+    return sizes[0] if len(set(sizes)) == 1 else "/".join(sizes)
+
+
+def changes(advice: Advice, kind: str) -> dict[str, float]:
+    """How much of one kind of alteration, by level. [cm]"""
+    return {one.level: round(one.by, 2) for one in advice.alterations if one.kind == kind}
