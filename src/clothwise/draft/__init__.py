@@ -6,6 +6,7 @@ from clothwise.draft.circle import CIRCLE_SKIRT
 from clothwise.draft.gathered import GATHERED_SKIRT
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.raglan import RAGLAN_PULLOVER
+from clothwise.draft.shift import DARTED_SHIFT
 from clothwise.draft.skirt import FOUR_PANEL_SKIRT
 from clothwise.draft.tee import CUT_ON_SLEEVE_TEE
 from clothwise.draft.tiered import TIERED_SKIRT
@@ -22,6 +23,7 @@ PATTERNS: tuple[HouseDraft, ...] = (
     TIERED_SKIRT,
     CUT_ON_SLEEVE_TEE,
     RAGLAN_PULLOVER,
+    DARTED_SHIFT,
 )
 
 
