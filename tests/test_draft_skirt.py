@@ -90,6 +90,40 @@ def test_the_slit_ends_between_seat_and_knee():
             assert body["body_rise"] + 5 < top < body["waist_to_knee"]
 
 
+def test_a_child_gets_flare_instead_of_a_slit_and_so_may_others():
+    given = 0
+    for body in (*GIRLS, *WOMEN):
+        wish = {} if body.child else {"walking_room": "more flare"}
+        for length in ("knee", "midi"):
+            garment = SKIRT.make(body, {"length": length, **wish})
+            most = 0.055 / garment.piece("front_panel").edge("waist").allowance  # the casing still folds flat
+            panel = garment.piece("front_panel")
+            bow = max(abs(s.curvature(0.5)) for s in panel.edge("waist").curve.strokes)
+            assert hem_girth(garment) >= 0.75 * body["height"] - 0.01 or bow == pytest.approx(most, rel=0.01)
+            assert ("slit" in garment.finished) == (hem_girth(garment) < 0.75 * body["height"] - 0.01)
+            told = sum(note.by for note in garment.notes if note.measure == "hem")
+            plain = SKIRT.make(body, {"length": length, "walking_room": "slit"})
+            assert hem_girth(garment) - hem_girth(plain) == pytest.approx(told, abs=0.01)
+            given += told > 1
+            assert check(garment) == ()
+    assert given > 20
+
+
+def test_the_waist_is_raised_over_a_belly_and_lowered_in_a_hollow_back():
+    for body in WOMEN[:8]:
+        garment = SKIRT.make(
+            body, {"front_waist": 1.5, "back_waist": -1.0, "elastic_width": 2.0, "length": "mini"}
+        )
+        length = 0.72 * body["waist_to_knee"]
+        seams = {
+            piece: garment.piece(piece).edge("centre").curve.length() for piece in ("front_panel", "back_panel")
+        }
+        assert seams == pytest.approx({"front_panel": length + 1.5, "back_panel": length - 1.0})
+        sides = [garment.piece(piece).edge("side_seam").curve.length() for piece in seams]
+        assert sides == pytest.approx([length, length])
+        assert check(garment) == ()
+
+
 def test_a_hand_goes_into_the_pocket_and_the_pocket_clears_casing_and_hem():
     for body in (*WOMEN, *GIRLS):
         garment = SKIRT.make(body, {"pockets": "patch", "length": "midi"})
