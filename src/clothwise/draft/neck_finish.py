@@ -28,6 +28,7 @@ from clothwise.garment.piece import EdgeKind, Layer
 from clothwise.tolerance import SOLVE
 
 BAND, BINDING, HEM = "band", "binding", "hem"
+HOOD = "hood"  # no choice of its own: the edge is a seam to a hood
 BAND_WIDTH, CHILD_BAND_WIDTH = 2.0, 1.6  # cm finished
 BINDING_WIDTH, CHILD_BINDING_WIDTH = 1.0, 0.8  # cm finished
 STIFF = 0.20  # stretch below which a band lies flat only when it is narrow (rule: 2 at most)
@@ -75,7 +76,7 @@ class Finish:
     @property
     def inset(self) -> float:
         """How far inside the seam the finished edge lies; none for a turned edge. [cm]"""
-        return 0.0 if self.kind == HEM else self.width
+        return 0.0 if self.kind in (HEM, HOOD) else self.width
 
     @property
     def allowance(self) -> float:
@@ -89,7 +90,7 @@ class Finish:
     def passes(self, opening: float, head: float) -> float:
         """By how much the tighter of seam and strip opens beyond the head; negative where it does not. [cm]"""
         seam = opening * (1 + PASSES_OF_STRETCH * self.cloth) - head - OPENS_OVER_HEAD
-        if self.kind == HEM:
+        if self.kind in (HEM, HOOD):
             return seam
         strip = opening * self.share(opening) * (1 + BAND_PASSES_OF_STRETCH * self.stretch) - head
         return min(seam, strip)
@@ -197,6 +198,13 @@ class Necks:
         return (("shoulder", shoulder), (half, whole / 2), ("other_shoulder", whole - shoulder))
 
 
+def over_head(necks: Necks, finish: Finish) -> Passage:
+    """The seam round the neck, pulled out, lets the head through."""
+    edges = ((necks.front_piece, "neck", 2), (necks.back_piece, "neck", 2))
+    stretch = PASSES_OF_STRETCH * finish.cloth
+    return Passage("head", "Neck over the head", edges, necks.head, OPENS_OVER_HEAD, stretch)
+
+
 def finished(necks: Necks, finish: Finish, pattern: str) -> Finished:
     """Pieces, seams and edges of the finish. ChoiceError where it cannot be on so bent an edge."""
     if necks.pointed and finish.kind != BAND:
@@ -205,9 +213,7 @@ def finished(necks: Necks, finish: Finish, pattern: str) -> Finished:
             where=f"pattern '{pattern}', choice 'neck_finish'",
             mend="Choose the band, or a round or scooped neckline.",
         )
-    edges = ((necks.front_piece, "neck", 2), (necks.back_piece, "neck", 2))
-    stretch = PASSES_OF_STRETCH * finish.cloth
-    neck = Passage("head", "Neck over the head", edges, necks.head, OPENS_OVER_HEAD, stretch)
+    neck = over_head(necks, finish)
     if finish.kind == HEM:
         return _turned_in(necks, neck, pattern)
     name = "neckband" if finish.kind == BAND else "neck_binding"

@@ -7,26 +7,14 @@ of sleeves house rule, 2026-11.
 
 from __future__ import annotations
 
-import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from clothwise.body import Body
 from clothwise.curve import Point
-from clothwise.draft import cut_on_sleeve, knit, knit_side, neck_finish, rib, top_length
+from clothwise.draft import cut_on_sleeve, knit, knit_neck, knit_side, neck_finish, rib, top_length
 from clothwise.draft.cut_on_sleeve import CutOn
 from clothwise.draft.hem import hem_depth
 from clothwise.draft.narrow_hem import narrow_turn
-from clothwise.draft.neckline import (
-    SHOULDER_LEFT,
-    SHOULDER_LEFT_SHARE,
-    Neck,
-    Neckline,
-    along_shoulder,
-    close_neck,
-    cut_back,
-    cut_front,
-    styled,
-)
 from clothwise.draft.pattern import Wish
 from clothwise.errors import ChoiceError
 from clothwise.garment import Note
@@ -45,11 +33,6 @@ HAND_OF_WRIST = (
 CUFF_WIDTH, CHILD_CUFF_WIDTH = 5.0, 4.0  # cm finished, on a long sleeve
 SLEEVE_BAND, CHILD_SLEEVE_BAND = 2.0, 1.6  # cm finished, on cap and short sleeve
 HOLDS = 0.95  # of the arm's or wrist's girth: a cuff or band holds itself, and does not bind
-# A back neck of half width W and depth d bends at its neck point with a radius of about d squared over W: the
-# allowance must fit into the hollow.
-BACK_ROUND = 1.2
-ROUND_LEFT = 0.32  # of its half width a round neck still has where its sides, run on, meet its depth
-BACK_DIP_TURNED = 0.56  # of its half width a back neck is deep that is turned in: round enough to lie flat
 BUST_BELOW = 1.0  # cm at least between the start of the underarm curve and the bust line
 HIGHEST_HEM = 0.5  # of the bust line's height above the waist
 TOLD = 0.5  # cm from here on a change is told to the sewer
@@ -104,12 +87,12 @@ def frame(body: Body, wish: Wish) -> Frame:
     bust_ease = knit.ease("bust", body["bust_girth"], wish, NAME)
     hip_ease = knit.ease("hip", body["hip_girth"], wish, NAME)
     slope = body["shoulder_slope_deg"]
-    neck = close_neck(body["neck_base_girth"], slope, slope)
-    neck_point = Point(neck.width, body["back_waist_length"] + neck.rise)
-    necks, opened = _necks(body, wish, finish, neck, neck_point)
-    start = along_shoulder(neck_point, slope, opened.wide)
+    wider, deeper = float(wish["neck_width"]), float(wish["neck_depth"])
+    necks, opened = knit_neck.necks(body, str(wish["neckline"]), finish, NAME, wider=wider, deeper=deeper)
+    start = necks.front.start
     cut, end, notes = _sleeve(body, wish, start, body["shoulder_length"] - opened.wide, bust_ease)
     bust_y = min(body["bust_height"] - body["waist_to_floor"], cut.straight_to - BUST_BELOW)
+    knit_neck.refuse_below_bust(necks, bust_y, NAME)
     return Frame(
         stretch=stretch,
         finish=finish,
@@ -126,76 +109,6 @@ def frame(body: Body, wish: Wish) -> Frame:
         depth=top_length.depth_of(body, wish, NAME, least=-HIGHEST_HEM * bust_y),
         hip_depth=body["waist_to_hip"],
         notes=(*neck_finish.widening_notes(opened.by), *notes),
-    )
-
-
-# ---- the neck ------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Opened:
-    """How far along the shoulder the neck is cut, and how much of it only to let the head pass. [cm]"""
-
-    wide: float
-    by: float
-
-
-def _necks(
-    body: Body, wish: Wish, finish: neck_finish.Finish, neck: Neck, at: Point
-) -> tuple[neck_finish.Necks, Opened]:
-    """Both necks as cut: the style asked, the finish standing inside it, opened until the head passes."""
-    slope, shoulder = body["shoulder_slope_deg"], body["shoulder_length"]
-    asked = styled(
-        str(wish["neckline"]),
-        neck,
-        shoulder,
-        (slope, slope),
-        wider=float(wish["neck_width"]) + finish.inset,
-        deeper=float(wish["neck_depth"]) + finish.inset,
-    )
-    asked = replace(asked, back_low=_back_low(asked, finish, neck, slope))
-
-    _refuse_deep(asked, neck, slope)
-
-    def cut(by: float) -> neck_finish.Necks:
-        opened = _opened(asked, by)
-        (front,) = cut_front(neck, opened, at, slope)
-        back = cut_back(neck, opened, at, slope)
-        return neck_finish.Necks(front, back, body["head_girth"], pointed=asked.shape == "V")
-
-    most = max(shoulder - min(SHOULDER_LEFT, SHOULDER_LEFT_SHARE * shoulder) - asked.wide, 0.0)
-    by = neck_finish.widening(lambda x: cut(x).opening, finish, body["head_girth"], most, NAME)
-    return cut(by), Opened(asked.wide + by, by)
-
-
-def _back_low(asked: Neckline, finish: neck_finish.Finish, neck: Neck, slope: float) -> float:
-    """How far the back neck is lowered: with the finish, and round enough for it. [cm]"""
-    at = along_shoulder(Point(neck.width, neck.rise), slope, asked.wide)
-    dip = math.sqrt(BACK_ROUND * finish.allowance * at.x)
-    if finish.kind == neck_finish.HEM:
-        dip = BACK_DIP_TURNED * at.x
-    return max(asked.back_low + finish.inset, dip - at.y)
-
-
-def _refuse_deep(asked: Neckline, neck: Neck, slope: float) -> None:
-    """A round neck leaves square to the shoulder and so runs inwards: too deep, it becomes a point."""
-    at = along_shoulder(Point(neck.width, 0.0), slope, asked.wide)
-    deepest = (1 - ROUND_LEFT) * at.x / math.tan(math.radians(slope))
-    over = at.y + neck.depth + asked.front_low - deepest
-    if asked.shape == "round" and over > 0:
-        raise ChoiceError(
-            "So deep a round neckline would run into a point on so sloping a shoulder.",
-            where=f"pattern '{NAME}', choice 'neck_depth'",
-            mend=f"Make it {over:.1f} cm less deep, or wider, or choose the V.",
-        )
-
-
-def _opened(asked: Neckline, by: float) -> Neckline:
-    return replace(
-        asked,
-        wide=asked.wide + by,
-        front_low=asked.front_low + neck_finish.LOWER * by,
-        back_low=asked.back_low + neck_finish.BACK_LOWER * by,
     )
 
 
