@@ -13,6 +13,8 @@ from clothwise.errors import ChoiceError, DraftError, MeasureError
 from clothwise.garment import Garment, Piece, Run
 from clothwise.garment.check import check, greatest_move, same
 from clothwise.garment.check.drawn import measured
+from clothwise.paper.drawing import Stroke
+from clothwise.paper.piece import Caption, draw_piece
 
 WOMEN = sample("woman", 18, seed=61)
 PEOPLE = (*WOMEN, *sample("man", 7, seed=62), *sample("girl", 6, seed=63), *sample("boy", 5, seed=64))
@@ -240,3 +242,14 @@ def test_a_button_on_a_childs_back_is_cautioned():
     garment = SHIFT.make(girl)
     if any(notion.name == "button" for notion in garment.notions):
         assert any("small part" in note.text and "rules" in note.text for note in garment.notes)
+
+
+def test_every_mark_of_a_sleeve_is_printed():
+    """The crown on a set-in sleeve, the fold line of a cap sleeve, the bust point on the front."""
+    for wish, name in (({"sleeve": "long"}, "sleeve"), ({"sleeve": "cap"}, "cap_sleeve"), ({}, "front")):
+        piece = SHIFT.make(WOMEN[0], wish).piece(name)
+        strokes = [
+            item.path for item in draw_piece(piece, Caption("Shift")).drawing.items if isinstance(item, Stroke)
+        ]
+        assert piece.marks
+        assert all(mark.kind == "adjust" or mark.curve in strokes for mark in piece.marks)

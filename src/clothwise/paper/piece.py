@@ -225,9 +225,9 @@ def _mark(mark: Mark) -> Iterator[Item]:
         ):
             side = way.left().times(TIP_CROSS)
             yield Stroke(polyline([end.go(side.back()), end.go(side)]), "button")
-    elif mark.kind != "note":
-        pens: dict[str, PenName] = {"level": "level", "placement": "placement"}
-        yield Stroke(mark.curve, pens[mark.kind])
+    else:
+        pens: dict[str, PenName] = {"level": "level", "buttonhole": "button"}
+        yield Stroke(mark.curve, pens.get(mark.kind, "placement"))
 
 
 def rows_of_points(lines: Iterable[Item]) -> list[list[Point]]:
