@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from clothwise.curve import LEFT, RIGHT, UP, Curve, NoSolution, Point, corner, heading, line, solve, sweep
 from clothwise.errors import DraftError
 from clothwise.garment import Corner, Edge, FreeEdge, Joint, Mark, Notion, Piece, Run, Seam
+from clothwise.garment.piece import EdgeKind
 from clothwise.tolerance import SOLVE
 
 TWO_PIECE, THREE_PIECE = "two-piece", "three-piece"
@@ -43,7 +44,7 @@ SIDE, STRIP = "hood", "hood_strip"
 
 @dataclass(frozen=True, slots=True)
 class Hood:
-    """Measures of the half that is cut [cm]; strip: whole width between the sides, 0 = none; cord at the face."""
+    """Measures of the half that is cut [cm]; strip: its whole width, 0 = none; corded: a cord at the face."""
 
     height: float
     depth: float
@@ -55,6 +56,10 @@ class Hood:
     def turn(self) -> float:
         """Turned to the inside round the face. [cm]"""
         return max(FACE_HEM, CORD + CORD_ROOM) if self.corded else FACE_HEM
+
+    @property
+    def edge_kind(self) -> EdgeKind:
+        return "casing" if self.corded else "hem"
 
 
 def hood_for(head: float, neckline: float, kind: str, *, corded: bool = False) -> Hood:
@@ -70,11 +75,10 @@ def hood_for(head: float, neckline: float, kind: str, *, corded: bool = False) -
 
 
 def pieces(hood: Hood) -> tuple[Piece, ...]:
-    """The side, cut as a pair, and the strip. DraftError when the neckline is out of all proportion to the head."""
+    """The side, cut as a pair, and the strip. DraftError when neckline and head are out of proportion."""
     neck = _neck(hood)
     crown, top = _crown(hood, neck)
     face = line(top, neck.start)
-    kind = "casing" if hood.corded else "hem"
     middle = hood.depth / 2
     side = Piece(
         SIDE,
@@ -82,7 +86,7 @@ def pieces(hood: Hood) -> tuple[Piece, ...]:
         edges=(
             Edge("neck", neck, "seam", SEAM),
             Edge("crown", crown, "seam", SEAM),
-            Edge("face", face, kind, hood.turn),
+            Edge("face", face, hood.edge_kind, hood.turn),
         ),
         grain=(Point(middle, GRAIN_FREE * hood.height), Point(middle, (1 - GRAIN_FREE) * hood.height)),
         marks=(_eyelet(hood),) if hood.corded else (),
@@ -129,14 +133,13 @@ def _strip(hood: Hood, length: float) -> Piece:
     """The strip over the head, from the neck below to the face above."""
     low, high = Point(0.0, 0.0), Point(hood.strip, length)
     right, left = Point(hood.strip, 0.0), Point(0.0, length)
-    kind = "casing" if hood.corded else "hem"
     return Piece(
         STRIP,
         "Middle strip of the hood",
         edges=(
             Edge("neck", line(low, right), "seam", SEAM),
             Edge("right", line(right, high), "seam", SEAM),
-            Edge("face", line(high, left), kind, hood.turn),
+            Edge("face", line(high, left), hood.edge_kind, hood.turn),
             Edge("left", line(left, low), "seam", SEAM),
         ),
         grain=(
@@ -186,9 +189,11 @@ def seams(hood: Hood, neckline: tuple[Run, ...]) -> tuple[Seam, ...]:
 
 def face_edge(hood: Hood) -> FreeEdge:
     """Turned once to the inside; with a cord it is its casing."""
-    kind = "casing" if hood.corded else "hem"
-    title = "Casing round the face" if hood.corded else "Hem round the face"
-    return FreeEdge("face", title, face_runs(hood), kind, turn=hood.turn, closed=False)  # type: ignore[arg-type]
+    if hood.corded:
+        return FreeEdge(
+            "face", "Casing round the face", face_runs(hood), "casing", turn=hood.turn, closed=False
+        )
+    return FreeEdge("face", "Hem round the face", face_runs(hood), "hem", turn=hood.turn, closed=False)
 
 
 def cord(face: float) -> Notion:

@@ -5,8 +5,8 @@ dropped shoulder the armhole lies so far down the arm and the cap is so flat tha
 The sleeve's width follows from the armhole and the height of the cap; where that is too narrow for the arm,
 the underarm is lowered until it is wide enough.
 
-Source: house rule, 2026-11, proved on the bodies of `benchmarks.drafts`; cap without ease in a knit (rules of the
-trade I3); bands by the module `rib`. Not sewn yet.
+Source: house rule, 2026-11, proved on the bodies of `benchmarks.drafts`; cap without ease in a knit (rules of
+the trade I3); bands by the module `rib`. Not sewn yet.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from clothwise.body import Body
 from clothwise.curve import DOWN, RIGHT, Curve, NoSolution, Point, Vector, line, solve, sweep
 from clothwise.draft import knit, knit_neck, neck_finish, rib, top_length
 from clothwise.draft.armhole import armhole
-from clothwise.draft.cap import Armhole, Cap, cap_of_height
+from clothwise.draft.cap import Armhole, Cap, cap_for, cap_of_height
 from clothwise.draft.hem import hem_line
 from clothwise.draft.neckline import along_shoulder
 from clothwise.draft.pattern import Wish
@@ -34,10 +34,14 @@ DROP_OF_HEIGHT = 0.032  # the dropped shoulder ends so far down the arm: 5 cm on
 INSIDE_SIDE = 0.5  # cm, but at least so far inside the side
 SET_IN_MORE = 0.8  # cm: a sweatshirt's set-in shoulder, too, lies a little over the shoulder point
 LOWER = 1.5  # cm: thicker than a tee, its underarm lies lower
-CAP_OF_ARMHOLE = {DROPPED: 0.32, SET_IN: 0.58}  # height of the cap over the depth of the armhole
+# Height of the cap over the depth of the armhole: flat for a wide sleeve in which the arm lifts, higher where the
+# sleeve would else be wider than the arm needs.
+CAP_LOW = {DROPPED: 0.30, SET_IN: 0.56}
+CAP_HIGH = {DROPPED: 0.40, SET_IN: 0.74}
 CHEST_IN = {DROPPED: 1.4, SET_IN: 1.2}  # cm: the armhole's width lies so far inside the shoulder's end
-UP = 0.42  # of the armhole's height: where that is taken
-HANDLES = {DROPPED: (0.56, 0.66), SET_IN: (0.58, 0.68)}
+BASE_OF_QUARTER = 0.17  # of the quarter: and so far inside the side, or the base of the armhole is too tight
+UP = 0.38  # of the armhole's height: where that is taken
+HANDLES = {DROPPED: (0.50, 0.58), SET_IN: (0.54, 0.59)}
 NECK_LOWER, NECK_WIDER = 1.5, 1.0  # cm beyond a close round neck: the seam of a hood stands off the throat
 BLOUSES = 1.5  # cm: the sleeve is so much longer than the arm and bags over its cuff
 CUFF, CHILD_CUFF = 6.0, 5.0  # cm finished
@@ -171,23 +175,28 @@ def _armhole_and_cap(
     drop = (knit.ARMHOLE_DROP[str(wish["fit"])] + LOWER) * child
     level = body["back_waist_length"] - body["armscye_depth"] - drop
     slope = body["shoulder_slope_deg"]
-    width = tip.x - CHEST_IN[shoulder] * child
+    width = min(tip.x - CHEST_IN[shoulder] * child, (1 - BASE_OF_QUARTER) * quarter)
 
     def drawn(lower: float) -> Curve:
         under = Point(quarter, level - lower)
         return armhole(tip, slope, width, under, RIGHT, UP, HANDLES[shoulder])
 
-    def cap(lower: float) -> Cap:
-        hole = Armhole.of(drawn(lower), drawn(lower))
-        return cap_of_height(hole, CAP_OF_ARMHOLE[shoulder] * hole.depth, 0.0)
+    def hole(lower: float) -> Armhole:
+        return Armhole.of(drawn(lower), drawn(lower))
 
-    lower, found = 0.0, cap(0.0)
+    def flattest(lower: float) -> Cap:
+        return cap_of_height(hole(lower), CAP_LOW[shoulder] * hole(lower).depth, 0.0)
+
+    lower, found = 0.0, flattest(0.0)
     if found.width < least:
         try:
-            lower = solve(lambda x: cap(x).width, least, 0.0, MOST_LOWERED, tolerance=LOWERED_CLOSE)
+            lower = solve(lambda x: flattest(x).width, least, 0.0, MOST_LOWERED, tolerance=LOWERED_CLOSE)
         except NoSolution as no:
             raise _arm_refusal(least - body["upper_arm_girth"], no.high - body["upper_arm_girth"]) from None
-        found = cap(lower)
+        found = flattest(lower)
+    else:
+        highest = cap_of_height(hole(0.0), CAP_HIGH[shoulder] * hole(0.0).depth, 0.0)
+        found = highest if highest.width >= least else cap_for(hole(0.0), least, 0.0)
     if level - lower < LOWEST * body["back_waist_length"]:
         raise _arm_refusal(least - body["upper_arm_girth"], 0.0)
     return drawn(lower).reversed(), found, lower
