@@ -45,7 +45,7 @@ FRONT_NOTCH, BACK_NOTCH = (0.33, 8.0), (0.36, 9.0)  # share of the half armhole 
 NOTCH_FREE = 3.0  # cm: a notch is set no nearer to an end of its seam
 OPENING = "opening"
 FLARED = 0.07  # out per cm down: from here on the hem is turned as a flared one
-FACING_GRAIN = 1.0  # cm from the centre: a facing is narrow
+FACING_GRAIN = 2.0  # cm from the centre: clear of the fold's bracket and of a slit
 HEAD_NEEDS = 1.5  # cm (rule 2-3; the slit is rounded at its end)
 BELOW_BUST = 3.0  # cm: a waist dart ends below the bust point
 
@@ -247,7 +247,7 @@ def _facing_pieces(wish: Wish, found: Drawn, rings: Rings) -> tuple[Piece, ...]:
         edges_of(rings.back_facing, kinds),
         cutting="pair" if zipped else "on fold",
         interfaced=True,
-        grain_at=FACING_GRAIN + (back_opening.KEYHOLE_HALF if found.opening == back_opening.KEYHOLE else 0.0),
+        grain_at=FACING_GRAIN,
     )
     return front, turned_over(back)
 

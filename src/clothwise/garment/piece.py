@@ -21,10 +21,10 @@ EdgeKind = Literal["seam", "fold", "hem", "casing", "raw"]
 # casing  the finished upper edge; what is turned down lies outside it and is cut as its mirror image
 # raw     an edge finished by itself without a turn (overlocked, bound, selvedge)
 
-MarkKind = Literal["placement", "level", "adjust", "button", "buttonhole", "fold line", "note"]
+MarkKind = Literal["placement", "level", "adjust", "button", "buttonhole", "fold line", "centre", "note"]
 # placement  where another piece is sewn on; level  bust, waist, hip, knee; adjust  lengthen or shorten here
 # button  where one is sewn on; buttonhole  the slot to be cut, also an eyelet for a cord; fold line  pressed
-# in half along it: a band, a stand
+# in half along it: a band, a stand; centre  where a front that overlaps meets the other when it is closed
 
 Cutting = Literal["pair", "single", "on fold"]
 Layer = Literal["shell", "lining", "interfacing", "rib", "pocket"]

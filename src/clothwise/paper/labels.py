@@ -6,7 +6,7 @@ What must stand at one spot comes first, then what can slide along a line; piece
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from clothwise.curve import Curve, Point, Vector, polyline
 from clothwise.garment import Edge, Mark, Piece
@@ -56,7 +56,10 @@ def labels(
         yield _beside(f"{bias} {short_cm(length)}", polyline([low, high]), larger)
     if piece.fold is not None:
         inner = _bracket_line(piece.fold.curve)
-        yield _beside("place on the fold of the cloth", inner, larger)
+        said, short = (
+            _beside(words, inner, larger) for words in ("place on the fold of the cloth", "on the fold")
+        )
+        yield replace(said, tries=(*said.tries, *short.tries))  # beside a short fold the bracket says the rest
     for edge in piece.edges:
         text = edge_says(edge)
         if text:

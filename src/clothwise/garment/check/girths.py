@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+import numpy as np
 import shapely
 
 from clothwise.garment.check.drawn import Seen, has_line
@@ -58,14 +59,17 @@ def _times(pieces: Pieces, girth: Level | Passage) -> Iterator[Fault]:
 
 
 def _across(pieces: Pieces, girth: Level | Passage) -> Iterator[Fault]:
-    """A girth measured along a drawn line counts only if the line runs from outline to outline."""
+    """A girth measured along a drawn line counts only if the line runs from outline to outline, or to the centre
+    line of a front that overlaps: closed, centre lies on centre."""
     for name, line, _ in girth.runs:
         seen = pieces[name]
         if seen.shape is None or any(line == e.name for e in seen.piece.edges):
             continue
         drawn = seen.lines[line]
         ends = shapely.points(drawn.points[[0, -1]])
-        short = float(shapely.distance(seen.shape.exterior, ends).max())
+        centres = [m.name for m in seen.piece.marks if m.kind == "centre"]
+        reach = [seen.shape.exterior, *(shapely.LineString(seen.lines[n].points) for n in centres)]
+        short = float(np.min([shapely.distance(one, ends) for one in reach], axis=0).max())
         if short > ON_OUTLINE:
             what = f"The line of '{girth.name}' ends {short:.2f} cm from the outline: it does not go round."
             yield Fault("level across", on_piece(name, line), what, short, ON_OUTLINE)
