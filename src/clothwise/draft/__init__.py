@@ -2,6 +2,7 @@
 
 from clothwise.draft.a_line import A_LINE_SKIRT
 from clothwise.draft.bias import BIAS_SKIRT
+from clothwise.draft.camisole import BIAS_CAMISOLE
 from clothwise.draft.circle import CIRCLE_SKIRT
 from clothwise.draft.gathered import GATHERED_SKIRT
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
@@ -24,6 +25,7 @@ PATTERNS: tuple[HouseDraft, ...] = (
     CUT_ON_SLEEVE_TEE,
     RAGLAN_PULLOVER,
     DARTED_SHIFT,
+    BIAS_CAMISOLE,
 )
 
 

@@ -61,7 +61,7 @@ CHOICES = (
         "Finished width of the straps.",
         unit="cm",
         low=0.6,
-        high=2.0,
+        high=1.2,
         default=STRAP_WIDTH,
         changes="straps",
     ),

@@ -19,7 +19,7 @@ from clothwise.body import Body
 from clothwise.curve import DOWN, LEFT, UP, Curve, Point, Vector, corner, heading, line, sweep
 from clothwise.draft import bodice, hem, level, side_seam, top_length
 from clothwise.draft.bodice import Frame, Room
-from clothwise.draft.darts import Part, Ring, sewn
+from clothwise.draft.darts import Part, Ring, end_turned, place_of, sewn
 from clothwise.draft.neckline import along_shoulder
 from clothwise.draft.pattern import Wish
 from clothwise.draft.side_seam import Shape
@@ -83,7 +83,8 @@ def drawn(body: Body, wish: Wish) -> Drawn:
     depth = hung - dropped
     shape, hip_depth = _shape(body, wish, frame, depth)
     peak, neck = _peak(body, wish, frame)
-    front, darts = sewn(_front(frame, shape, hip_depth, depth, peak, neck), _bust_point(body, frame))
+    ring = _front(frame, shape, hip_depth, depth, peak, neck)
+    front, darts = _trued(ring, _bust_point(body, frame))
     at = BACK_STRAP * frame.side_back
     back = _back(frame, shape, hip_depth, depth)
     strap = _strap(frame, peak, Point(at, frame.underarm - BACK_DIP))
@@ -180,6 +181,20 @@ def _front(frame: Frame, shape: Shape, hip_depth: float, depth: float, peak: Poi
             Part("side_upper", line(frame.bust.upper_leg, under)),
         )
     return (Part("hem", _hem(side, depth)), *low, Part("armhole", edge), Part("neck", neck))
+
+
+def _trued(ring: Ring, about: Point) -> tuple[Ring, tuple[Dart, ...]]:
+    """The front with its dart; what the edge must bend there for a tip short of the bust point, all above the
+    dart: below it the side would wave where the waist is hardly taken in."""
+    bent, darts = sewn(ring, about)
+    if not darts:
+        return ring, ()
+    first, tip = darts[0].first_leg, darts[0].tip
+    to_point, to_tip = first.to(about), first.to(tip)
+    lean = abs(math.degrees(math.atan2(to_point.cross(to_tip), to_point.dot(to_tip))))
+    i = place_of(ring, BUST_MOUTH)
+    above = end_turned(ring[i + 1].curve.reversed(), 2 * lean).reversed()
+    return (*ring[: i + 1], Part(ring[i + 1].name, above), *bent[i + 2 :]), darts
 
 
 def _back(frame: Frame, shape: Shape, hip_depth: float, depth: float) -> Ring:
