@@ -100,7 +100,7 @@ def test_every_step_of_every_house_draft_has_words_and_a_picture() -> None:
             picture = step_picture(garment, steps, step.number)
             left, bottom, right, top = picture.bounds()
             assert right - left > 5, step.name
-            assert top - bottom > 3, step.name
+            assert top - bottom > 1, step.name  # a strap is narrow
             assert picture.alt
 
 

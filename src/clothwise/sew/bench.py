@@ -109,6 +109,8 @@ def bench_for(garment: Garment, cloth: Cloth, sewer: Sewer, preferring: Preferri
 def finish_of(bench: Bench, seam: Seam) -> tuple[Finish, How]:
     """By what it is, by machine, by cloth, by how it is pressed. Knits need none; fine straight seams close
     French; what lies between two layers is shut in."""
+    if is_strap(seam):
+        return "folded in", "in the seam"
     if seam.kind == "patch":
         return ("none needed", "alone") if bench.manners.gives else (bench.machine, "alone")
     if bench.make(seam) in INSIDE:
@@ -132,6 +134,11 @@ def _together(bench: Bench, seam: Seam) -> bool:
         or bench.needs.ways.get(seam.name) == "in the round"
         or has_pocket(bench, seam)
     )
+
+
+def is_strap(seam: Seam) -> bool:
+    """Whether it sets the end of a strap or loop, which lies double, on its place."""
+    return seam.kind == "patch" and bool(seam.more)
 
 
 def on_a_line(bench: Bench, seam: Seam) -> bool:

@@ -25,6 +25,8 @@ def detail_picture(step: Step, units: Units) -> Picture | None:
     """The step cut through, where that tells more than words."""
     if step.kind == "turn":
         return _turned(step, units)
+    if step.kind == "band" and step.make == "band":
+        return _banded(step)
     if step.kind == "seam" and step.joins and step.seam_type and step.seam_type.name == "French seam":
         return _french()
     if step.kind == "seam" and step.joins and step.allowance:
@@ -50,6 +52,26 @@ def _turned(step: Step, units: Units) -> Picture:
         items += _measure(depth - inner, depth, top + 0.35, length(inner, units), above=True)
     return Picture(
         tuple(items), f"Cut through: folded {length(depth, units)} deep, stitched near the inner fold."
+    )
+
+
+def _banded(step: Step) -> Picture:
+    """A band folded over the raw edges of its seam, its inner edge turned in and caught."""
+    a, out, gap = step.turn, 1.4, GAP
+    ground: tuple[XY, ...] = ((0.1, 0.0), (a + TAIL, 0.0))
+    band: tuple[XY, ...] = (
+        (0.1, gap), (a, gap), (a - 0.1, 1.6 * gap), (-out + 0.2, 1.6 * gap), (-out, 0.3 * gap),
+        (-out + 0.2, -gap), (a + 0.25, -gap), (a + 0.35, -0.7 * gap), (a + 0.2, -0.45 * gap),
+        (0.3, -0.45 * gap),
+    )  # fmt: skip
+    items: list[Item] = [
+        Path(ground, "outline"),
+        Path(band, "outline"),
+        Path(((a, gap + 0.1), (a, -0.1)), "done"),
+        Path(((a + 0.1, 1.9 * gap), (a + 0.1, -1.5 * gap)), "seam"),
+    ]
+    return Picture(
+        tuple(items), "Cut through: the band folded over the raw edges, its inner fold caught by the stitching."
     )
 
 

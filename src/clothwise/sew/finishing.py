@@ -14,9 +14,9 @@ from clothwise.sew.bench import (
     Bench,
     Operation,
 )
-from clothwise.sew.graph import length
+from clothwise.sew.graph import area_cm2, length
 from clothwise.sew.makes import bodies
-from clothwise.sew.seaming import EDGE_STITCH
+from clothwise.sew.seaming import EDGE_STITCH, SMALL_SHARE
 from clothwise.sew.step import HeldAt, Neatening, SeamType, Step, Stitch
 
 OPENING_OVER = 3.0  # cm: threading gap beyond the elastic's width; keeps it inside the observed 4-10
@@ -70,9 +70,31 @@ def _turn(bench: Bench, free: FreeEdge) -> Operation:
         stitch=bench.topstitch(), needle=bench.manners.needle, round=closed,
         allowance=EDGE_STITCH, turn=free.turn, fold_in=free.fold_in, times=len(chains),
         opening=_gap(bench, free), held_at=held_at(garment, free) if free.elastic else "",
-        length=length(garment, mine), why=free.kind,
+        length=length(garment, mine), why="frill hem" if frill_seams(bench, free) else free.kind,
     )  # fmt: skip
     return Operation(step, _needs(bench, free))
+
+
+def frill_seams(bench: Bench, free: FreeEdge) -> set[str]:
+    """Seams that set on a small part whose hem this is: a frill is hemmed before it is gathered and sewn on."""
+    mine = {run.piece for run in free.runs}
+    if free.kind != "hem":
+        return set()
+    found = [
+        s
+        for s in bench.garment.seams
+        if {r.piece for r in s.runs} & mine and not {r.piece for r in s.runs} <= mine
+    ]
+    largest = max(area_cm2(piece) for piece in bench.garment.pieces)
+    small = all(area_cm2(bench.garment.piece(name)) < SMALL_SHARE * largest for name in mine)
+    set_on = all(
+        (s.kind == "gathered" and {r.piece for r in s.a} <= mine)
+        or any({r.piece for r in ply} <= mine for ply in s.more)
+        for s in found
+    )
+    later = {s.name for s in found}
+    waits = bool(later & bench.needs.all_before(free.name))
+    return later if small and set_on and len(found) == 1 and not waits else set()
 
 
 def _band(bench: Bench, free: FreeEdge) -> Operation:

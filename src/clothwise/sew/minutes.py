@@ -104,7 +104,7 @@ def minutes(
     ready = _ready(cloth, sewer)
     paper = _paper(garment, sewer, sheets, traced)
     cutting = _cutting(garment, cloth, sewer, cuts)
-    ends = [s for s in steps if s.kind in FINISHING and s.why not in ("pocket top", "stand")]
+    ends = [s for s in steps if s.kind in FINISHING and s.why not in ("pocket top", "stand", "frill hem")]
     sewing = sum(s.minutes.likely for s in steps if s not in ends)
     finish = sum(s.minutes.likely for s in ends)
     parts = [ready, paper, cutting, *(s.minutes.likely for s in steps)]

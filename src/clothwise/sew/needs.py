@@ -252,6 +252,11 @@ class Needs:
                 continue
             closing, free_choice = found
             way, reason, for_other = self._usual(seam)
+            if free_choice is None:
+                self.ways[seam.name] = "flat"
+                for name in closing:
+                    self.before[name].add(seam.name)
+                continue
             if not free_choice:
                 self.before[seam.name] |= closing
                 self.ways[seam.name] = "in the round"
@@ -266,19 +271,34 @@ class Needs:
                 for name in closing:
                     self.before[name].add(seam.name)
 
-    def _closing(self, seam: Seam) -> tuple[set[str], bool] | None:
-        """Seams that close the line this one runs along, and whether it may also be sewn before them."""
+    def hangs_already(self, seam: Seam) -> bool:
+        """Whether its facing is sewn to the garment along another edge too: neck and armholes in one."""
+        if seam.kind != "applied":
+            return False
+        mine = bodies(self.garment, (r for join in self.cut.joins[seam.name] for r in join.a))
+        return any(
+            other.kind == "applied"
+            and other is not seam
+            and mine & bodies(self.garment, (r for join in self.cut.joins[other.name] for r in join.a))
+            for other in self.garment.seams
+        )
+
+    def _closing(self, seam: Seam) -> tuple[set[str], bool | None] | None:
+        """Seams that close the line this one runs along, and whether it may also be sewn before them; None
+        where it must be, because what is sewn all round could not be turned."""
         lines = [ply for join in self.cut.joins[seam.name] for ply in (join.a, join.b)]
         without = self._corners(name for name in self.cut.joins if name != seam.name)
         if not all(without.closed(ply) for ply in lines):
             return None
-        already = self._corners(self._all_before(seam.name))
+        already = self._corners(self.all_before(seam.name))
         shut = any(already.closed(ply) for ply in lines)
         closing = {
             name for ply in lines if not already.closed(ply) for name in self._closers(ply) - {seam.name}
         }
+        if closing and self.hangs_already(seam):
+            return closing, None
         make = self.makes.of[seam.name]
-        waits = any(seam.name in self._all_before(name) for name in closing)
+        waits = any(seam.name in self.all_before(name) for name in closing)
         if waits:
             return None
         forced = shut or make in ("folded band", "band", "binding", "caught")
@@ -294,7 +314,7 @@ class Needs:
                 corners.sew(join)
         return corners
 
-    def _all_before(self, name: str) -> set[str]:
+    def all_before(self, name: str) -> set[str]:
         found: set[str] = set()
         waiting = [name]
         while waiting:

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from clothwise.sew.before import before_any_seam
 from clothwise.sew.bench import Bench, Operation
-from clothwise.sew.finishing import free_operations, notion_operations, ring_elastics
+from clothwise.sew.finishing import free_operations, frill_seams, notion_operations, ring_elastics
 from clothwise.sew.seaming import seam_operations
 
 
@@ -24,4 +24,7 @@ def operations(bench: Bench) -> tuple[Operation, ...]:
     found = [
         replace(op, needs=op.needs | {rings[op.step.name]}) if op.step.name in rings else op for op in found
     ]
+    for free in bench.garment.free_edges:
+        later = frill_seams(bench, free)
+        found = [replace(op, needs=op.needs | {free.name}) if op.step.name in later else op for op in found]
     return (*found, *notion_operations(bench))

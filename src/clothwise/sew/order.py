@@ -29,6 +29,7 @@ from clothwise.sew.lying import Lying, flanks, runs_on
 from clothwise.sew.minutes import step_minutes
 from clothwise.sew.needs import Alternative, Preferring
 from clothwise.sew.operations import operations
+from clothwise.sew.phrases import named_pieces
 from clothwise.sew.rests import with_rests, with_stops
 from clothwise.sew.sewer import Sewer
 from clothwise.sew.step import Join, Step
@@ -45,12 +46,23 @@ def order_of_work(
     """
     bench = bench_for(garment, cloth, sewer, preferring or {})
     ordered = _sorted(bench, operations(bench))
-    ordered = with_rests(garment, bench.manners, ordered)
+    ordered = with_rests(garment, bench.manners, _told_apart(garment, ordered))
     timed = [
         replace(step, number=number, minutes=step_minutes(step, garment, cloth, sewer))
         for number, step in enumerate(ordered, 1)
     ]
     return tuple(with_stops(timed))
+
+
+def _told_apart(garment: Garment, steps: list[Step]) -> list[Step]:
+    """Seams of one title get their pieces' names: shoulders of the garment, shoulders of its facing."""
+    titles = [step.title for step in steps if step.kind == "seam"]
+    return [
+        replace(step, title=f"{step.title} of the {named_pieces(garment, step.joins[0].runs)}")
+        if step.kind == "seam" and titles.count(step.title) > 1
+        else step
+        for step in steps
+    ]
 
 
 def alternatives(garment: Garment, cloth: Cloth, sewer: Sewer) -> tuple[Alternative, ...]:
@@ -64,8 +76,8 @@ RANKS = {
     "mark": 0, "fuse": 1, "stay": 2, "neaten": 3, "dart": 4, "eyelet": 5, "crease": 5, "fold in": 6,
     "patch": 8, "zip": 10, "band": 10, "elastic": 14, "cord": 15, "buttons": 20,
 }  # fmt: skip
-TURN_RANKS = {"pocket top": 6, "stand": 6, "casing": 13}
-SMALL_SEAM, POCKET_SEAM, SEAM, HEM = 7, 9, 11, 16
+TURN_RANKS = {"pocket top": 6, "stand": 6, "frill hem": 6, "casing": 13}
+SMALL_SEAM, POCKET_SEAM, SEAM, STRAP, HEM = 7, 9, 11, 12, 16
 
 
 def _rank(bench: Bench, op: Operation) -> int:
@@ -79,6 +91,8 @@ def _rank(bench: Bench, op: Operation) -> int:
         return POCKET_SEAM if has_pocket(bench, seam) and seam.a[0].piece != seam.b[0].piece else SEAM
     if step.kind == "elastic" and op.small:
         return SMALL_SEAM
+    if step.why == "strap":
+        return STRAP
     return RANKS[step.kind]
 
 

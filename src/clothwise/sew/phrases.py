@@ -62,11 +62,15 @@ WHY = {
     "one go, it crosses the inseams smoothly.",
     "fold in": "Edges pressed first need no holding while you sew.",
     "patch flat": "A pocket is far easier to set while its ground is one flat piece.",
+    "strap": "Pinned first and tried on, it can still be made shorter.",
     "pocket top": "The opening takes the wear, and can no longer be reached once the pocket is on.",
     "stand": "Turned now, the front edges are ready when the neck is sewn across their ends.",
     "bag first": "With the bags on first, the side seam and the bag are sewn in one line.",
     "in one go": "The seam between lies open and flat, so the needle can run on without a stop.",
     "facing": "Stitched to its own allowances, the facing rolls inwards and stays out of sight.",
+    "rolled": "Sewn all round with the sides closed, it could not be turned: with the sides open it is drawn "
+    "through "
+    "at the shoulder.",
     "layers": "What is trimmed narrow and turned well gives a thin, sharp edge.",
     "sandwich": "Every raw edge ends up between the two layers: nothing is left to neaten.",
     "binding": "The binding is the finish: no edge of this seam is seen or frays.",
@@ -91,6 +95,7 @@ WHY = {
     "cord": "",
     "buttons": "Last of all: now you see where the garment pulls, and nothing is in the machine's way.",
     "hem": "",
+    "frill hem": "A frill is hemmed while it is still one flat strip.",
     "try on": "Until it is hemmed, the length is free.",
     "hang": "Parts cut off the straight grain drop by themselves, some more than others.",
     "press": "Half of what makes a garment look well made is done with the iron.",
@@ -127,6 +132,11 @@ def piece_titles(garment: Garment, name: str) -> str:
     """Several of them: 'front legs'."""
     title = piece_title(garment, name)
     return title if title.endswith("s") else f"{title}s"
+
+
+def these(garment: Garment, name: str) -> str:
+    """'fronts' where several are cut, else 'front'."""
+    return piece_titles(garment, name) if garment.piece(name).copies > 1 else piece_title(garment, name)
 
 
 def named_pieces(garment: Garment, runs: Iterable[Run]) -> str:

@@ -14,6 +14,14 @@ GAP_FROM_SEAM, GAP_FROM_SIDE = 1.0, 2.5  # cm: the gap of a casing from the back
 LAP = 2.5  # cm: elastic ends laid over one another
 
 
+def is_round_view(garment: Garment, step: Step) -> bool:
+    """Whether the edge goes round the waist or the foot of panels that hang from the waist."""
+    edges = {run.piece for run in step.edges}
+    return (
+        worn.stands(garment) and worn.panel_names(garment) <= edges and (step.round or step.kind == "elastic")
+    )
+
+
 def round_picture(garment: Garment, step: Step) -> Picture:
     """Hem or casing on the garment, inside out, near where the work is."""
     v = worn.view(garment, front=False, drawn_in=step.kind == "elastic" or step.why == "hem")

@@ -23,6 +23,7 @@ from clothwise.sew.bench import (
     finish_of,
     has_pocket,
     is_crotch,
+    is_strap,
 )
 from clothwise.sew.cut_copies import Chain, met
 from clothwise.sew.graph import (
@@ -166,6 +167,8 @@ def _why(bench: Bench, seam: Seam) -> str:
         return "knit shoulder"
     if seam.kind == "gathered":
         return "gathered"
+    if make == "facing" and bench.needs.ways.get(seam.name) == "flat" and bench.needs.hangs_already(seam):
+        return "rolled"
     if seam.name in bench.needs.ways and make in ("", "facing"):
         way = bench.needs.ways[seam.name]
         if seam.kind == "eased":
@@ -236,6 +239,8 @@ def _prelude(bench: Bench, seam: Seam, step: Step) -> tuple[Step, ...]:
 def _patch(bench: Bench, seam: Seam) -> list[Operation]:
     """A prepared piece: its allowances pressed under, then set on while its ground is flat."""
     garment, joins = bench.garment, bench.cut.joins[seam.name]
+    if is_strap(seam):
+        return [_strap(bench, seam, joins)]
     mine = tuple(run for join in joins for run in join.a)
     folding = Step(
         0, "fold in", f"{seam.name} folded in", seam.title, edges=mine, lines=tuple(len(j.a) for j in joins),
@@ -253,3 +258,15 @@ def _patch(bench: Bench, seam: Seam) -> list[Operation]:
         Operation(folding, PREPARED | tops | _darts(bench, joins[0])),
         Operation(setting, frozenset({folding.name}) | PREPARED | tops | _darts(bench, joins[0])),
     ]
+
+
+def _strap(bench: Bench, seam: Seam, joins: tuple[Join, ...]) -> Operation:
+    """The end of a strap, turned under and sewn on its place."""
+    ends = tuple(run for join in joins for ply in (join.a, *join.more) for run in ply)
+    step = Step(
+        0, "patch", seam.name, seam.title, joins=joins, facing="wrong side up", seam_type=PATCH, make="caught",
+        stitch=bench.lockstitch(), needle=bench.manners.needle, allowance=EDGE_STITCH, times=len(joins),
+        neatenings=(Neatening("folded in", "in the seam", ends),), length=4 * length(bench.garment, ends),
+        why="strap",
+    )  # fmt: skip
+    return Operation(step, PREPARED | bench.needs.before[seam.name])

@@ -29,6 +29,7 @@ from clothwise.sew.step_table import StepFault, Table, edge_copy, run_name
 
 LEAST_ROUND = 14.0  # cm: girth of the narrowest ring that can be sewn from its inside on a home machine (T)
 LEAST_OPENING = 10.0  # cm: the narrowest round that a part is turned through: a cuff, a collar (T)
+LEAST_TUBE = 1.0  # cm: a strap sewn into a tube is turned with a loop or a pin (T)
 FRENCH_ROOM = 1.3  # cm: allowance a seam closed on itself needs
 FULL = 1.2  # ratio from which a gathered seam needs its rows of long stitches first
 
@@ -158,6 +159,10 @@ def _sew(table: Table, step: Step) -> None:
             _openings_done(table, step, ply, join.plies)
         if step.round and table.garment.length(join.b) < LEAST_ROUND:
             table.say(step.number, f"{step.title}: too narrow to be sewn in the round")
+        if step.round and seam.kind == "applied" and _hangs(table, seam.name, join.a):
+            table.say(
+                step.number, f"{step.title}: the facing hangs there already; sewn all round it cannot be turned"
+            )
         _sew_once(table, step, join.seam, join.plies)
     mine = {edge_copy(run) for join in step.joins for run in join.runs}
     for neatening in (n for n in step.neatenings if n.how != "alone"):
@@ -170,6 +175,15 @@ def _sew(table: Table, step: Step) -> None:
     for title in step.crossings:
         if not table.pressed.get(title, False):
             table.say(step.number, f"'{title}' is crossed before it is sewn and pressed")
+
+
+def _hangs(table: Table, name: str, facing: Sequence[CutRun]) -> bool:
+    """Whether a facing is sewn to the garment along another edge already."""
+    applied = {s.name for s in table.garment.seams if s.kind == "applied" and s.name != name}
+    mine = {run.copy for run in facing}
+    return any(
+        seam in applied and copy[:3] in mine for (seam, ply, copy), n in table.uses.items() if n and ply == 0
+    )
 
 
 def _openings_done(table: Table, step: Step, ply: Sequence[CutRun], plies: Sequence[Sequence[CutRun]]) -> None:
@@ -233,12 +247,15 @@ def _can_be_turned(table: Table, run: CutRun) -> bool:
     if lot not in table.tubes:
         return True
     open_length = 0.0
+    least = LEAST_OPENING
     for piece, copy in table.all_copies():
         if table.lot(copy) == lot:
+            if any(mark.kind == "fold line" for mark in piece.marks):
+                least = LEAST_TUBE
             shut = {dart.edge for dart in piece.darts if dart.edge}
             edges = [e for e in piece if e.kind != "fold" and e.name not in shut]
             open_length += sum(e.curve.length() for e in edges if not table.sewn[(*copy, e.name)])
-    return open_length >= LEAST_OPENING
+    return open_length >= least
 
 
 def _set_patch(table: Table, step: Step) -> None:
@@ -246,16 +263,22 @@ def _set_patch(table: Table, step: Step) -> None:
         seam = next((s for s in table.garment.seams if s.name == join.seam), None)
         if seam is None or not drawn_as(join, seam, table.single):
             table.say(step.number, f"'{step.title}' joins other edges than the pattern does")
-        if table.lot(join.b[0].copy) in table.tubes:
+        if not join.more and table.lot(join.b[0].copy) in table.tubes:
             table.say(step.number, f"{step.title}: its ground is a tube already, the machine cannot reach")
+        for ply in join.more:
+            for run in ply:
+                table.sewn[edge_copy(run)] += 1
+                table.uses[join.seam, 2, edge_copy(run)] += 1
         for run in join.a:
-            if not table.folded[edge_copy(run)]:
+            if not join.more and not table.folded[edge_copy(run)]:
                 table.say(step.number, f"{run_name(run)} is not folded in before it is set")
             table.sewn[edge_copy(run)] += 1
             table.uses[join.seam, 0, edge_copy(run)] += 1
             if table.sewn[edge_copy(run)] > 1:
                 table.say(step.number, f"{run_name(run)} is sewn twice")
         table.uses[join.seam, 1, edge_copy(join.b[0])] += 1
+        if join.more:
+            continue  # a strap: its other end is sewn elsewhere
         mine = {edge_copy(run) for run in join.a}
         patch = join.a[0]
         for edge in table.garment.piece(patch.piece):

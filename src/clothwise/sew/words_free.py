@@ -15,6 +15,8 @@ BELOW_EDGE = 0.7  # cm: the zip's upper stop lies so far below the seam line abo
 
 
 def patch(step: Step, garment: Garment, units: Units) -> list[str]:
+    if step.why == "strap":
+        return _strap(step, garment, units)
     join = step.joins[0]
     set_on, ground = piece_title(garment, join.a[0].piece), piece_title(garment, join.b[0].piece)
     said = [
@@ -28,6 +30,19 @@ def patch(step: Step, garment: Garment, units: Units) -> list[str]:
     if step.times > 1:
         said.append("Before you stitch the other, lay both grounds on each other: they must sit at one height.")
     return said
+
+
+def _strap(step: Step, garment: Garment, units: Units) -> list[str]:
+    """The end of a strap or loop on its place."""
+    join = step.joins[0]
+    strap, ground = piece_title(garment, join.a[0].piece), piece_title(garment, join.b[0].piece)
+    return [
+        f"Turn the raw end of the {strap} under and pin it inside, on the mark of the {ground}, without a "
+        "twist. Try on, and lengthen or shorten it.",
+        f"Stitch across the end {length(step.allowance, units)} from its fold, and once more a finger's width "
+        "away, or in a small square; fasten off well.",
+        *(["Do the other in the same way; both must be of one length."] if step.times > 1 else []),
+    ]
 
 
 # ---- turned edges ------------------------------------------------------------------------------

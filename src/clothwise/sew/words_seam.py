@@ -8,7 +8,16 @@ from clothwise.garment import Garment, Run
 from clothwise.sew import words_turned as turned
 from clothwise.sew.cut_copies import met
 from clothwise.sew.graph import edge_of
-from clothwise.sew.phrases import edge_name, edges_of, listed, lower, named_pieces, piece_title, piece_titles
+from clothwise.sew.phrases import (
+    edge_name,
+    edges_of,
+    listed,
+    lower,
+    named_pieces,
+    piece_title,
+    piece_titles,
+    these,
+)
 from clothwise.sew.sewer import Units
 from clothwise.sew.step import Join, Make, Step
 from clothwise.sew.words_stitch import again, caught, edge_phrase, finishing, fullness, matching, stitching
@@ -112,9 +121,8 @@ def _flat_start(step: Step, garment: Garment, a: Sequence[Run], b: Sequence[Run]
         )
     elif step.joined and step.times > 1:
         start = (
-            f"Lay the joined {piece_titles(garment, a[0].piece)} on the joined "
-            f"{piece_titles(garment, b[0].piece)}, {together}, so that the {edge_name(a[0].line)} edges meet "
-            "at both sides."
+            f"Lay the joined {these(garment, a[0].piece)} on the joined {these(garment, b[0].piece)}, "
+            f"{together}, so that the {edges_of(a, several=True)} meet at both sides."
         )
     else:
         start = (

@@ -47,6 +47,8 @@ def _point(step: Step, what: str) -> list[str]:
 def facing(step: Step, garment: Garment, units: Units) -> list[str]:
     join = step.joins[0]
     facing, ground = named_pieces(garment, join.a), named_pieces(garment, join.b)
+    if step.why == "rolled":
+        return _rolled(step, garment, units)
     said = [
         f"Turn the garment right side out. Lay the {facing} on the {ground}, right sides together, so that the "
         f"{edges_of(join.b, several=True)} lie on each other."
@@ -71,6 +73,24 @@ def facing(step: Step, garment: Garment, units: Units) -> list[str]:
             f"Catch its free edge to the allowances at the {at} with a few hand stitches, through no more."
         )
     return said + again(step)
+
+
+def _rolled(step: Step, garment: Garment, units: Units) -> list[str]:
+    """A facing that hangs on the garment already, at the neck: its armholes are sewn from inside."""
+    join = step.joins[0]
+    facing = named_pieces(garment, join.a)
+    return [
+        f"Let the {facing} lie inside as it will be worn. From the other side of the body, roll the garment up "
+        "small between both layers, over to this edge.",
+        f"Bring the {edges_of(join.b, several=True)} of garment and facing round the roll until they lie right "
+        "sides together; the roll lies between them and must not be caught.",
+        *matching(step),
+        *stitching(step, garment, units),
+        *_trimming(step, units, inner="the facing"),
+        "Draw the roll out at the shoulder: both layers turn right side out by themselves. Press, the seam "
+        "rolled a hair inwards.",
+        *again(step),
+    ]
 
 
 def binding(step: Step, garment: Garment, units: Units) -> list[str]:

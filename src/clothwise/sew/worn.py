@@ -19,11 +19,13 @@ from shapely.geometry import LineString, Polygon
 from clothwise.garment import Garment, Piece
 from clothwise.sew.cut_copies import own_mirror
 from clothwise.sew.finishing import flat_front as is_flat
+from clothwise.sew.flats import flat_picture
 from clothwise.sew.ink import XY, Area, Face, Item, Label, Path, Picture
 from clothwise.sew.placing import net
 
 STEP = 1.0  # cm between the heights at which widths are read
 SPLAY = 0.07  # cm outwards for each cm down from the hip: legs stand a little apart
+LEAST_TALL = 10.0  # cm between waist and hem: a full circle's quarter has no heights that run all across it
 GATHER_OVER = 14.0  # cm below the waist over which the cloth widens from the elastic to its own width
 GATHERS = 15  # little lines that show gathering
 GATHERED = 0.5  # cm of half a side drawn in from which gathers are shown
@@ -81,9 +83,7 @@ def view(garment: Garment, *, front: bool, drawn_in: bool = True) -> View:
     piece = one if front else other
     fork = _fork(garment, one)
     shapes = net(one), net(other)
-    # From where the waist edges have both begun to where the first hem begins: full widths all the way.
-    top = min(_heights(panel, "casing", shape)[0] for panel, shape in zip((one, other), shapes, strict=True))
-    bottom = max(_heights(panel, "hem", shape)[1] for panel, shape in zip((one, other), shapes, strict=True))
+    top, bottom = _from_to((one, other))
     ys = [top - i * STEP for i in range(int((top - bottom) / STEP))] + [bottom]
     widths = [(_width(shapes[0], y) + _width(shapes[1], y)) / 2 for y in ys]
     outer, inner = _half_outline(ys, widths, fork)
@@ -97,6 +97,13 @@ def view(garment: Garment, *, front: bool, drawn_in: bool = True) -> View:
     return View(tuple(ys), tuple(outer), tuple(inner), fork, piece, gathered, centre, width)
 
 
+def _from_to(panels: tuple[Piece, Piece]) -> tuple[float, float]:
+    """From where the waist edges have both begun to where the first hem begins: full widths all the way."""
+    top = min(_heights(panel, "casing", net(panel))[0] for panel in panels)
+    bottom = max(_heights(panel, "hem", net(panel))[1] for panel in panels)
+    return top, bottom
+
+
 def _heights(piece: Piece, kind: str, shape: Polygon) -> tuple[float, float]:
     """Lowest and highest point of the edges of a kind; of the whole piece where it has none."""
     ys = [p.y for e in piece if e.kind == kind for p in e.curve.flattened(tolerance=STEP / 10)]
@@ -104,9 +111,31 @@ def _heights(piece: Piece, kind: str, shape: Polygon) -> tuple[float, float]:
     return (min(ys), max(ys)) if ys else ends
 
 
+def stands(garment: Garment) -> bool:
+    """Whether it hangs from the waist in panels that run from there to the hem: skirts and trousers."""
+    necked = any("neck" in edge.name for piece in garment.pieces for edge in piece)
+    if necked or not _tall(garment):
+        return False
+    top, bottom = _from_to(_panels(garment))
+    return top - bottom > LEAST_TALL
+
+
+def panel_names(garment: Garment) -> set[str]:
+    """The front and the back panel that its pictures are made of."""
+    return {piece.name for piece in _panels(garment)}
+
+
+def _tall(garment: Garment) -> list[Piece]:
+    """Pieces that run from the waist to the hem."""
+    return [
+        p
+        for p in garment.pieces
+        if any(e.kind == "hem" for e in p) and any(e.kind == "casing" or "waist" in e.name for e in p)
+    ]
+
+
 def _panels(garment: Garment) -> tuple[Piece, Piece]:
-    tall = [p for p in garment.pieces if {"hem", "casing"} <= {e.kind for e in p}]
-    tall = tall or list(garment.pieces[:1])
+    tall = _tall(garment) or list(garment.pieces[:1])
     fronts = [p for p in tall if "front" in p.name] or tall[:1]
     backs = [p for p in tall if "back" in p.name] or tall[-1:]
     return fronts[0], backs[0]
@@ -146,6 +175,9 @@ def _half_outline(ys: list[float], widths: list[float], fork: float | None) -> t
 
 def _drawn_in(garment: Garment, flat_half: float) -> float:
     """Half of the half round of the waist with its elastic relaxed."""
+    for seam in garment.seams:
+        if seam.kind == "gathered" and panel_names(garment) <= {run.piece for run in seam.a}:
+            return min(garment.length(seam.b) * seam.times / 4, flat_half)
     elastic = [n.length for n in garment.notions if n.name == "elastic" and n.length]
     relaxed = garment.finished.get("waist, elastic relaxed", elastic[0] if elastic else 4 * flat_half)
     return min(relaxed / 4, flat_half)
@@ -236,6 +268,8 @@ def gathers(v: View, casing: float) -> list[Item]:
 
 def worn_picture(garment: Garment, *, front: bool, labelled: bool = True) -> Picture:
     """The finished garment from the front or the back."""
+    if not stands(garment):
+        return flat_picture(garment, front=front, labelled=labelled)
     v = view(garment, front=front)
     items = silhouette(v, "wrong")
     for free in garment.free_edges:
@@ -243,6 +277,8 @@ def worn_picture(garment: Garment, *, front: bool, labelled: bool = True) -> Pic
         if free.kind == "casing":
             items += [Path(line, "done") for line in level_line(v, v.top - depth)]
             items += gathers(v, depth)
+        elif free.kind == "band":
+            items += gathers(v, 0.0)
         elif free.kind == "hem":
             items += [Path(line, "done") for line in level_line(v, v.bottom + depth)]
     items += _pockets(garment, v)
