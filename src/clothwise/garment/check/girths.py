@@ -27,6 +27,7 @@ PROMISED = {
     "tiered_skirt": ("hip",),
     "cut_on_sleeve_tee": ("bust",),
     "raglan_pullover": ("bust", "arm"),
+    "bias_camisole": ("bust", "hip"),
 }
 OVERLAP = 3.0  # cm: elastic cut longer than the ring it makes, its ends laid over one another (trade: 2-2.5)
 
