@@ -19,7 +19,7 @@ from dataclasses import dataclass
 
 from clothwise.body import Figure
 from clothwise.curve import Curve, Point, Vector, corner, heading, line, meeting
-from clothwise.tolerance import SHORTEST_EDGE
+from clothwise.tolerance import SAME_POINT
 
 SEAT_DEPTH: dict[Figure, tuple[float, float]] = {  # seat depth front to back = share of hip - cm
     "woman": (0.28, 5.3),
@@ -130,7 +130,7 @@ def _crotch(
         before, after = turn.distance(met), met.distance(point)
         lack = short - before / after
         reach = before / (short + SHORT_ROUNDER * max(lack, 0.0))
-        if lack > 0 and after - reach > SHORTEST_EDGE:
+        if lack > 0 and after - reach > SAME_POINT:
             out = met.go(arrives, reach)
             return whole.then(corner(turn, way, out, arrives, *handles), line(out, point))
     return whole.then(corner(turn, way, point, arrives, *handles))

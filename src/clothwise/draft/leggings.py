@@ -160,7 +160,7 @@ def _frame(
 
 
 def _waist_edge(body: Body, girth: float, elastic: float, less: float, stretch: float) -> float:
-    """It passes the hips, is no tighter than the cloth gives, and takes its elastic where the hip is wide. [cm]"""
+    """It passes the hips, is no tighter than the cloth gives, and takes its elastic if the hip is wide. [cm]"""
     over_hips = body["hip_girth"] / (1 + knit.PASSES_OF_STRETCH * stretch)
     return max(over_hips, (1 - less) * girth, min(elastic, (1 - less) * body["hip_girth"]))
 

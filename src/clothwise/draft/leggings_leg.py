@@ -153,22 +153,19 @@ class _Top:
 
 
 def _waist(frame: Frame, half: float, edge: float, front_centre: float, fullness: float) -> _Top:
-    """The waist bends one way only, lies at its height over the axis and climbs towards the back."""
-    height = frame.waist - frame.hip_level
+    """The waist bends one way only where it can, lies at its height over the axis and climbs to the back."""
     spare = half - edge / 2
-    if spare < 0:
-        front_lean = BELLY_FRONT * spare / height
-        back_lean = (1 - BELLY_FRONT) * spare / height
-    else:
-        front_lean = min(FRONT_LEAN, spare / height)
-        back_lean = min(LEAN + LEAN_BY_FULLNESS * fullness, (spare - front_lean * height) / height)
-    back_lean = min(back_lean, math.tan(WAIST_BOW / frame.casing * frame.edge / 2) - front_lean)
-    front_height = back_height = frame.waist
+    front = back = frame.waist - frame.hip_level  # of both centres over the hip line
+    foldable = math.tan(WAIST_BOW / frame.casing * frame.edge / 2)
     for _ in range(WAIST_LOOKS):  # the leans move the ends by a tenth of what they climb
-        left = front_centre + front_lean * (front_height - frame.hip_level)
-        width = (
-            half - front_lean * (front_height - frame.hip_level) - back_lean * (back_height - frame.hip_level)
-        )
+        if spare < 0:
+            front_lean, back_lean = BELLY_FRONT * spare / front, (1 - BELLY_FRONT) * spare / back
+        else:
+            front_lean = min(FRONT_LEAN, spare / front)
+            back_lean = min(LEAN + LEAN_BY_FULLNESS * fullness, (spare - front_lean * front) / back)
+        back_lean = min(back_lean, foldable - front_lean)
+        left = front_centre + front_lean * front
+        width = half - front_lean * front - back_lean * back
         climb = _climb(frame, width, front_lean, back_lean, fullness)
         t = -left / width
         at_axis = (
@@ -176,9 +173,9 @@ def _waist(frame: Frame, half: float, edge: float, front_centre: float, fullness
             - t * (1 - t) ** 2 * width * front_lean
             - t * t * (1 - t) * width * back_lean
         )
-        front_height = frame.waist - at_axis
-        back_height = front_height + climb
-    return _Top(front_lean, back_lean, front_height, back_height)
+        front = frame.waist - at_axis - frame.hip_level
+        back = front + climb
+    return _Top(front_lean, back_lean, frame.hip_level + front, frame.hip_level + back)
 
 
 def _climb(frame: Frame, width: float, front_lean: float, back_lean: float, fullness: float) -> float:
@@ -186,7 +183,7 @@ def _climb(frame: Frame, width: float, front_lean: float, back_lean: float, full
     lines gives, and more where the casing then still folds flat. [cm]"""
     even = width * (back_lean - front_lean) / 2
     wanted = (CLIMB + CLIMB_BY_FULLNESS * fullness) * frame.hip
-    spare = WAIST_BOW / frame.casing - max(front_lean + back_lean, 0.0) / width
+    spare = WAIST_BOW / frame.casing - abs(front_lean + back_lean) / width
     return even + min(max(wanted - even, 0.0), max(spare, 0.0) * width * width / 6)
 
 
@@ -196,24 +193,26 @@ def _climb(frame: Frame, width: float, front_lean: float, back_lean: float, full
 def _inseam(frame: Frame, point: Point) -> tuple[Curve, float]:
     """The front inseam from the crotch point to the hem, and the lean at which it leaves [degrees].
 
-    One hollow arc down to the calf, one S from there to the ankle. A knee that needs more than the arc gives it
-    gets a point of its own.
+    One hollow arc down to the calf, as hollow as the knee allows, and one S from there to the ankle. With its
+    upper lean half of what three chords want over the lower the arc bends one way only.
     """
-    calf = Point(-frame.calf / 2, frame.calf_level)
-    hem = Point(-frame.ankle / 2, frame.hem)
-    lower = ANKLE_LEAN * _lean(calf, hem)
-    chord, at_calf = _lean(point, calf), _lean_between(point, calf, hem)
+    height, share = point.y - frame.calf_level, (point.y - frame.knee) / (point.y - frame.calf_level)
+    half_thigh, half_knee = -point.x, frame.knee_girth / 2
+    half_calf = max(frame.calf / 2, (half_knee - (1 - share) * half_thigh) / share)
+    calf, hem = Point(-half_calf, frame.calf_level), Point(-frame.ankle / 2, frame.hem)
+    chord = _lean(point, calf)
+    out, arriving = share * (1 - share) ** 2, share * share * (1 - share)
+    drawn_in = (
+        half_thigh - (half_thigh - half_calf) * (3 - 2 * share) * share * share - 1.5 * out * height * chord
+    )
+    needed = (half_knee - drawn_in) / (height * (out / 2 + arriving))
+    at_calf = min(max(_lean_between(point, calf, hem), needed), chord)
     start = (3 * chord - at_calf) / 2
-    arc = _part(point, start, calf, at_calf)
-    knee = Point(-frame.knee_girth / 2, frame.knee)
-    share = (point.y - frame.knee) / (point.y - frame.calf_level)
-    if -arc.strokes[0].at(share).x >= -knee.x:
-        upper = arc
-    else:
-        at_knee, at_calf = _lean_between(point, knee, calf), _lean_between(knee, calf, hem)
-        start = _lean(point, knee)
-        upper = _part(point, start, knee, at_knee).then(_part(knee, at_knee, calf, at_calf))
-    return upper.then(_part(calf, at_calf, hem, lower)), math.degrees(math.atan(start))
+    upper, lower = (
+        _part(point, start, calf, at_calf),
+        _part(calf, at_calf, hem, ANKLE_LEAN * _lean(calf, hem)),
+    )
+    return upper.then(lower), math.degrees(math.atan(start))
 
 
 def _lean(upper: Point, lower: Point) -> float:

@@ -178,7 +178,7 @@ def hem_depth(body: Body, pattern: str, length: str, depth: float, longer: float
         )
     if longer > longest:
         raise ChoiceError(
-            f"{longer:+.1f} cm on {length} trousers would reach the floor.",
+            f"{longer:+.1f} cm on the length '{length}' would reach the floor.",
             where=f"pattern '{pattern}', choice 'longer'",
             mend=f"For this body up to {longest:+.1f} cm is possible.",
         )
