@@ -21,7 +21,7 @@ PREPARED = FIRST | {"stay", "neaten"}
 def before_any_seam(bench: Bench) -> list[Operation]:
     found = [_marking(), *_fusing(bench), *_staying(bench), *_neatening(bench)]
     found += [_darts(bench, piece) for piece in bench.garment.pieces if piece.darts]
-    found += [_crease(bench, free) for free in bench.garment.free_edges if free.kind == "band"]
+    found += [_crease(bench, free) for free in bench.garment.free_edges if is_creased(bench, free)]
     return [*found, *_eyelets(bench)]
 
 
@@ -154,6 +154,13 @@ def _upright(piece: Piece, number: int) -> bool:
 
 def crease_name(free: FreeEdge) -> str:
     return f"{free.name} creased"
+
+
+def is_creased(bench: Bench, free: FreeEdge) -> bool:
+    """Whether its fold is pressed while the strip is flat: an edge along a band, not a short end."""
+    return free.kind == "band" and any(
+        bench.makes.along(run) for chain in bench.cut.chains[free.name] for run in chain
+    )
 
 
 def _crease(bench: Bench, free: FreeEdge) -> Operation:

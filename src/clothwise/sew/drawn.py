@@ -84,7 +84,9 @@ def copy_items(garment: Garment, laid: Laid, done: Done) -> list[Item]:
     set_on = done.pockets.get(laid.copy, [])
     for mark in laid.piece.marks:
         points = laid.line(mark.name)
-        if mark.name in set_on:
+        if mark.name in set_on and len(points) < 3:
+            items.append(Path(points, "outline"))
+        elif mark.name in set_on:
             if laid.right_side_up:
                 items.append(Area(Polygon(points), "joined right"))
             else:

@@ -49,13 +49,13 @@ class Makes:
     def __post_init__(self) -> None:
         for free in self.garment.free_edges:
             if free.kind == "band":
-                runs = [r for chain in self.cut.chains[free.name] for r in chain if self._along(r)]
+                runs = [r for chain in self.cut.chains[free.name] for r in chain if self.along(r)]
                 self.banded |= bodies(self.garment, runs)
         self.layers = _layers(self.garment, self.cut)
         for seam in self.garment.seams:
             self.of[seam.name] = self._make(seam)
 
-    def _along(self, run: CutRun) -> bool:
+    def along(self, run: CutRun) -> bool:
         """Whether a band's edge runs along it: a facing's end, folded in beside a zip, makes it no band."""
         piece = self.garment.piece(run.piece)
         longest = max(edge.curve.length() for edge in piece)

@@ -10,7 +10,6 @@ from dataclasses import replace
 
 import shapely
 
-from clothwise.curve import Point
 from clothwise.garment import Garment
 from clothwise.sew.cut_copies import Chain
 from clothwise.sew.drawn import (
@@ -66,21 +65,20 @@ def _part(garment: Garment, done: Done, step: Step, ply: Chain) -> Picture:
     groups: list[Picture] = []
     while left:
         root = on_table(garment, left[0], right_side_up=True)
-        root = _lengthwise(root, ply) or upright(garment, root, done.joins)
+        root = lengthwise(root) or upright(garment, root, done.joins)
         shown = opened_out(garment, root, done.joins, among={run.copy for run in ply})
         left = [copy for copy in left if copy not in {laid.copy for laid in shown}]
         groups.append(_group(garment, done, step, ply, shown))
     return beside(groups, STACK) if len(groups) > 1 else groups[0]
 
 
-def _lengthwise(root: Laid, ply: Chain) -> Laid | None:
-    """A strip lies along, whatever its grain: the edge in work above or below."""
+def lengthwise(root: Laid) -> Laid | None:
+    """A strip lying along, whatever its grain; None for what is no strip."""
     left, bottom, right, top = net(root.piece).bounds
-    if max(right - left, top - bottom) < STRIP * min(right - left, top - bottom):
+    wide, tall = right - left, top - bottom
+    if max(wide, tall) < STRIP * min(wide, tall):
         return None
-    points = root.line(next(run.line for run in ply if run.copy == root.copy))
-    way = Point(*points[0]).to(Point(*points[-1]))
-    return replace(root, lie=replace(root.lie, angle=root.lie.angle - way.angle_deg))
+    return replace(root, lie=replace(root.lie, angle=90.0 if tall > wide else 0.0))
 
 
 def _group(garment: Garment, done: Done, step: Step, ply: Chain, shown: list[Laid]) -> Picture:
@@ -107,7 +105,7 @@ def opened_picture(garment: Garment, done: Done, step: Step) -> Picture:
     copies = {run.copy for run in runs}
     first = max(runs, key=lambda run: garment.piece(run.piece).area_cm2())
     root = on_table(garment, first.copy, right_side_up=False)
-    root = upright(garment, root, done.joins)
+    root = lengthwise(root) or upright(garment, root, done.joins)
     shown = opened_out(garment, root, done.joins, among=copies)
     if copies - {laid.copy for laid in shown}:
         return pair_picture(garment, done, step)

@@ -69,7 +69,7 @@ def _title(step: Step) -> str:
         return f"{shown}: {'gather' if step.why == 'gather' else 'ease'}"
     return {
         "fold in": f"{shown}: press the edges in",
-        "patch": f"{shown}: set them on",
+        "patch": shown if step.why == "strap" else f"{shown}: set them on",
         "crease": f"{shown}: press the folds",
         "band": f"{shown}: sew down",
     }.get(step.kind, shown)

@@ -236,6 +236,13 @@ def strip_ends(step: Step, garment: Garment, units: Units) -> list[str]:
             "Trim the allowances, cut the corners off slantwise, turn right side out, push the corners out, "
             "and press.",
         ]
+    elif _along(garment, join):
+        said = [
+            f"Fold {each}{strip} lengthwise, right sides together, its long edges even.",
+            *stitching(step, garment, units),
+            "Trim the allowances to about half, so that they fill the tube and do not clog it. Turn it right "
+            "side out with a loop or a safety pin at one end, and press, the seam along one edge.",
+        ]
     elif {r.piece for r in join.a} == {r.piece for r in join.b}:
         said = [
             f"Bring the ends of {each}{strip} together, right sides together, without a twist, so that it "
@@ -253,6 +260,13 @@ def strip_ends(step: Step, garment: Garment, units: Units) -> list[str]:
             "Press the seam open.",
         ]
     return said + again(step)
+
+
+def _along(garment: Garment, join: Join) -> bool:
+    """Whether the two edges run along the strip: a strap sewn into a tube."""
+    piece = garment.piece(join.a[0].piece)
+    longest = max(edge.curve.length() for edge in piece)
+    return len({r.copy for r in (*join.a, *join.b)}) == 1 and garment.length(join.a) > longest / 2
 
 
 def _over_fold(garment: Garment, join: Join) -> bool:
