@@ -9,16 +9,22 @@ import pytest
 import shapely
 
 from clothwise.body import Body, sample
+from clothwise.cloth import Cloth
 from clothwise.curve import Curve
 from clothwise.draft.raglan import RAGLAN_PULLOVER
 from clothwise.errors import ChoiceError, WorkroomError
 from clothwise.garment import Garment, Piece
 from clothwise.garment.check import check, greatest_move, same
+from clothwise.sew import Sewer, order_of_work
+from clothwise.sew.step_check import check_steps
 
 Wish = dict[str, float | str]
 WOMEN = sample("woman", 10, seed=31)
 MEN = sample("man", 7, seed=32)
-CHILDREN = tuple(b for b in (*sample("girl", 6, seed=33), *sample("boy", 6, seed=34)) if b.age_years >= 2)
+CHILDREN = tuple(
+    b for b in (*sample("girl", 6, seed=33), *sample("boy", 6, seed=34)) if (b.age_years or 0.0) >= 2
+)
+LINEN = Cloth("Linen", 140, 300, kind="linen")
 PEOPLE = (*WOMEN, *MEN, *CHILDREN)
 WISHES: tuple[Wish, ...] = (
     {},
@@ -56,7 +62,7 @@ def width_at(piece: Piece, y: float) -> float:
 
 
 @pytest.mark.parametrize("wish", WISHES, ids=[" ".join(map(str, w.values())) or "as it stands" for w in WISHES])
-def test_every_rule_holds_on_women_men_and_children(wish: Wish):
+def test_every_rule_holds_on_women_men_and_children(wish: Wish) -> None:
     for body in PEOPLE:
         assert [str(fault) for fault in check(make(body, wish))] == [], body.name
 
@@ -77,7 +83,7 @@ def test_seams_are_equally_long_raglan_underarm_and_side(
         assert sides[0] == pytest.approx(sides[1], abs=1e-6)
 
 
-def test_bust_and_arm_are_the_body_and_the_ease_asked():
+def test_bust_and_arm_are_the_body_and_the_ease_asked() -> None:
     for body in PEOPLE:
         garment = make(body, {"bust_ease": 14.0, "arm_ease": 16.0, "back": "closed"})
         around = 0.0
@@ -93,7 +99,7 @@ def test_bust_and_arm_are_the_body_and_the_ease_asked():
         assert widened <= 1.5
 
 
-def test_more_room_is_wider_everywhere():
+def test_more_room_is_wider_everywhere() -> None:
     for body in PEOPLE[::4]:
         busts, arms = [], []
         for fit in ("close", "easy", "loose", "very loose"):
@@ -106,7 +112,7 @@ def test_more_room_is_wider_everywhere():
         assert arms[3] > arms[0] + 2
 
 
-def test_the_head_passes_the_neck_and_the_hand_the_sleeve():
+def test_the_head_passes_the_neck_and_the_hand_the_sleeve() -> None:
     for body in PEOPLE:
         garment = make(body)
         neck = 2 * (
@@ -124,7 +130,7 @@ def test_the_head_passes_the_neck_and_the_hand_the_sleeve():
         assert walked_edges(garment.piece("sleeve"), "hem") >= 1.35 * body["wrist_girth"] + 1
 
 
-def test_with_buttons_the_neck_lies_close_and_the_binding_is_as_long_as_it():
+def test_with_buttons_the_neck_lies_close_and_the_binding_is_as_long_as_it() -> None:
     for body in PEOPLE[::2]:
         garment = make(body, {"back": "buttons"})
         edge = sum(garment.length((run,)) for seam in garment.seams if seam.name == "neck" for run in seam.b)
@@ -138,7 +144,7 @@ def test_with_buttons_the_neck_lies_close_and_the_binding_is_as_long_as_it():
         assert on_cloth > 1.3 * binding
 
 
-def test_the_neckline_is_smooth_and_square_to_the_centres():
+def test_the_neckline_is_smooth_and_square_to_the_centres() -> None:
     for body in PEOPLE[::2]:
         garment = make(body)
         front, back, sleeve = (garment.piece(name) for name in ("front", "back", "sleeve"))
@@ -151,7 +157,7 @@ def test_the_neckline_is_smooth_and_square_to_the_centres():
 
 
 @pytest.mark.parametrize("wish", WISHES[:5], ids=str)
-def test_no_raglan_seam_bends_sharply(wish: Wish):
+def test_no_raglan_seam_bends_sharply(wish: Wish) -> None:
     for body in PEOPLE:
         garment = make(body, wish)
         for piece, edge in (
@@ -165,7 +171,7 @@ def test_no_raglan_seam_bends_sharply(wish: Wish):
                 assert bend * BUST_TO_RADIUS * body["bust_girth"] < 1, (body.name, piece, edge)
 
 
-def test_the_shoulder_dart_is_the_angle_between_arm_and_shoulder():
+def test_the_shoulder_dart_is_the_angle_between_arm_and_shoulder() -> None:
     for body in WOMEN:
         sleeve = make(body, {"shoulder": "dart"}).piece("sleeve")
         (dart,) = sleeve.darts
@@ -184,7 +190,7 @@ def test_the_shoulder_dart_is_the_angle_between_arm_and_shoulder():
         assert make(body).piece("sleeve").darts == ()
 
 
-def test_lengths_are_as_asked():
+def test_lengths_are_as_asked() -> None:
     for body in PEOPLE[::3]:
         longs = [
             make(body, {"length": word}).finished["back length"] for word in ("top", "knee", "midi", "maxi")
@@ -205,14 +211,14 @@ def test_lengths_are_as_asked():
         assert 0 < opened <= shoulder  # what is left of the shoulder, and the arm
 
 
-def test_a_dress_lets_her_step():
+def test_a_dress_lets_her_step() -> None:
     for body in PEOPLE[::2]:
         garment = make(body, {"length": "midi", "fit": "close"})
         hem = 2 * sum(walked_edges(garment.piece(half), "hem") for half in ("front", "back"))
         assert hem >= 0.75 * body["height"] - 0.5
 
 
-def test_the_hem_is_square_to_the_side_and_hangs_level():
+def test_the_hem_is_square_to_the_side_and_hangs_level() -> None:
     """Its side end is lifted: as far below the bust line as the centre, along the leaning seam."""
     for body in PEOPLE[::2]:
         front = make(body, {"length": "knee"}).piece("front")
@@ -222,7 +228,7 @@ def test_the_hem_is_square_to_the_side_and_hangs_level():
         assert hem.end.y > hem.start.y
 
 
-def test_a_peplum_is_gathered_half_again_as_wide_as_the_waist():
+def test_a_peplum_is_gathered_half_again_as_wide_as_the_waist() -> None:
     for body in PEOPLE[::3]:
         for back in ("closed", "buttons"):
             garment = make(
@@ -234,7 +240,7 @@ def test_a_peplum_is_gathered_half_again_as_wide_as_the_waist():
             assert peplum == pytest.approx(1.5 * waist, abs=0.01)
 
 
-def test_a_frill_runs_out_into_the_raglan_clear_of_neck_and_underarm():
+def test_a_frill_runs_out_into_the_raglan_clear_of_neck_and_underarm() -> None:
     for body in PEOPLE[::2]:
         garment = make(body, {"frill": "both", "back": "buttons"})
         for half in ("front", "back"):
@@ -256,7 +262,7 @@ def test_a_frill_runs_out_into_the_raglan_clear_of_neck_and_underarm():
                 assert outline.intersection(shapely.LineString([(x, low - 1), (x, high + 1)])).length < 1.2
 
 
-def test_buttons_stand_a_hand_apart_on_the_centre_from_neck_to_hem():
+def test_buttons_stand_a_hand_apart_on_the_centre_from_neck_to_hem() -> None:
     for body in PEOPLE[::2]:
         for length in ("top", "peplum top", "maxi"):
             garment = make(body, {"back": "buttons", "length": length})
@@ -279,7 +285,7 @@ def test_buttons_stand_a_hand_apart_on_the_centre_from_neck_to_hem():
             assert neck - max(heights["back"]) == pytest.approx(2.0)
 
 
-def test_a_child_gets_no_cord_and_a_word_about_buttons():
+def test_a_child_gets_no_cord_and_a_word_about_buttons() -> None:
     for body in CHILDREN:
         plain: Wish = {}
         for wish in (plain, {"back": "buttons"}):
@@ -303,24 +309,24 @@ def test_a_child_gets_no_cord_and_a_word_about_buttons():
         (WOMEN[0], {"bust_ease": 60.0}, "out of range"),
     ],
 )
-def test_what_cannot_be_is_refused_with_what_can(who: Body, wish: Wish, says: str):
+def test_what_cannot_be_is_refused_with_what_can(who: Body, wish: Wish, says: str) -> None:
     with pytest.raises(ChoiceError, match=says) as refused:
         make(who, wish)
     assert refused.value.mend
 
 
-def test_a_millimetre_more_of_a_measure_moves_nothing_by_a_centimetre():
+def test_a_millimetre_more_of_a_measure_moves_nothing_by_a_centimetre() -> None:
     for body in (WOMEN[2], MEN[1], CHILDREN[3]):
         for name in RAGLAN_PULLOVER.needs:
             moved = body.with_measures(**{name: body[name] + 0.1})
             assert greatest_move(make(body), make(moved)) < 1.0, (body.name, name)
 
 
-def test_the_same_body_gives_the_same_pullover():
+def test_the_same_body_gives_the_same_pullover() -> None:
     assert same(make(WOMEN[0], {"frill": "both"}), make(WOMEN[0], {"frill": "both"}))
 
 
-def test_few_are_refused():
+def test_few_are_refused() -> None:
     refused = 0
     people = (*sample("woman", 60, seed=41), *sample("man", 60, seed=42), *sample("girl", 60, seed=43))
     for body in people:
@@ -329,3 +335,14 @@ def test_few_are_refused():
         except WorkroomError:
             refused += 1
     assert refused <= len(people) // 100
+
+
+@pytest.mark.parametrize("wish", WISHES, ids=str)
+def test_it_can_be_sewn_as_the_order_of_work_says(wish: Wish) -> None:
+    body = WOMEN[1]
+    garment = make(body, wish)
+    steps = order_of_work(garment, LINEN, Sewer("Marit", "practised", False))
+    assert check_steps(garment, steps, LINEN) == ()
+    names = [step.name for step in steps]
+    if "front_frill" in names:
+        assert names.index("front_frill") < names.index("front_raglan")

@@ -10,13 +10,14 @@ Not drawn: a bust dart. A full bust is given length by lifting the front neck; b
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
 from clothwise.body import Body
 from clothwise.curve import LEFT, Curve, NoSolution, Point, Vector, corner, solve
 from clothwise.draft import bodice, fit, raglan_seam
-from clothwise.draft.neckline import along_shoulder, front_curves, square_to_shoulder
+from clothwise.draft.neckline import along_shoulder, square_to_shoulder
 from clothwise.draft.pattern import Wish
 from clothwise.draft.raglan_seam import Arm, BodyHalf, SleeveHalf
 from clothwise.errors import ChoiceError, DraftError, MeasureError, WorkroomError
@@ -32,6 +33,8 @@ BACK_DIP = (
     0.22  # of its half width: the back neck lies at least so far below its neck point, else it turns sharply
 )
 BACK_HANDLES = (0.82, 0.58)
+FRONT_HANDLES = (0.60, 0.62)
+FRONT_BASE = 0.40  # of its half width: so much of the front neck turns into its base, at least
 SHOULDER_LEFT = 2.5  # cm of shoulder between neck and shoulder point, at least; of a child's short shoulder
 SHOULDER_LEFT_SHARE = 0.20  # this share
 LOWER_MOST = 5.0  # cm: a neck opened to there is lowered so much farther, where the head asks it
@@ -167,12 +170,20 @@ def _scaled(body: Body, cm: float) -> float:
 
 def _necks(base: bodice.Frame, point: Point, slope: float, wide: float, low: float) -> tuple[Curve, Curve]:
     """Back and front neck, the neck point moved `wide` along the shoulder, the centres lowered by shares of
-    `low`. [cm]"""
+    `low`. [cm]
+
+    Both leave square to the shoulder; on a steep shoulder turned a little, alike, so that a deep front does not
+    come to a point at its centre.
+    """
     at = along_shoulder(point, slope, wide)
-    front_low = point.y - base.neck.depth - FRONT_LOWER - FRONT_LOWER_OF * low
-    back_low = min(base.nape - BACK_LOWER_OF * low, at.y - BACK_DIP * at.x)
-    back = corner(at, square_to_shoulder(slope), Point(0.0, back_low), LEFT, *BACK_HANDLES)
-    return back, front_curves(at, slope, front_low, "round")[0]
+    front = Point(0.0, point.y - base.neck.depth - FRONT_LOWER - FRONT_LOWER_OF * low)
+    back = Point(0.0, min(base.nape - BACK_LOWER_OF * low, at.y - BACK_DIP * at.x))
+    steepest = math.degrees(math.atan2((1 - FRONT_BASE) * at.x, at.y - front.y))
+    turn, square = max(slope - steepest, 0.0), square_to_shoulder(slope)
+    return (
+        corner(at, square.turned(-turn), back, LEFT, *BACK_HANDLES),
+        corner(at, square.turned(turn), front, LEFT, *FRONT_HANDLES),
+    )
 
 
 def _opened(

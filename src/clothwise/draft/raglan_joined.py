@@ -262,17 +262,15 @@ def _buttons(pieces: tuple[Piece, ...]) -> tuple[Notion, ...]:
 
 
 def _levels(body: Body, frame: Frame, cut: Cut) -> tuple[Level, ...]:
-    """Of a buttoned back the laps count in: it is measured laid open."""
-    laps = 2 * LAP if cut.buttoned else 0.0
     around = ((FRONT, "bust", 2), (BACK, "bust", 2))
     found = [
-        Level("bust", "Bust", around, body["bust_girth"], frame.bust_ease + laps),
+        Level("bust", "Bust", around, body["bust_girth"], frame.bust_ease),
         Level("arm", "Upper arm", ((SLEEVE, "arm", 1),), body["upper_arm_girth"], frame.arm_ease),
     ]
     if cut.hip:
         low = (FRONT_PEPLUM, BACK_PEPLUM) if cut.peplum else (FRONT, BACK)
         runs = tuple((piece, "hip", 2) for piece in low)
-        found.append(Level("hip", "Hip", runs, body["hip_girth"], LEAST_HIP + laps, at_least=True))
+        found.append(Level("hip", "Hip", runs, body["hip_girth"], LEAST_HIP, at_least=True))
     return tuple(found)
 
 

@@ -118,7 +118,7 @@ def _body(frame: Frame, cut: Cut, half: BodyHalf, name: str, title: str, *, fril
         marks=(
             *_levels(frame, cut, half, lap),
             *((_frill_place(half),) if frilled else ()),
-            *(_buttons(top, cut.bottom if turned else cut.bottom - BUTTON_ABOVE_HEM / 2) if lap else ()),
+            *(_closing(top, cut.bottom, 0.0 if turned else BUTTON_ABOVE_HEM / 2) if lap else ()),
         ),
     )
 
@@ -128,9 +128,9 @@ def _fold(curve: Curve) -> Edge:
 
 
 def _levels(frame: Frame, cut: Cut, half: BodyHalf, lap: float) -> tuple[Mark, ...]:
-    found = [_across(frame, half, "bust", "level", frame.bust, lap)]
+    found = [_across(frame, half, "bust", "level", frame.bust, 0.0)]
     if cut.hip and not cut.peplum:
-        found.append(_across(frame, half, "hip", "level", -cut.hip, lap))
+        found.append(_across(frame, half, "hip", "level", -cut.hip, 0.0))
     low = -cut.bottom
     found.append(_across(frame, half, "adjust_length", "adjust", low + 0.45 * (frame.bust - low), lap))
     return tuple(found)
@@ -150,10 +150,13 @@ def _frill_place(half: BodyHalf) -> Mark:
     return Mark("frill_place", "placement", half.raglan.part(*frill_stretch(half)))
 
 
-def _buttons(top: Point, bottom: float) -> tuple[Mark, ...]:
-    """Buttons on the centre line, and the buttonholes over them on the other half."""
-    marks = []
-    for number, y in enumerate(button_heights(top.y, -bottom), 1):
+def _closing(top: Point, bottom: float, lower: float) -> tuple[Mark, ...]:
+    """The centre line; buttons on it, and the buttonholes over them on the other half.
+
+    lower  the last button stands so much nearer to the lower edge than to a hem [cm]
+    """
+    marks = [Mark("centre_back", "centre", line(top, Point(0.0, -bottom)))]
+    for number, y in enumerate(button_heights(top.y, -bottom - lower), 1):
         at = Point(0.0, y)
         marks.append(Mark(f"button_{number}", "button", line(at.left(STITCH / 2), at.right(STITCH / 2))))
         hole = line(at.up(BUTTONHOLE / 2), at.down(BUTTONHOLE / 2))
@@ -254,11 +257,10 @@ def _peplum(frame: Frame, cut: Cut, half: BodyHalf, name: str, title: str, lap: 
     left, right = Point(-lap, 0.0), Point(cut.fullness * waist - lap, 0.0)
     low, high = left.down(cut.peplum), right.down(cut.peplum)
     centre = Edge("stand", line(left, low), "hem", STAND) if lap else _fold(line(left, low))
-    buttons = _buttons(Point(0.0, -BUTTON_BELOW), cut.peplum) if lap else ()
-    marks = [*buttons]
+    marks = list(_closing(Point(0.0, 0.0), cut.peplum, 0.0)) if lap else []
     if cut.hip:
         y = cut.bottom - cut.hip
-        marks.append(Mark("hip", "level", line(Point(-lap, y), Point(right.x, y))))
+        marks.append(Mark("hip", "level", line(Point(0.0, y), Point(right.x, y))))
     return Piece(
         name,
         title,
