@@ -7,17 +7,19 @@ behind a number the comment says so (T).
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from clothwise.cloth import Cloth
 from clothwise.garment import Garment, Run, Seam
 from clothwise.sew.cut_copies import CutGarment, cut_garment, neighbour, own_mirror
-from clothwise.sew.graph import CURVED_DEG, edge_of, turning_of
+from clothwise.sew.graph import CURVED_DEG, area_cm2, edge_of, turning_of
 from clothwise.sew.makes import INSIDE, Makes
 from clothwise.sew.manners import Manners, manners
 from clothwise.sew.needs import Needs, Preferring
 from clothwise.sew.sewer import Sewer
 from clothwise.sew.step import Finish, How, Make, SeamType, Step, Stitch
 
+SMALL_SHARE = 0.2  # of the largest piece's area, up to which a piece is a small part
 FRENCH_LEAST = 1.3  # cm: a French seam eats this much allowance (three sources)
 REINFORCE_MM = 2.0  # stitch length of a seam under strain: between ordinary 2.5 and reinforcing 1.5
 GATHER_MM, EASE_MM, HAND_MM, BASTE_MM = 4.0, 3.5, 8.0, 4.5  # gathers, ease 2-4; baste 4-5 (n = 1, T agrees)
@@ -86,6 +88,16 @@ class Bench:
     def topstitch(self) -> Stitch:
         """The stitch that holds a turned edge, seen from the right side."""
         return NARROW_ZIGZAG if self.manners.gives else self.lockstitch()
+
+    @cached_property
+    def largest_cm2(self) -> float:
+        """Area of the largest piece."""
+        return max(area_cm2(piece) for piece in self.garment.pieces)
+
+    @cached_property
+    def small_pieces(self) -> frozenset[str]:
+        """Pieces that are parts: prepared before anything large."""
+        return frozenset(p.name for p in self.garment.pieces if area_cm2(p) < SMALL_SHARE * self.largest_cm2)
 
     @property
     def machine(self) -> Finish:

@@ -50,14 +50,26 @@ def back(chain: Sequence[CutRun]) -> Chain:
 # ---- corners -----------------------------------------------------------------------------------
 
 
+def places(pieces: tuple[Piece, ...]) -> dict[tuple[str, str], tuple[int, int]]:
+    """(piece, edge) -> numbers of the corners where it starts and ends."""
+    return {
+        (piece.name, edge.name): (i, (i + 1) % len(piece.edges))
+        for piece in pieces
+        for i, edge in enumerate(piece.edges)
+    }
+
+
 @dataclass
 class Corners:
     """Corners of the cut copies, and which have become one."""
 
     garment: Garment
     one: dict[Corner, Corner] = field(default_factory=dict)
+    places: dict[tuple[str, str], tuple[int, int]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
+        if not self.places:
+            self.places = places(self.garment.pieces)
         for piece in self.garment.pieces:
             for number, edge in enumerate(piece):
                 if edge.kind == "fold":
@@ -77,13 +89,12 @@ class Corners:
 
     def ends(self, run: CutRun) -> tuple[Corner, Corner] | None:
         """Corner where the run is entered and where it is left; None for a line drawn inside the piece."""
-        edges = self.garment.piece(run.piece).edges
-        i = next((n for n, edge in enumerate(edges) if edge.name == run.line), None)
-        if i is None:
+        place = self.places.get((run.piece, run.line))
+        if place is None:
             return None
-        after = (i + 1) % len(edges)
-        first, last = (after, i) if run.backwards else (i, after)
-        return self.find((*run.copy, first)), self.find((*run.copy, last))
+        first, last = reversed(place) if run.backwards else place
+        copy = run.piece, run.side, run.number
+        return self.find((*copy, first)), self.find((*copy, last))
 
     def chain_ends(self, chain: Chain) -> tuple[Corner, Corner] | None:
         first, last = self.ends(chain[0]), self.ends(chain[-1])

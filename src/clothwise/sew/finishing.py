@@ -14,9 +14,9 @@ from clothwise.sew.bench import (
     Bench,
     Operation,
 )
-from clothwise.sew.graph import area_cm2, length
+from clothwise.sew.graph import length
 from clothwise.sew.makes import bodies
-from clothwise.sew.seaming import EDGE_STITCH, SMALL_SHARE
+from clothwise.sew.seaming import EDGE_STITCH
 from clothwise.sew.step import HeldAt, Neatening, SeamType, Step, Stitch
 
 OPENING_OVER = 3.0  # cm: threading gap beyond the elastic's width; keeps it inside the observed 4-10
@@ -85,8 +85,7 @@ def frill_seams(bench: Bench, free: FreeEdge) -> set[str]:
         for s in bench.garment.seams
         if {r.piece for r in s.runs} & mine and not {r.piece for r in s.runs} <= mine
     ]
-    largest = max(area_cm2(piece) for piece in bench.garment.pieces)
-    small = all(area_cm2(bench.garment.piece(name)) < SMALL_SHARE * largest for name in mine)
+    small = mine <= bench.small_pieces
     set_on = all(
         (s.kind == "gathered" and {r.piece for r in s.a} <= mine)
         or any({r.piece for r in ply} <= mine for ply in s.more)

@@ -287,6 +287,8 @@ class Needs:
         """Seams that close the line this one runs along, and whether it may also be sewn before them; None
         where it must be, because what is sewn all round could not be turned."""
         lines = [ply for join in self.cut.joins[seam.name] for ply in (join.a, join.b)]
+        if not all(self._may_close(ply) for ply in lines):
+            return None
         without = self._corners(name for name in self.cut.joins if name != seam.name)
         if not all(without.closed(ply) for ply in lines):
             return None
@@ -304,9 +306,20 @@ class Needs:
         forced = shut or make in ("folded band", "band", "binding", "caught")
         return closing, not forced
 
+    def _may_close(self, ply: Chain) -> bool:
+        """Whether both its ends meet a fold or an edge that is sewn to something: else they stay apart."""
+        ends = (
+            (ply[0].piece, met(self.garment, ply[0], going_out=False)),
+            (ply[-1].piece, met(self.garment, ply[-1], going_out=True)),
+        )
+        return all(
+            edge is not None and (edge.kind == "fold" or (piece, edge.name) in self.users or not edge.allowance)
+            for piece, edge in ends
+        )
+
     def _corners(self, names: Iterable[str]) -> Corners:
         """Corners as they are when the darts and these seams have been sewn."""
-        corners = Corners(self.garment)
+        corners = Corners(self.garment, places=self.cut.finished.places)
         for piece in self.garment.pieces:
             corners.close_darts(piece)
         for name in names:

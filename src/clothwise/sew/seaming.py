@@ -29,7 +29,6 @@ from clothwise.sew.cut_copies import Chain, met
 from clothwise.sew.graph import (
     CURVED_DEG,
     allowance,
-    area_cm2,
     edge_of,
     has_point,
     hollow_deg,
@@ -47,7 +46,6 @@ TRIM_LEAST = 0.2  # cm: less is not worth trimming off
 EDGE_STITCH = 0.2  # cm: from a folded edge to the stitching that holds it (T)
 GATHER_ROWS, EASE_ROWS = 2, 1  # rows of long stitches (T)
 LITTLE = 0.3  # cm: fullness that the machine takes up by itself
-SMALL_SHARE = 0.2  # of the largest piece's area, up to which a piece is a small part
 
 
 def seam_operations(bench: Bench, seam: Seam) -> list[Operation]:
@@ -209,9 +207,7 @@ def _creases(bench: Bench, joins: tuple[Join, ...]) -> frozenset[str]:
 
 def _small(bench: Bench, joins: tuple[Join, ...]) -> bool:
     """Whether only small parts are in it."""
-    largest = max(area_cm2(piece) for piece in bench.garment.pieces)
-    names = {run.piece for join in joins for run in join.runs}
-    return all(area_cm2(bench.garment.piece(name)) < SMALL_SHARE * largest for name in names)
+    return {run.piece for join in joins for run in join.runs} <= bench.small_pieces
 
 
 def _prelude(bench: Bench, seam: Seam, step: Step) -> tuple[Step, ...]:
