@@ -5,7 +5,10 @@ from clothwise.draft.bias import BIAS_SKIRT
 from clothwise.draft.camisole import BIAS_CAMISOLE
 from clothwise.draft.circle import CIRCLE_SKIRT
 from clothwise.draft.gathered import GATHERED_SKIRT
+from clothwise.draft.jogger import JOGGER
+from clothwise.draft.leggings import LEGGINGS
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
+from clothwise.draft.pyjamas import PYJAMA_BOTTOMS
 from clothwise.draft.raglan import RAGLAN_PULLOVER
 from clothwise.draft.shift import DARTED_SHIFT
 from clothwise.draft.skirt import FOUR_PANEL_SKIRT
@@ -16,6 +19,9 @@ from clothwise.errors import ChoiceError
 
 PATTERNS: tuple[HouseDraft, ...] = (
     PULL_ON_TROUSERS,
+    JOGGER,
+    PYJAMA_BOTTOMS,
+    LEGGINGS,
     FOUR_PANEL_SKIRT,
     A_LINE_SKIRT,
     CIRCLE_SKIRT,

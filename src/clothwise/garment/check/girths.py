@@ -17,7 +17,10 @@ from clothwise.tolerance import GIRTH, ON_OUTLINE, SAME_POINT
 CASING_ROOM = 0.3  # cm: the least a casing must be wider than its elastic (rules of the trade, 2 pages)
 # The girths that each make of the house must promise: without them nobody has proved that it fits.
 PROMISED = {
-    "pull_on_trousers": ("hip", "thigh"),
+    "pull_on_trousers": ("hip", "thigh", "crotch_length_total"),
+    "jogger": ("hip", "thigh", "crotch_length_total"),
+    "pyjama_bottoms": ("hip", "thigh", "crotch_length_total"),
+    "leggings": ("hip", "thigh", "crotch_length_total"),
     "four_panel_skirt": ("hip",),
     "darted_shift": ("bust", "waist", "hip"),
     "a_line_skirt": ("waist", "hip"),
