@@ -7,11 +7,16 @@ from itertools import pairwise
 import pytest
 
 from clothwise.body import Body
+from clothwise.cloth import Cloth
 from clothwise.draft.tiered import TIERED_SKIRT
 from clothwise.errors import ChoiceError
 from clothwise.garment import Garment, Piece
 from clothwise.garment.check import check, greatest_move, same
+from clothwise.sew import Sewer, order_of_work
+from clothwise.sew.step_check import check_steps
 from tests.skirts import GIRLS, PEOPLE, WOMEN, across_cloth, seam_sides, tape
+
+COTTON = Cloth("Cotton", 140, 400, kind="cotton lawn")
 
 
 def height(tier: Piece) -> float:
@@ -83,6 +88,22 @@ def test_the_hip_lies_where_the_body_has_it_and_the_top_passes_it():
             down += height(tier)
         assert found == pytest.approx([body["waist_to_hip"]])
         assert round_of(garment.pieces[0]) >= body["hip_girth"] + 2.5
+
+
+@pytest.mark.parametrize("cloth", [80.0, 140.0])
+def test_it_can_be_sewn_as_the_order_of_work_says(cloth: float):
+    garment = TIERED_SKIRT.make(WOMEN[0], {"cloth_width": cloth})
+    steps = order_of_work(garment, COTTON, Sewer("Marit", "practised", True))
+    assert check_steps(garment, steps, COTTON) == ()
+
+
+def test_a_small_child_gets_two_tiers_where_three_would_be_too_low():
+    for body in GIRLS:
+        tiers = TIERED_SKIRT.make(body).pieces
+        assert height(tiers[0]) >= 8.0
+        assert len(tiers) == (
+            3 if height(tiers[0]) * (1 + 1.18 + 1.18**2) <= 1.06 * body["waist_to_knee"] else 2
+        )
 
 
 def test_tiers_too_low_to_sew_are_refused():
