@@ -10,14 +10,17 @@ import pytest
 from clothwise.curve import Point, line
 from clothwise.garment import Edge, Garment, Notion, Piece
 from clothwise.garment.haberdashery import (
+    BUTTON_THREAD,
     INTERFACING_WIDTH,
     THREAD_RATIO,
+    bindings,
     finished_measures,
     haberdashery,
     seam_lengths,
     thread_length,
 )
 from tests.hand_made import LEG_LENGTH, RISE, bag, legs, skirt, with_edge
+from tests.sewn_garments import darted_top, gathered_skirt, knit_tee, shirt
 
 
 def bought(garment: Garment, name: str, **how: str) -> list[Notion]:
@@ -114,3 +117,56 @@ def test_a_longer_leg_needs_more_thread() -> None:
     more = bought(longer, "thread")[0].length - bought(legs(), "thread")[0].length
     grown = 2 * (0.1 * LEG_LENGTH + 0.1 * (LEG_LENGTH + RISE))  # cm of seam, both sides of the body
     assert more == pytest.approx(1.15 * (2.8 * grown + 5.5 * 2 * grown))
+
+
+def test_gathers_take_two_rows_and_a_little_ease_none() -> None:
+    skirt_rows = {s.name: s for s in seam_lengths(gathered_skirt())}
+    cloth = 4 * 36.0
+    assert skirt_rows["waist"].gathered == pytest.approx(2 * cloth)
+    assert skirt_rows["waist"].once == pytest.approx(72.0)  # sewn at the length of the band
+    eased = {s.name: s for s in seam_lengths(darted_top(2.5))}["sleeve_seam"]
+    assert eased.gathered == pytest.approx(2 * darted_top(2.5).piece("sleeve").line("cap").length())
+    assert {s.name: s for s in seam_lengths(darted_top(0.5))}["sleeve_seam"].gathered == 0.0
+
+
+def test_what_a_band_or_facing_shuts_in_is_not_neatened() -> None:
+    raw = {s.name: s.raw for s in seam_lengths(gathered_skirt())}
+    assert raw["waist"] == 0.0
+    assert raw["side_seam"] > 0
+    top = {s.name: s for s in seam_lengths(darted_top())}
+    assert (top["neck_facing"].raw, top["neck_facing"].rows) == (0.0, 2)  # sewn on, then understitched
+
+
+def test_a_zip_and_buttons_are_bought_even_where_the_draft_forgot_them() -> None:
+    forgot = replace(gathered_skirt(), notions=())
+    assert bought(forgot, "zip")[0].length == pytest.approx(20.0)
+    assert bought(forgot, "button")[0].count == 1
+    assert len(bought(gathered_skirt(), "zip")) == 1
+    more = (
+        bought(gathered_skirt(), "thread")[0].length
+        - bought(
+            replace(
+                gathered_skirt(), notions=gathered_skirt().notions[:1], pieces=_without_marks(gathered_skirt())
+            ),
+            "thread",
+        )[0].length
+    )
+    assert more == pytest.approx(BUTTON_THREAD)
+
+
+def _without_marks(garment: Garment) -> tuple[Piece, ...]:
+    return tuple(replace(piece, marks=()) for piece in garment.pieces)
+
+
+def test_interfaced_pieces_are_bought_interfacing_for() -> None:
+    """The waistband lies along its grain: 72 and its allowances long, 10 wide, one beside nothing else."""
+    assert bought(gathered_skirt(), "interfacing")[0].length == pytest.approx(74.0 + 5.0)
+
+
+def test_a_binding_can_be_bought_instead_of_cut() -> None:
+    """Slit bindings of the shirt: two, each as long as its slit; cut 6 wide with its allowances, 1.5 finished."""
+    (binding,) = bindings(shirt())
+    slit = shirt().piece("sleeve").line("slit").length()
+    assert binding.length == pytest.approx(2 * slit)
+    assert binding.width == pytest.approx((4.0 + 2 * 1.0) / 4)
+    assert bindings(knit_tee()) == ()  # a neckband is stretched, not bought

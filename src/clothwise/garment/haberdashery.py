@@ -1,5 +1,5 @@
 """What is bought besides the cloth, computed from the seam graph: thread from what is sewn, interfacing from
-the pieces cut in it, and what the draft itself asks for (elastic, cord, buttons).
+the pieces cut in it, zips and buttons from openings and marks, and what the draft itself asks for (elastic, cord).
 
 Stitches by ISO 4915: 301 lockstitch, 304 zigzag, 504 three-thread overlock. Lengths in cm.
 Sources: the thread ratios are ordinary trade knowledge (T), not looked up; the two lockstitch ratios are
@@ -25,7 +25,10 @@ THREAD_RATIO: Mapping[StitchClass, tuple[float, float, float]] = {
 }
 TAILS = {"301": 40.0, "304": 40.0, "504": 45.0}  # cm cut off each row: 10 (15) at both ends of each thread (T)
 WASTE = 1.15  # a trial seam, unpicking, re-threading, the rest of the bobbin (trade 10-20 %, T)
-GATHER_ROWS = 2  # rows of long stitches drawn up (T)
+GATHER_ROWS, EASE_ROWS = 2, 1  # rows of long stitches drawn up (T)
+EASED_BY_ROWS = 1.4  # cm of fullness from which a row of long stitches draws it in (T)
+BUTTON_THREAD = 150.0  # cm for a buttonhole stitched by machine and a button sewn on by hand (T)
+FOLDS_OF_BINDING = 4.0  # a binding is cut four times as wide as it finishes (rule of the trade)
 INTERFACING_WIDTH = 90.0  # cm: the usual width of fusible interfacing (T)
 INTERFACING_SPARE = 5.0  # cm: it is cut off crooked and fused slightly larger (T)
 
@@ -39,7 +42,7 @@ class SewnLine:
     once         length of the sewn line of one copy [cm]; a gathered side counts as drawn up
     times        copies; rows: lines of stitching it takes besides gathering, each copy
     raw          length of cut edge to neaten, all copies together [cm]; 0 where it is turned in or enclosed
-    gathered     length of cloth to be drawn up or eased in first, all copies together [cm]
+    gathered     length of the rows by which cloth is drawn up or eased in first, all copies together [cm]
     """
 
     name: str
@@ -71,13 +74,61 @@ def haberdashery(garment: Garment, *, neaten: StitchClass = "304") -> tuple[Noti
 
     neaten  how raw edges are neatened: '304' zigzag on an ordinary machine, '504' overlock
     """
+    asked = (*(n for n in garment.notions if n.name != "thread"), *_not_named(garment))
     rows = _rows(seam_lengths(garment), neaten)
-    thread = Notion("thread", "Sewing thread", length=thread_length(rows))
+    buttons = sum(n.count for n in asked if n.name == "button")
+    thread = Notion("thread", "Sewing thread", length=thread_length(rows) + buttons * BUTTON_THREAD)
     lengths = _interfacing(garment.pieces)
     fusible = (
         (Notion("interfacing", "Interfacing", length=lengths, width=INTERFACING_WIDTH),) if lengths else ()
     )
-    return (*(n for n in garment.notions if n.name != "thread"), thread, *fusible)
+    return (*asked, thread, *fusible)
+
+
+def _not_named(garment: Garment) -> Iterable[Notion]:
+    """Zips and buttons that the pieces have a place for and the draft did not list."""
+    named = {n.name for n in garment.notions}
+    if "zip" not in named:
+        for free in garment.free_edges:
+            if free.kind == "zip":
+                length = garment.length(free.runs) * free.times / 2
+                yield Notion("zip", f"Zip {length:.0f} cm", free.name, length=length)
+    marks = sum(p.copies for p in garment.pieces for mark in p.marks if mark.kind == "button")
+    if "button" not in named and marks:
+        yield Notion("button", "Buttons" if marks > 1 else "Button", count=marks)
+
+
+def bindings(garment: Garment) -> tuple[Notion, ...]:
+    """Strips of the pattern that can be bought as bias binding instead: finished width and length, with what the
+    pattern adds for joining. Only strips folded over an edge; a stretched band of the cloth itself cannot be. [cm]
+    """
+    found = []
+    inner = {(r.piece, r.line) for f in garment.free_edges if f.kind == "band" for r in f.runs}
+    for seam in garment.seams:
+        strips = {run.piece for run in seam.a}
+        folded = {piece for piece, _ in inner} & strips
+        if seam.kind == "applied" and seam.ratio == 1.0 and len(strips) == 1 and strips == folded:
+            piece = garment.piece(seam.a[0].piece)
+            edge = piece.edge(seam.a[0].line)
+            ends = [e.allowance for e in piece if e.name != edge.name and (piece.name, e.name) not in inner]
+            length = (edge.curve.length() + sum(ends[:2])) * piece.copies
+            cut = _width_of(piece)
+            found.append(
+                Notion(
+                    "binding",
+                    f"Bias binding for the {seam.title.lower()}",
+                    seam.name,
+                    length,
+                    cut / FOLDS_OF_BINDING,
+                )
+            )
+    return tuple(found)
+
+
+def _width_of(strip: Piece) -> float:
+    """How wide a strip is cut, allowances included. [cm]"""
+    width, height = _box(strip)
+    return min(width, height)
 
 
 # ---- what is sewn --------------------------------------------------------------------------------
@@ -97,10 +148,18 @@ def seam_lengths(garment: Garment) -> tuple[SewnLine, ...]:
 def _seam(garment: Garment, seam: Seam) -> SewnLine:
     along = garment.length(seam.b)
     cut = sum(garment.length((run,)) for run in seam.runs if _is_edge(garment, run))
-    gathered = garment.length(seam.a) * seam.times if seam.kind in ("gathered", "eased") else 0.0
-    # A patch is turned in at its edge, an applied band or facing encloses its seam: nothing raw is left.
-    raw = 0.0 if seam.kind in ("patch", "applied") else cut * seam.times
-    return SewnLine(seam.name, seam.title, seam.kind, along, seam.times, raw=raw, gathered=gathered)
+    full = garment.length(seam.a) * seam.times
+    gathered = full * GATHER_ROWS if seam.kind == "gathered" else 0.0
+    if seam.kind == "eased" and garment.length(seam.a) - along > EASED_BY_ROWS:
+        gathered = full * EASE_ROWS
+    # A patch is turned in at its edge; a facing or a band that is sewn down shuts its seam in: nothing is raw.
+    bands = {r.piece for f in garment.free_edges if f.kind == "band" for r in f.runs}
+    shut = seam.kind in ("patch", "applied") or any(run.piece in bands for run in seam.runs)
+    faced = seam.kind == "applied" and not any(run.piece in bands for run in seam.a)
+    rows = 2 if faced else 1  # a facing is stitched to its own allowances once more
+    return SewnLine(
+        seam.name, seam.title, seam.kind, along, seam.times, rows, 0.0 if shut else cut * seam.times, gathered
+    )
 
 
 def _free_edge(garment: Garment, free: FreeEdge) -> SewnLine:
@@ -140,7 +199,7 @@ def _rows(lines: Iterable[SewnLine], neaten: StitchClass) -> list[tuple[StitchCl
     for line in lines:
         rows.append(("301", line.length * line.rows, line.times * line.rows))
         if line.gathered:
-            rows.append(("301", line.gathered * GATHER_ROWS, line.times * GATHER_ROWS))
+            rows.append(("301", line.gathered, line.times * GATHER_ROWS))
         if line.raw:
             rows.append((neaten, line.raw, 2 * line.times))
     return rows
