@@ -68,9 +68,7 @@ def test_every_rule_holds_on_women_men_and_children(wish: Wish) -> None:
 
 
 @pytest.mark.parametrize("wish", WISHES[::2], ids=str)
-def test_seams_are_equally_long_raglan_underarm_and_side(
-    wish: Wish,
-):
+def test_seams_are_equally_long_raglan_underarm_and_side(wish: Wish) -> None:
     for body in PEOPLE[::3]:
         garment = make(body, wish)
         sleeve = garment.piece("sleeve")
@@ -285,10 +283,27 @@ def test_buttons_stand_a_hand_apart_on_the_centre_from_neck_to_hem() -> None:
             assert neck - max(heights["back"]) == pytest.approx(2.0)
 
 
+def test_pockets_take_a_hand_and_clear_hem_side_and_centre() -> None:
+    for body in PEOPLE[::2]:
+        for length in ("top", "midi"):
+            garment = make(body, {"pockets": "patch", "length": length, "longer": 4.0})
+            front, patch = garment.piece("front"), garment.piece("patch_pocket")
+            place = front.mark("pocket_place").curve
+            left, low, right, _ = place.bounds()
+            assert walked(place) == pytest.approx(
+                walked_edges(patch, "left_side", "base", "right_side"), abs=0.01
+            )
+            assert right - left >= 0.115 * body["hip_girth"] - 1e-6
+            hem = front.edge("hem")
+            assert low - hem.curve.bounds()[3] >= hem.allowance + 3.9
+            assert left >= 1.5
+            assert width_at(front, low) - right >= 1.2
+
+
 def test_a_child_gets_no_cord_and_a_word_about_buttons() -> None:
     for body in CHILDREN:
-        plain: Wish = {}
-        for wish in (plain, {"back": "buttons"}):
+        wishes: tuple[Wish, ...] = ({}, {"back": "buttons"})
+        for wish in wishes:
             garment = make(body, wish)
             assert not any(n.name in ("drawstring", "cord") for n in garment.notions)
             assert any("swallowed" in note.text for note in garment.notes) == (wish != {})

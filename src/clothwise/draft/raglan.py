@@ -22,6 +22,7 @@ from clothwise.draft import (
     raglan_frame,
     raglan_neck,
     raglan_pieces,
+    raglan_pockets,
     top_length,
     waist,
 )
@@ -101,6 +102,7 @@ CHOICES = (
         default=SMOOTH,
         changes="sleeve",
     ),
+    raglan_pockets.CHOICE,
     fit.ease_choice("bust", 4.0, 40.0),
     fit.ease_choice("hip", 4.0, 40.0),
     fit.ease_choice("arm", 4.0, 30.0),
@@ -114,7 +116,8 @@ def draw(body: Body, wish: Wish) -> Garment:
     depth = LENGTHS[str(wish["length"])](body) + float(wish["longer"])
     frame = raglan_frame.frame(body, wish, _want(body, wish, neck, depth))
     cut = _cut(body, wish, frame, neck, depth)
-    return joined(body, wish, frame, cut, neck, _notes(body, wish))
+    patch = raglan_pockets.pockets(body, wish, frame, cut)
+    return joined(body, wish, frame, cut, neck, patch, _notes(body, wish))
 
 
 # ---- frame and cut ---------------------------------------------------------------------------------

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from clothwise.body import Body
-from clothwise.draft import frill, hem, raglan_neck, raglan_pieces, waist
+from clothwise.draft import frill, hem, pocket, raglan_neck, raglan_pieces, waist
 from clothwise.draft.pattern import Wish
 from clothwise.draft.raglan_frame import Frame
 from clothwise.draft.raglan_neck import NAME, Neck
@@ -25,6 +25,7 @@ from clothwise.draft.raglan_pieces import (
     STAND_FOLD_IN,
     Cut,
 )
+from clothwise.draft.raglan_pockets import Pockets
 from clothwise.garment import (
     Corner,
     FreeEdge,
@@ -50,17 +51,29 @@ CLEAR = 3.0  # cm between a match mark and a corner
 BUTTON = 1.3  # cm across
 
 
-def joined(body: Body, wish: Wish, frame: Frame, cut: Cut, neck: Neck, notes: tuple[Note, ...]) -> Garment:
+def joined(
+    body: Body,
+    wish: Wish,
+    frame: Frame,
+    cut: Cut,
+    neck: Neck,
+    patch: Pockets | None,
+    notes: tuple[Note, ...],
+) -> Garment:
     """The garment of these pieces."""
     lap = LAP if cut.buttoned else 0.0
     edge = _neck_edge(frame)
     sleeve = raglan_pieces.sleeve(frame, cut)
+    front = raglan_pieces.front(frame, cut)
+    if patch:
+        front = replace(front, marks=(*front.marks, patch.place))
     pieces = (
-        raglan_pieces.front(frame, cut),
+        front,
         raglan_pieces.back(frame, cut),
         sleeve,
         *(raglan_pieces.peplums(frame, cut) if cut.peplum else ()),
         *_frills(body, wish, frame, cut),
+        *((pocket.piece(patch.pocket),) if patch else ()),
         raglan_neck.strip(neck, lap),
     )
     whole = Garment(
@@ -68,12 +81,14 @@ def joined(body: Body, wish: Wish, frame: Frame, cut: Cut, neck: Neck, notes: tu
         title="Raglan pullover",
         pieces=pieces,
         seams=(
+            *((pocket.seam(FRONT),) if patch else ()),
             *_frill_seams(cut),
             *_body_seams(cut),
             *(_peplum_seams(cut) if cut.peplum else ()),
             *raglan_neck.seams(neck, edge, lap),
         ),
         free_edges=(
+            *((pocket.top(),) if patch else ()),
             *_frill_hems(cut),
             *_stands(cut),
             *raglan_neck.free_edges(neck),

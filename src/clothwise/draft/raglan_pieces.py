@@ -36,7 +36,8 @@ BUTTON_ABOVE_HEM = 6.0  # cm at least: the last one clears the hem
 FRILL_FROM_NECK, FRILL_FROM_ARM = 1.2, 4.0  # cm: it begins below the neck and ends above the underarm
 SHORTEST_FRILL = 8.0  # cm of seam: a shorter one is a tuft
 DART, MOUTH = "shoulder_dart", "dart_mouth"
-LAST_LEAN = 1.2  # times the mean lean: so the underarm seam of a sleeve arrives, one gentle arc
+LAST_LEAN = 1.06  # times the mean lean: so the underarm seam of a sleeve arrives, nearly straight below the arm
+UNDERARM_HANDLES = (0.16, 0.36)
 GRAIN_FREE = 0.2  # of the length left above and below the grain arrow
 
 
@@ -204,7 +205,7 @@ def underarm_seams(frame: Frame, cut: Cut) -> tuple[Curve, Curve]:
     one, other = frame.sleeve_front.underarm, frame.sleeve_back.underarm
     length, narrow = cut.sleeve - one.x, max((one.y + other.y - cut.wrist) / 2, 0.0)
     way = Vector(LAST_LEAN * narrow / length, -1.0).unit()
-    seam = sweep(Point(0.0, 0.0), DOWN, Point(narrow, -length), way)
+    seam = sweep(Point(0.0, 0.0), DOWN, Point(narrow, -length), way, *UNDERARM_HANDLES)
     return (
         seam.mapped(lambda p: Point(p.x - one.y, p.y - one.x)),
         seam.mapped(lambda p: Point(other.y - p.x, p.y - other.x)),
