@@ -1,5 +1,6 @@
 """What is bought besides the cloth, computed from the seam graph: thread from what is sewn, interfacing from
-the pieces cut in it, zips and buttons from openings and marks, and what the draft itself asks for (elastic, cord).
+the pieces cut in it, zips and buttons from openings and marks, and what the draft itself asks for (elastic,
+cord).
 
 Stitches by ISO 4915: 301 lockstitch, 304 zigzag, 504 three-thread overlock. Lengths in cm.
 Sources: the thread ratios are ordinary trade knowledge (T), not looked up; the two lockstitch ratios are
@@ -99,9 +100,8 @@ def _not_named(garment: Garment) -> Iterable[Notion]:
 
 
 def bindings(garment: Garment) -> tuple[Notion, ...]:
-    """Strips of the pattern that can be bought as bias binding instead: finished width and length, with what the
-    pattern adds for joining. Only strips folded over an edge; a stretched band of the cloth itself cannot be. [cm]
-    """
+    """Strips of the pattern that can be bought as bias binding instead: finished width, and length with what the
+    pattern adds for joining. Only strips folded over an edge; a band that is stretched cannot be. [cm]"""
     found = []
     inner = {(r.piece, r.line) for f in garment.free_edges if f.kind == "band" for r in f.runs}
     for seam in garment.seams:
@@ -112,16 +112,9 @@ def bindings(garment: Garment) -> tuple[Notion, ...]:
             edge = piece.edge(seam.a[0].line)
             ends = [e.allowance for e in piece if e.name != edge.name and (piece.name, e.name) not in inner]
             length = (edge.curve.length() + sum(ends[:2])) * piece.copies
-            cut = _width_of(piece)
-            found.append(
-                Notion(
-                    "binding",
-                    f"Bias binding for the {seam.title.lower()}",
-                    seam.name,
-                    length,
-                    cut / FOLDS_OF_BINDING,
-                )
-            )
+            width = _width_of(piece) / FOLDS_OF_BINDING
+            title = f"Bias binding for the {seam.title.lower()}"
+            found.append(Notion("binding", title, seam.name, length, width))
     return tuple(found)
 
 
