@@ -223,6 +223,11 @@ def _front_neck(body: Body, neck: Neck, back_neck: float, underarm: float, bust:
     return bust.point.y + _neck_to_bust(body, neck)
 
 
+def bust_height(body: Body, frame: Frame) -> float:
+    """Height of the bust point over the waist, also of those without a cup. [cm]"""
+    return frame.front.neck_point.y - _neck_to_bust(body, frame.neck)
+
+
 def _bust_x(body: Body) -> float:
     return body["bust_point_distance"] / 2
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from clothwise.curve import line
 from clothwise.draft.bodice import Frame
 from clothwise.draft.darts import Ring, merged, moved_down, moved_up, place_of, sewn
 from clothwise.draft.pattern import Choice
@@ -96,3 +97,11 @@ def _french(frame: Frame, front: Outline) -> float:
             mend="Choose the side, the shoulder or the armhole.",
         )
     return front.side.length() - from_top
+
+
+def bust_point(frame: Frame) -> tuple[Mark, ...]:
+    """A short stroke where the bust point lies, to see where the darts point."""
+    if frame.bust is None:
+        return ()
+    at = frame.bust.point
+    return (Mark("bust_point", "note", line(at.left(POINT_MARK), at.right(POINT_MARK))),)

@@ -12,7 +12,7 @@ opening at least head + 2 (rules of the trade D).
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from clothwise.body import Body
 from clothwise.curve import DOWN, LEFT, Curve, Point, Vector, corner, heading, line, sweep
@@ -25,7 +25,7 @@ BACK_RISE = 0.30  # of the half width: the neck point above the nape
 FRONT_DEEPER = 0.8  # cm: the front's depth beyond the half width
 BACK_HANDLES = (0.80, 0.62)  # full at the neck point: the hollow there takes a whole seam allowance
 FRONT_HANDLES = (0.60, 0.58)
-BACK_DIP = 0.19  # of the half width: a widened back neck still lies at least this much below its neck point
+BACK_DIP = 0.21  # of the half width: a widened back neck still lies at least this much below its neck point
 FRONT_DIP = 0.31  # of the half width: the same of the front, so that a boat neck is a curve
 DEEP_IN = (
     0.45  # of the half width: where the line of a round front neck at the shoulder meets its depth at most
@@ -162,8 +162,13 @@ def styled(
             where="choice 'neck_depth'",
             mend=f"For this body {lowest_front - low:.1f} cm or more is possible.",
         )
-    lean = _lean_deg(neck, wide, neck.depth + low + deeper, front_slope) if shape == "round" else 0.0
-    return Neckline(shape, wide, low + deeper, max(of_back * neck.width, lowest_back), lean)
+    found = lowered(neck, wide, low + deeper, max(of_back * neck.width, lowest_back), front_slope)
+    return found if shape == "round" else replace(found, shape=shape, lean_deg=0.0)
+
+
+def lowered(neck: Neck, wide: float, front: float, back: float, front_slope_deg: float) -> Neckline:
+    """A round neckline so much wider and lower than the base of the neck. [cm]"""
+    return Neckline("round", wide, front, back, _lean_deg(neck, wide, neck.depth + front, front_slope_deg))
 
 
 def _lean_deg(neck: Neck, wide: float, depth: float, slope_deg: float) -> float:

@@ -7,18 +7,16 @@ Source: house rule, 2026-11; rules of the trade I1 and I3.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from clothwise.body import Body
-from clothwise.curve import NoSolution, solve
-from clothwise.draft import back_opening, fit, neckline, side_seam, sleeve, top_length
+from clothwise.draft import back_opening, fit, neckline, set_in, side_seam, sleeve, top_length
 from clothwise.draft.bodice import Frame, Room, back_armhole, frame, front_armhole
-from clothwise.draft.cap import HIGH, LOW, Armhole, Cap, cap_for, cap_of_height
+from clothwise.draft.cap import HIGH, LOW, Armhole, Cap
 from clothwise.draft.pattern import Wish
 from clothwise.draft.side_seam import Shape
 from clothwise.draft.top_body import Outline, back_outline, front_outline, narrowed
-from clothwise.errors import ChoiceError, DraftError
+from clothwise.errors import ChoiceError
 from clothwise.garment import Note
 
 NAME = "darted_shift"
@@ -28,10 +26,8 @@ LOOSE, SHAPED = "loose", "shaped by darts"
 
 SHOULDER_IN = 1.0  # cm: without a sleeve the shoulder ends inside the shoulder bone
 SHOULDER_IN_OF_LENGTH = 0.08  # or this share of a child's shoulder
-CAP_EASE, CHILD_CAP_EASE = 0.03, 0.02  # of the armhole (rule 1.3-1.9 on a blouse)
-MOST_LOWERED = 6.0  # cm: an armhole lowered further for the arm would lift the whole garment with it
-LOWERED_CLOSE = 0.01  # cm: how closely the lowering is found
-WIDER_TOLD = 1.0  # cm: a sleeve that much wider than asked is told
+CAPS = set_in.Caps(LOW, HIGH, set_in.CAP_EASE, set_in.CHILD_CAP_EASE)
+WIDER_TOLD = 1.0  # cm: a hip that much wider than asked is told
 HEM_BELOW_HIP = 2.0  # cm: the hip line lies at least so far above the hem
 HEM_LIFT = 0.32  # of half the girth, per flare: so far a flared side ends above the hem's centre
 SHORTEST_OF_HIP = 0.5  # of waist to hip: a shorter top no longer covers the waistband
@@ -127,64 +123,13 @@ def _frame(body: Body, wish: Wish, lower: float) -> Frame:
 
 
 def _with_cap(body: Body, wish: Wish) -> tuple[Frame, Cap, tuple[Note, ...]]:
-    """Frame and cap that agree: where the arm asks too flat a cap the armhole is lowered, where too high a
-    one the
-    sleeve is widened; both are told."""
-    width = body["upper_arm_girth"] + fit.ease("arm", body, wish)
+    """Frame and cap that agree."""
 
-    def made(lower: float) -> tuple[Frame, Armhole, float]:
+    def made(lower: float) -> tuple[Frame, Armhole]:
         base = _frame(body, wish, lower)
-        armhole = Armhole.of(front_armhole(base.front), back_armhole(base.back))
-        share = CHILD_CAP_EASE if body.child else CAP_EASE
-        return base, armhole, float(wish.get("cap_ease", share * armhole.length))
+        return base, Armhole.of(front_armhole(base.front), back_armhole(base.back))
 
-    base, armhole, ease = made(0.0)
-    widest = cap_of_height(armhole, LOW * armhole.depth, ease).width
-    if width > widest:
-        lower = _lowered(body, wish, width, made)
-        base, armhole, ease = made(lower)
-        cap = cap_of_height(armhole, LOW * armhole.depth, ease)
-        text = (
-            f"The armhole is {lower:.1f} cm lower than usual, so that the sleeve gives the upper arm "
-            f"{cap.width - body['upper_arm_girth']:.1f} cm of room; with less room the arm lifts more freely."
-        )
-        return base, cap, (Note(text, "armhole_depth", lower),)
-    cap = cap_for(armhole, width, ease)
-    if cap.height <= HIGH * armhole.depth:
-        return base, cap, ()
-    cap = cap_of_height(armhole, HIGH * armhole.depth, ease)
-    return base, cap, _wider_notes(wish, cap.width - width)
-
-
-def _lowered(
-    body: Body, wish: Wish, width: float, made: Callable[[float], tuple[Frame, Armhole, float]]
-) -> float:
-    """How much lower the underarm must lie for a sleeve of that width under the flattest good cap. [cm]"""
-
-    def fits(lower: float) -> float:
-        _, armhole, ease = made(lower)
-        return cap_of_height(armhole, LOW * armhole.depth, ease).width
-
-    try:
-        return solve(fits, width, 0.0, MOST_LOWERED, tolerance=LOWERED_CLOSE)
-    except (NoSolution, DraftError) as no:
-        most = no.high - body["upper_arm_girth"] if isinstance(no, NoSolution) else 0.0
-        raise ChoiceError(
-            f"No armhole holds a sleeve with {width - body['upper_arm_girth']:.1f} cm of room for the arm.",
-            where=f"pattern '{NAME}', choice 'arm_ease'",
-            mend=f"For this body up to {most:.1f} cm is possible; a looser fit allows more.",
-        ) from None
-
-
-def _wider_notes(wish: Wish, wider: float) -> tuple[Note, ...]:
-    """Room for the arm is a least: that there is more of it is told where it was asked for by itself."""
-    if "arm_ease" not in wish or wider < WIDER_TOLD:
-        return ()
-    text = (
-        f"The sleeve is {wider:.1f} cm wider than asked: on so slim an arm a narrower one would need a cap too "
-        "high to lift the arm in. A closer fit brings it nearer."
-    )
-    return (Note(text, "arm_ease", wider),)
+    return set_in.fitted(body, wish, fit.ease("arm", body, wish), CAPS, made, NAME)
 
 
 # ---- side seam and waist ---------------------------------------------------------------------------------

@@ -41,7 +41,6 @@ from clothwise.garment.piece import EdgeKind
 
 FRONT_FACING, BACK_FACING = "front_facing", "back_facing"
 FACINGS = (FRONT_FACING, BACK_FACING)
-FRONT_NOTCH, BACK_NOTCH = (0.33, 8.0), (0.36, 9.0)  # share of the half armhole from the underarm, at most cm
 NOTCH_FREE = 3.0  # cm: a notch is set no nearer to an end of its seam
 OPENING = "opening"
 FLARED = 0.07  # out per cm down: from here on the hem is turned as a flared one
@@ -122,7 +121,7 @@ def _rings(body: Body, wish: Wish, found: Drawn, turn: float) -> Rings:
         FRONT,
         "Front",
         edges_of(front_ring, kinds, pointed),
-        (front.bust_line, *_marks(front_ring, found), *_bust_point(found)),
+        (front.bust_line, *_marks(front_ring, found), *bust_dart.bust_point(found.frame)),
         (*front.darts, *_front_waist_darts(found)),
     )
     zipped = found.opening == back_opening.ZIP
@@ -166,14 +165,6 @@ def _armhole_parted(ring: Ring) -> Ring:
 def _marks(ring: Ring, found: Drawn) -> tuple[Mark, ...]:
     adjust = replace(across("adjust_length", ring, -found.hip_depth / 2), kind="adjust")
     return across("waist", ring, 0.0), across("hip", ring, -found.hip_depth), adjust
-
-
-def _bust_point(found: Drawn) -> tuple[Mark, ...]:
-    bust = found.frame.bust
-    if bust is None:
-        return ()
-    reach = bust_dart.POINT_MARK
-    return (Mark("bust_point", "note", line(bust.point.left(reach), bust.point.right(reach))),)
 
 
 def _front_waist_darts(found: Drawn) -> tuple[Dart, ...]:
@@ -333,7 +324,7 @@ def _joined_under(walk: tuple[Run, ...]) -> tuple[Run, ...]:
 def _joints(wish: Wish, found: Drawn, rings: Rings) -> tuple[Joint, ...]:
     found_joints = [*top_joined.joints(rings.front, rings.back)]
     if not all_in_one(wish):
-        found_joints += sleeve.JOINTS
+        found_joints += sleeve.joints()
     if found.opening == back_opening.ZIP:
         found_joints.append(Joint("hem at the centre back", (Corner(BACK, "hem", "centre"),) * 2))
     return tuple(found_joints)
@@ -432,15 +423,9 @@ def _with_notches(garment: Garment, wish: Wish, found: Drawn, rings: Rings) -> G
     side = found.front.side.length() - _to_waist(found)
     if side > NOTCH_FREE:
         garment = notched(garment, "side_seam", side, "waist")
-    seam = "armhole" if all_in_one(wish) else "sleeve"
     if wish["sleeve"] == CAP:
         return garment
-    front, back = found.armhole.front.length(), found.armhole.back.length()
-    whole_a = garment.length(next(s.a for s in garment.seams if s.name == seam))
-    at = min(FRONT_NOTCH[0] * front, FRONT_NOTCH[1])
-    garment = notched(garment, seam, at, "front", at_b=at)
-    at = min(BACK_NOTCH[0] * back, BACK_NOTCH[1])
-    return notched(garment, seam, whole_a - at, "back", 2, 2, at_b=front + back - at)
+    return top_joined.armhole_notched(garment, "armhole" if all_in_one(wish) else "sleeve", found.armhole)
 
 
 def _to_waist(found: Drawn) -> float:

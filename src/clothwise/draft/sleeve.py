@@ -97,7 +97,7 @@ def hem_girth(body: Body, cap: Cap, length: float) -> float:
     return cap.width + share * (min(max(wrist, for_elbow), cap.width) - cap.width)
 
 
-def piece(cap: Cap, length: float, girth: float, turn: float = HEM) -> Piece:
+def piece(cap: Cap, length: float, girth: float, turn: float = HEM, *, cuffed: bool = False) -> Piece:
     """The sleeve under its cap. `length` from the crown to the hem, `girth` round the hem, `turn` of the hem.
     [cm]
     """
@@ -110,7 +110,9 @@ def piece(cap: Cap, length: float, girth: float, turn: float = HEM) -> Piece:
     hem_line = hem.hem_line(front_seam, back_seam)
     edges = (
         Edge("front_seam", front_seam, "seam", SEAM),
-        Edge("hem", hem_line, "hem", hem.hem_depth(turn, None, hem_line)),
+        Edge("wrist", hem_line, "seam", CAP_SEAM)
+        if cuffed
+        else Edge("hem", hem_line, "hem", hem.hem_depth(turn, None, hem_line)),
         Edge("back_seam", back_seam.reversed(), "seam", SEAM),
         Edge("back_cap", cap.back_curve().reversed(), "seam", CAP_SEAM),
         Edge("front_cap", cap.front_curve().reversed(), "seam", CAP_SEAM),
@@ -251,12 +253,17 @@ UNDERARM = Seam(
     (Run(PIECE, "back_seam", backwards=True),),
     times=2,
 )
-JOINTS = (
-    Joint(
-        "cap under the arm", (Corner(PIECE, "front_cap", "front_seam"), Corner(PIECE, "back_seam", "back_cap"))
-    ),
-    Joint("sleeve hem", (Corner(PIECE, "front_seam", "hem"), Corner(PIECE, "hem", "back_seam"))),
-)
+
+
+def joints(end: str = "hem") -> tuple[Joint, ...]:
+    """Corners of the sleeve that come together; `end` is its lower edge."""
+    return (
+        Joint(
+            "cap under the arm",
+            (Corner(PIECE, "front_cap", "front_seam"), Corner(PIECE, "back_seam", "back_cap")),
+        ),
+        Joint("sleeve end", (Corner(PIECE, "front_seam", end), Corner(PIECE, end, "back_seam"))),
+    )
 
 
 def set_in(armhole: tuple[Run, ...], ease: float) -> Seam:

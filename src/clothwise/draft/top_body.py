@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from clothwise.curve import Curve, Point, line, polyline
+from clothwise.curve import RIGHT, Curve, Point, line, polyline, sweep
 from clothwise.draft import hem, level
 from clothwise.draft.bodice import INSIDE_SHOULDER, Frame, Half, back_armhole, front_armhole
 from clothwise.draft.darts import Part, Ring
@@ -25,6 +25,7 @@ FRONT, BACK = "front", "back"
 SEAM = 1.5  # cm allowance: room to fit
 CURVED_SEAM = 1.0  # cm: neck and armhole lie flat with no more
 BUST_MOUTH = "bust_dart_mouth"
+TAIL_HANDLES = (0.55, 0.35)  # of the chord: a shirt tail runs level over its middle and rises to the side
 GRAIN_IN, GRAIN_FREE = 0.35, 0.12  # of the centre line's length: how far in from it, and free at both ends
 GRAIN_AT = 4.0  # cm from the centre, at most
 
@@ -77,23 +78,35 @@ def narrowed(half: Half, by: float) -> Half:
     return replace(half, shoulder=shoulder, width=min(half.width, shoulder.x - INSIDE_SHOULDER))
 
 
-def front_outline(frame: Frame, neckline: Neckline, shape: Shape, hip_depth: float, hem_y: float) -> Outline:
-    """The front, its bust dart open at the side."""
+def front_outline(
+    frame: Frame, neckline: Neckline, shape: Shape, hip_depth: float, hem_y: float, tail: float = 0.0
+) -> Outline:
+    """The front, its bust dart open at the side. `tail`: so much higher than usual the hem ends there. [cm]"""
     neck = cut_front(frame.neck, neckline, frame.front.neck_point, frame.front.slope_deg)
-    return _outline(frame, frame.front, frame.side_front, neck, shape, hip_depth, hem_y)
+    return _outline(frame, frame.front, frame.side_front, neck, shape, hip_depth, (hem_y, tail))
 
 
-def back_outline(frame: Frame, neckline: Neckline, shape: Shape, hip_depth: float, hem_y: float) -> Outline:
+def back_outline(
+    frame: Frame, neckline: Neckline, shape: Shape, hip_depth: float, hem_y: float, tail: float = 0.0
+) -> Outline:
     """The back, not yet turned over."""
     neck = (cut_back(frame.neck, neckline, frame.back.neck_point, frame.back.slope_deg),)
-    return _outline(frame, frame.back, frame.side_back, neck, shape, hip_depth, hem_y)
+    return _outline(frame, frame.back, frame.side_back, neck, shape, hip_depth, (hem_y, tail))
 
 
 def _outline(
-    frame: Frame, half: Half, x: float, neck: tuple[Curve, ...], shape: Shape, hip_depth: float, hem_y: float
+    frame: Frame,
+    half: Half,
+    x: float,
+    neck: tuple[Curve, ...],
+    shape: Shape,
+    hip_depth: float,
+    ends: tuple[float, float],
 ) -> Outline:
+    """One half. `ends`: height of the hem at the centre, and how much higher than usual it ends at the side."""
+    hem_y, tail = ends
     wider = max(frame.side_back, frame.side_front)
-    end = hem_end(x, wider, hip_depth, shape, hem_y)
+    end = hem_end(x, wider, hip_depth, shape, hem_y) + tail
     side = curve(x, frame.underarm, frame.bust_level, hip_depth, shape, end)
     armhole = (front_armhole if half is frame.front else back_armhole)(half)
     centre = line(neck[-1].end, Point(0.0, hem_y))
@@ -101,7 +114,10 @@ def _outline(
     if frame.bust and half is frame.front:
         upper = line(half.underarm, frame.bust.upper_leg)
         side = Curve(side.strokes[1:])
-    return Outline(neck, line(neck[0].start, half.shoulder), armhole, side, hem.hem_line(centre, side), upper)
+    low = hem.hem_line(centre, side)
+    if tail:
+        low = sweep(centre.end, RIGHT, side.end, side.end_tangent.left(), *TAIL_HANDLES)
+    return Outline(neck, line(neck[0].start, half.shoulder), armhole, side, low, upper)
 
 
 def level_x(neck: Curve, x: float) -> float:

@@ -9,11 +9,14 @@ from __future__ import annotations
 from dataclasses import replace
 
 from clothwise.draft.bodice import BACK_SHOULDER_EASE
+from clothwise.draft.cap import Armhole
 from clothwise.draft.darts import Ring
 from clothwise.draft.top_body import BACK, FRONT, names_of
-from clothwise.garment import Corner, Joint, Run, Seam
+from clothwise.garment import Corner, Garment, Joint, Run, Seam
+from clothwise.garment.notches import notched
 
 Runs = tuple[Run, ...]
+FRONT_NOTCH, BACK_NOTCH = (0.33, 8.0), (0.36, 9.0)  # share of the half armhole from the underarm, at most cm
 
 
 def runs(piece: str, names: tuple[str, ...]) -> Runs:
@@ -33,6 +36,11 @@ def mirrored(walk: Runs) -> Runs:
 def both(walk: Runs) -> Runs:
     """A walk to the centre line and on along its mirror image."""
     return (*walk, *backwards(mirrored(walk)))
+
+
+def round_the_back(half: Runs) -> Runs:
+    """From the left front over the centre back to the right; `half` goes from the centre back to the front."""
+    return (*backwards(half), *mirrored(half))
 
 
 def shoulder_seam(front: Ring, *, name: str = "shoulder", pieces: tuple[str, str] = (FRONT, BACK)) -> Seam:
@@ -85,3 +93,13 @@ def joints(front: Ring, back: Ring) -> tuple[Joint, ...]:
         Joint("armhole under the arm", (Corner(FRONT, side[-1], low), Corner(BACK, back_armhole[0], "side"))),
         Joint("hem at the side", (Corner(FRONT, "hem", side[0]), Corner(BACK, "side", "hem"))),
     )
+
+
+def armhole_notched(garment: Garment, seam: str, armhole: Armhole) -> Garment:
+    """Front single and back double notch of the armhole, with no ease below them on either side."""
+    front, back = armhole.front.length(), armhole.back.length()
+    whole = garment.length(next(s.a for s in garment.seams if s.name == seam))
+    at = min(FRONT_NOTCH[0] * front, FRONT_NOTCH[1])
+    garment = notched(garment, seam, at, "front", at_b=at)
+    at = min(BACK_NOTCH[0] * back, BACK_NOTCH[1])
+    return notched(garment, seam, whole - at, "back", 2, 2, at_b=front + back - at)

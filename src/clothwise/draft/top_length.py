@@ -15,6 +15,7 @@ from clothwise.errors import ChoiceError
 
 CROP_OF_HIP = 0.15  # of waist to hip: 3 cm below the waist
 TOP_BELOW_HIP = 0.5  # of the way from hip to crotch
+SHIRT_TO_KNEE = 0.12  # of the way from crotch to knee: stays tucked in, and hangs well outside
 TUNIC_TO_KNEE = 0.32  # of the way from crotch to knee: 10 cm below the crotch on an adult
 
 
@@ -31,6 +32,10 @@ def tunic(body: Body) -> float:
     return body["body_rise"] + TUNIC_TO_KNEE * (body["waist_to_knee"] - body["body_rise"])
 
 
+def shirt(body: Body) -> float:
+    return body["body_rise"] + SHIRT_TO_KNEE * (body["waist_to_knee"] - body["body_rise"])
+
+
 def dress(body: Body) -> float:
     return level.knee(body)
 
@@ -41,6 +46,7 @@ DEPTHS: Mapping[str, Callable[[Body], float]] = {
     "tunic": tunic,
     "dress": dress,
     "midi": level.mid_calf,
+    "shirt": shirt,
 }
 MEASURES = ("waist_to_hip", "body_rise", "waist_to_knee", "inside_leg")
 

@@ -23,6 +23,7 @@ PROMISED = {
     "leggings": ("hip", "thigh", "crotch_length_total"),
     "four_panel_skirt": ("hip",),
     "darted_shift": ("bust", "waist", "hip"),
+    "button_front_shirt": ("bust", "waist", "hip", "upper_arm"),
     "a_line_skirt": ("waist", "hip"),
     "circle_skirt": ("hip",),
     "bias_skirt": ("hip",),
@@ -31,6 +32,7 @@ PROMISED = {
     "cut_on_sleeve_tee": ("bust",),
     "raglan_pullover": ("bust", "arm"),
     "bias_camisole": ("bust", "hip"),
+    "sweatshirt": ("bust", "upper_arm"),
 }
 OVERLAP = 3.0  # cm: elastic cut longer than the ring it makes, its ends laid over one another (trade: 2-2.5)
 
