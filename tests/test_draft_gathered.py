@@ -113,6 +113,23 @@ def test_the_front_buttons_from_the_band_to_above_the_hem_along_the_centre():
         assert bought == len(buttons) + 1  # and one for the band
 
 
+def test_the_band_laps_as_womens_or_mens_clothes_do_and_says_so():
+    for body, over in ((WOMEN[0], "right"), (PEOPLE[len(WOMEN)], "left")):
+        garment = GATHERED_SKIRT.make(body, {"waist": BUTTONS})
+        band = garment.piece("waistband")
+        length = tape(band.line("waist"))
+        hole = band.mark("buttonhole").curve
+        # the wearer's right front is sewn to the right end of the band as drawn, her left to the left end
+        assert (hole.start.x > length / 2) == (over == "right")
+        first = next(seam for seam in garment.seams if seam.name == "waist").a[0]
+        assert (first.piece, first.side) == ("front_panel", "mirrored")
+        button = band.mark("button").curve
+        middle = button.start.between(button.end).x
+        closed = middle + length - 3.0 if over == "right" else middle - length + 3.0
+        assert min(hole.start.x, hole.end.x) - 0.01 <= closed <= max(hole.start.x, hole.end.x) + 0.01
+        assert any(f"The {over} front laps over" in note.text for note in garment.notes)
+
+
 def test_the_waist_is_raised_in_front_and_lowered_behind_without_a_corner_at_the_side():
     for body in WOMEN[:5]:
         wish = {"front_waist": 1.5, "back_waist": -1.0, "waist": BAND, "cloth_width": 75.0, "fullness": 3.0}

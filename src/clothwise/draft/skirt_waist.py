@@ -10,12 +10,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from clothwise.body import Body
+from clothwise.body import Body, Figure
 from clothwise.draft import skirt_seams, waist, waist_facing, waistband, zip_opening
 from clothwise.draft.pattern import Choice, Wish
 from clothwise.draft.skirt_panels import BACK, FRONT, OVERLAP, STAND, Panel
 from clothwise.garment import FreeEdge, Joint, Level, Note, Notion, Passage, Piece, Run, Seam
 
+LEFT_OVER: tuple[Figure, ...] = ("man", "boy")  # men's clothes lap left over right, women's right over left
 EASE = 2.0  # cm in the round at the waist: she sits without the band biting
 BAND, FACING, ELASTIC, BUTTONS = "band with zip", "facing with zip", "elastic", "band, buttons down the front"
 
@@ -182,15 +183,23 @@ def buttoned(
         passes=body["hip_girth"],
         needs=zip_opening.OVER_HIPS,
     )
-    high = waistband.width(body, wish)
+    high, left_over = waistband.width(body, wish), body.figure in LEFT_OVER
     return Finish(
         pieces=(
-            waistband.overlapping_band(girth + overlap, high, overlap, _ticks(back, front, girth + overlap)),
+            waistband.overlapping_band(
+                girth + overlap, high, overlap, _ticks(back, front, girth + overlap), left_over=left_over
+            ),
         ),
         seams=waistband.band_seams(runs, gathered=gathered, lap=False),
         free_edges=(waistband.band_inside(),),
         passage=passes,
         notions=(waistband.button(1 + buttons),),
+        notes=(
+            Note(
+                f"The {'left' if left_over else 'right'} front laps over and takes the buttonholes, "
+                "the other the buttons."
+            ),
+        ),
         levels=(Level("waist", "Waist, with the overlap", band, body["waist_girth"], ease + overlap),),
         measures=(("waist, buttoned", girth),),
     )

@@ -12,8 +12,10 @@ Source: rules of the trade D (casing), drafting method, skirts; lap and button a
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from clothwise.body import Body
-from clothwise.curve import Point, line
+from clothwise.curve import UP, Point, line
 from clothwise.draft import waist
 from clothwise.draft.pattern import Choice, Wish
 from clothwise.garment import Edge, FreeEdge, Mark, Notion, Passage, Piece, Run, Seam
@@ -65,8 +67,13 @@ def band(around: float, high: float, ticks: dict[str, float]) -> Piece:
     return _band(edges, start, right, high, LAP / 2, ticks)
 
 
-def overlapping_band(around: float, high: float, overlap: float, ticks: dict[str, float]) -> Piece:
-    """A band sewn on over its whole length, overlap included, for a skirt open all the way down. [cm]"""
+def overlapping_band(
+    around: float, high: float, overlap: float, ticks: dict[str, float], *, left_over: bool
+) -> Piece:
+    """A band sewn on over its whole length, overlap included, for a skirt open all the way down. [cm]
+
+    left_over  the wearer's left laps over her right and has the buttonhole, as men's clothes do
+    """
     right = ORIGIN.right(around)
     edges = (
         Edge("waist", line(ORIGIN, right), "seam", SEAM),
@@ -74,7 +81,8 @@ def overlapping_band(around: float, high: float, overlap: float, ticks: dict[str
         Edge("inner", line(right.up(2 * high), ORIGIN.up(2 * high)), "seam", SEAM),
         *_other_end(ORIGIN, high),
     )
-    return _band(edges, ORIGIN, right, high, overlap / 2, ticks)
+    band = _band(edges, ORIGIN, right, high, overlap / 2, ticks)
+    return _ends_changed(band, around) if left_over else band
 
 
 def _end(foot: Point, high: float) -> tuple[Edge, Edge]:
@@ -113,6 +121,16 @@ def _band(
         ),
         interfaced=True,
     )
+
+
+def _ends_changed(band: Piece, around: float) -> Piece:
+    """Button and buttonhole at the other ends."""
+    middle = ORIGIN.right(around / 2)
+    marks = tuple(
+        replace(mark, curve=mark.curve.mirrored(middle, UP)) if mark.kind in ("button", "buttonhole") else mark
+        for mark in band.marks
+    )
+    return replace(band, marks=marks)
 
 
 def band_seams(garment: tuple[Run, ...], *, gathered: float = 0.0, lap: bool = True) -> tuple[Seam, ...]:
