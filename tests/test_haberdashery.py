@@ -142,15 +142,9 @@ def test_a_zip_and_buttons_are_bought_even_where_the_draft_forgot_them() -> None
     assert bought(forgot, "zip")[0].length == pytest.approx(20.0)
     assert bought(forgot, "button")[0].count == 1
     assert len(bought(gathered_skirt(), "zip")) == 1
-    more = (
-        bought(gathered_skirt(), "thread")[0].length
-        - bought(
-            replace(
-                gathered_skirt(), notions=gathered_skirt().notions[:1], pieces=_without_marks(gathered_skirt())
-            ),
-            "thread",
-        )[0].length
-    )
+    plain = replace(gathered_skirt(), notions=gathered_skirt().notions[:1])
+    plain = replace(plain, pieces=_without_marks(plain))
+    more = bought(gathered_skirt(), "thread")[0].length - bought(plain, "thread")[0].length
     assert more == pytest.approx(BUTTON_THREAD)
 
 
@@ -164,7 +158,7 @@ def test_interfaced_pieces_are_bought_interfacing_for() -> None:
 
 
 def test_a_binding_can_be_bought_instead_of_cut() -> None:
-    """Slit bindings of the shirt: two, each as long as its slit; cut 6 wide with its allowances, 1.5 finished."""
+    """Slit bindings of the shirt: two, each as long as its slit; cut 6 wide with allowances, 1.5 finished."""
     (binding,) = bindings(shirt())
     slit = shirt().piece("sleeve").line("slit").length()
     assert binding.length == pytest.approx(2 * slit)

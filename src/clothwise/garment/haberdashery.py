@@ -100,8 +100,8 @@ def _not_named(garment: Garment) -> Iterable[Notion]:
 
 
 def bindings(garment: Garment) -> tuple[Notion, ...]:
-    """Strips of the pattern that can be bought as bias binding instead: finished width, and length with what the
-    pattern adds for joining. Only strips folded over an edge; a band that is stretched cannot be. [cm]"""
+    """Strips of the pattern that can be bought as bias binding instead: finished width, and length with what
+    the pattern adds for joining. Only strips folded over an edge; a band that is stretched cannot be. [cm]"""
     found = []
     inner = {(r.piece, r.line) for f in garment.free_edges if f.kind == "band" for r in f.runs}
     for seam in garment.seams:

@@ -11,7 +11,7 @@ from typing import Any, Literal
 
 from clothwise.cloth import Cloth
 from clothwise.garment import Garment, Notion, Piece
-from clothwise.garment.haberdashery import finished_measures
+from clothwise.garment.haberdashery import bindings, finished_measures
 from clothwise.paper import font
 from clothwise.sew import page_words as pages
 from clothwise.sew.cautions import cautions
@@ -131,7 +131,10 @@ def told(content: BookletContent, pictures: Pictures) -> dict[str, Any]:
         "finished": [{"what": what, "cm": length(cm, units)} for what, cm in _finished(garment)],
         "notes": [note.text for note in garment.notes],
         "cloth": _cloth(cloth, units),
-        "notions": [_notion(notion, units) for notion in content.notions],
+        "notions": [
+            *(_notion(notion, units) for notion in content.notions),
+            *(_instead(notion, units) for notion in bindings(garment)),
+        ],
         "tools": [*pages.TOOLS, pages.LABELS["needle"].format(needle=cloth_manners.needle)],
         "pieces": [_piece(piece, units) for piece in garment.pieces],
         "lay_note": _tidy(content.lay_note),
@@ -211,6 +214,12 @@ def _notion(notion: Notion, units: Units) -> list[str]:
     if notion.name == "thread":
         return [title, f"{max(1, round(notion.length / 1000)) * 10} m"]
     return [title, length(notion.length, units) if notion.length else ""]
+
+
+def _instead(notion: Notion, units: Units) -> list[str]:
+    """What may be bought where the pattern has a piece for it."""
+    title = pages.LABELS["instead"].format(what=notion.title, width=length(notion.width, units))
+    return [title, length(notion.length, units)]
 
 
 def _piece(piece: Piece, units: Units) -> dict[str, str]:

@@ -14,6 +14,7 @@ LABELS: dict[str, str] = {
     "one_way": "all pieces point one way",
     "needle": "Needle {needle}",
     "wide": "{what}, {width} wide",
+    "instead": "{what}, {width} wide, instead of cutting the strip",
     "likely": "Likely",
     "to": "to",
     "for": "for",
