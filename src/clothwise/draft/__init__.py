@@ -12,6 +12,7 @@ from clothwise.draft.pyjamas import PYJAMA_BOTTOMS
 from clothwise.draft.raglan import RAGLAN_PULLOVER
 from clothwise.draft.shift import DARTED_SHIFT
 from clothwise.draft.skirt import FOUR_PANEL_SKIRT
+from clothwise.draft.sweatshirt import SWEATSHIRT
 from clothwise.draft.tee import CUT_ON_SLEEVE_TEE
 from clothwise.draft.tiered import TIERED_SKIRT
 from clothwise.draft.trousers import PULL_ON_TROUSERS
@@ -32,6 +33,7 @@ PATTERNS: tuple[HouseDraft, ...] = (
     RAGLAN_PULLOVER,
     DARTED_SHIFT,
     BIAS_CAMISOLE,
+    SWEATSHIRT,
 )
 
 

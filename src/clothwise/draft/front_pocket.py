@@ -12,7 +12,7 @@ from clothwise.curve import Curve, Point, Vector, line
 from clothwise.garment import Edge, FreeEdge, Mark, Piece, Run, Seam
 
 LOW_OF_HIP, TOP_OF_HIP = 0.15, 0.10  # half widths below and above: both hands meet inside
-HEIGHT_OF_HIP = 0.19
+HEIGHT_OF_HIP, LEAST_OF_HIP = 0.19, 0.13  # height: usual, and the least in which hands are warm
 UPRIGHT = 0.22  # of the height: below the opening the side is sewn on
 HEM = 2.0  # cm turned at the openings
 SEAM = 1.0  # cm folded under elsewhere
@@ -34,10 +34,15 @@ class FrontPocket:
         return UPRIGHT * self.height
 
 
-def pocket_for(hip: float, half_front: float) -> FrontPocket:
-    """The pocket for a body of that hip on a front so wide from its centre. [cm]"""
+def pocket_for(hip: float, half_front: float, room: float) -> FrontPocket | None:
+    """The pocket for a body of that hip on a front so wide from its centre, so high as there is room.
+
+    None where the room is too little. [cm]
+    """
+    if room < LEAST_OF_HIP * hip:
+        return None
     low = min(LOW_OF_HIP * hip, half_front - ROOM)
-    return FrontPocket(low, low * TOP_OF_HIP / LOW_OF_HIP, HEIGHT_OF_HIP * hip)
+    return FrontPocket(low, low * TOP_OF_HIP / LOW_OF_HIP, min(HEIGHT_OF_HIP * hip, room))
 
 
 def piece(pocket: FrontPocket) -> Piece:

@@ -10,6 +10,7 @@ limits it up to 14; local rules come first).
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from clothwise.body import Body
@@ -182,13 +183,15 @@ def _pocket(body: Body, wish: Wish, found: Frame) -> front_pocket.FrontPocket | 
     """The pocket where it is wished. ChoiceError when the front is too short for it."""
     if wish["pocket"] == NO_POCKET:
         return None
-    pocket = front_pocket.pocket_for(body["hip_girth"], min(found.side.start.x, found.side.end.x))
     room = found.bust_y - POCKET_BELOW_BUST + found.depth - POCKET_ABOVE
-    if pocket.height > room:
+    half = min(found.side.start.x, found.side.end.x)
+    pocket = front_pocket.pocket_for(body["hip_girth"], half, room)
+    if pocket is None:
+        lack = front_pocket.LEAST_OF_HIP * body["hip_girth"] - room
         raise ChoiceError(
-            f"A pocket {pocket.height:.0f} cm high does not fit between bust line and hem band.",
+            "A pocket for both hands does not fit between bust line and hem band.",
             where=f"pattern '{NAME}', choice 'pocket'",
-            mend=f"Choose none, or make the sweatshirt {pocket.height - room:.0f} cm longer.",
+            mend=f"Choose none, or make the sweatshirt {math.ceil(lack)} cm longer.",
         )
     return pocket
 

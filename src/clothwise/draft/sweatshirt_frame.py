@@ -34,14 +34,14 @@ DROP_OF_HEIGHT = 0.032  # the dropped shoulder ends so far down the arm: 5 cm on
 INSIDE_SIDE = 0.5  # cm, but at least so far inside the side
 SET_IN_MORE = 0.8  # cm: a sweatshirt's set-in shoulder, too, lies a little over the shoulder point
 LOWER = 1.5  # cm: thicker than a tee, its underarm lies lower
-# Height of the cap over the depth of the armhole: flat for a wide sleeve in which the arm lifts, higher where the
-# sleeve would else be wider than the arm needs.
+# Height of the cap over the depth of the armhole: flat for a wide sleeve in which the arm lifts, higher where
+# the sleeve would else be wider than the arm needs.
 CAP_LOW = {DROPPED: 0.30, SET_IN: 0.56}
-CAP_HIGH = {DROPPED: 0.40, SET_IN: 0.74}
+CAP_HIGH = {DROPPED: 0.40, SET_IN: 0.66}
 CHEST_IN = {DROPPED: 1.4, SET_IN: 1.2}  # cm: the armhole's width lies so far inside the shoulder's end
-BASE_OF_QUARTER = 0.17  # of the quarter: and so far inside the side, or the base of the armhole is too tight
+BASE_OF_QUARTER = 0.19  # of the quarter: and so far inside the side, or the base of the armhole is too tight
 UP = 0.38  # of the armhole's height: where that is taken
-HANDLES = {DROPPED: (0.50, 0.58), SET_IN: (0.54, 0.59)}
+HANDLES = (0.56, 0.70)  # of the base, towards chest and underarm
 NECK_LOWER, NECK_WIDER = 1.5, 1.0  # cm beyond a close round neck: the seam of a hood stands off the throat
 BLOUSES = 1.5  # cm: the sleeve is so much longer than the arm and bags over its cuff
 CUFF, CHILD_CUFF = 6.0, 5.0  # cm finished
@@ -161,10 +161,11 @@ def _finish(body: Body, wish: Wish, *, hooded: bool) -> neck_finish.Finish:
 
 def _over_shoulder(body: Body, wish: Wish, close: Point, quarter: float) -> float:
     """How far the shoulder seam goes on beyond the shoulder point; a dropped one ends inside the side. [cm]"""
+    least = SET_IN_MORE * (OF_CHILD if body.child else 1.0)
     if wish["shoulder"] == SET_IN:
-        return SET_IN_MORE * (OF_CHILD if body.child else 1.0)
+        return least
     room = (quarter - INSIDE_SIDE - close.x) / math.cos(math.radians(body["shoulder_slope_deg"]))
-    return max(min(DROP_OF_HEIGHT * body["height"], room - body["shoulder_length"]), 0.0)
+    return max(min(DROP_OF_HEIGHT * body["height"], room - body["shoulder_length"]), least)
 
 
 def _armhole_and_cap(
@@ -179,24 +180,25 @@ def _armhole_and_cap(
 
     def drawn(lower: float) -> Curve:
         under = Point(quarter, level - lower)
-        return armhole(tip, slope, width, under, RIGHT, UP, HANDLES[shoulder])
+        return armhole(tip, slope, width, under, RIGHT, UP, HANDLES)
 
-    def hole(lower: float) -> Armhole:
-        return Armhole.of(drawn(lower), drawn(lower))
+    def cap(lower: float, share: float) -> Cap:
+        hole = Armhole.of(drawn(lower), drawn(lower))
+        return cap_of_height(hole, share * hole.depth, 0.0)
 
-    def flattest(lower: float) -> Cap:
-        return cap_of_height(hole(lower), CAP_LOW[shoulder] * hole(lower).depth, 0.0)
-
-    lower, found = 0.0, flattest(0.0)
+    low, high = CAP_LOW[shoulder], CAP_HIGH[shoulder]
+    lower, found = 0.0, cap(0.0, high)
     if found.width < least:
-        try:
-            lower = solve(lambda x: flattest(x).width, least, 0.0, MOST_LOWERED, tolerance=LOWERED_CLOSE)
-        except NoSolution as no:
-            raise _arm_refusal(least - body["upper_arm_girth"], no.high - body["upper_arm_girth"]) from None
-        found = flattest(lower)
-    else:
-        highest = cap_of_height(hole(0.0), CAP_HIGH[shoulder] * hole(0.0).depth, 0.0)
-        found = highest if highest.width >= least else cap_for(hole(0.0), least, 0.0)
+        widest = cap(0.0, low)
+        if widest.width >= least:
+            found = cap_for(Armhole.of(drawn(0.0), drawn(0.0)), least, 0.0)
+        else:
+            try:
+                lower = solve(lambda x: cap(x, low).width, least, 0.0, MOST_LOWERED, tolerance=LOWERED_CLOSE)
+            except NoSolution as no:
+                arm = body["upper_arm_girth"]
+                raise _arm_refusal(least - arm, no.high - arm) from None
+            found = cap(lower, low)
     if level - lower < LOWEST * body["back_waist_length"]:
         raise _arm_refusal(least - body["upper_arm_girth"], 0.0)
     return drawn(lower).reversed(), found, lower
