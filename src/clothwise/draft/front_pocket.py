@@ -1,4 +1,4 @@
-"""A pocket across the front, for both hands: one piece on the fold, sewn on flat, open at both slanting sides.
+"""A pocket across the front, for both hands: one piece on the fold, open at both slanting sides.
 
 Drawn as a half, the centre on x = 0, its lower edge on y = 0, y up, cm. Source: house rule, 2026-11 (a hand is
 .10 of the hip broad and goes in half its length); hems by the rules of the trade. Not sewn yet.
@@ -72,24 +72,25 @@ def places(pocket: FrontPocket, centre: Point) -> tuple[Mark, Mark]:
 
 
 def seams(ground: str) -> tuple[Seam, Seam]:
-    return (
-        Seam(
-            "pocket_low",
-            "Lower edge of the front pocket",
-            (Run(PIECE, "low"), Run(PIECE, "side")),
-            (Run(ground, LOW),),
-            kind="patch",
-            times=2,
-        ),
-        Seam(
-            "pocket_high",
-            "Upper edge of the front pocket",
-            (Run(PIECE, "top"),),
-            (Run(ground, HIGH),),
-            kind="patch",
-            times=2,
-        ),
+    """First the top, laid upside down above its line; then it is turned down over that seam and sewn on."""
+    top = Seam(
+        "pocket_top",
+        "Upper edge of the front pocket",
+        (Run(PIECE, "top"),),
+        (Run(ground, HIGH),),
+        times=2,
+        pressed="down",
     )
+    low = Seam(
+        "pocket_low",
+        "Lower edge and sides of the front pocket",
+        (Run(PIECE, "low"), Run(PIECE, "side")),
+        (Run(ground, LOW),),
+        kind="patch",
+        times=2,
+        after=(top.name, "pocket_openings"),
+    )
+    return top, low
 
 
 def openings() -> FreeEdge:

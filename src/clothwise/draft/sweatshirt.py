@@ -117,7 +117,7 @@ def draw(body: Body, wish: Wish) -> Garment:
             band,
             *((front_pocket.piece(pocket),) if pocket else ()),
         ),
-        seams=(*(front_pocket.seams(FRONT) if pocket else ()), *SEAMS, *neck.seams, *_bands(found)),
+        seams=(*_shoulders_after(pocket), *SEAMS, *neck.seams, *_bands(found)),
         free_edges=(*((front_pocket.openings(),) if pocket else ()), *neck.free_edges),
         joints=(*JOINTS, *(hood.joints(_hood(body, wish, found)) if hooded else ())),
         levels=_levels(body, found),
@@ -261,8 +261,17 @@ def _notes(body: Body, wish: Wish) -> tuple[Note, ...]:
 # ---- the garment ---------------------------------------------------------------------------------
 
 
+def _shoulders_after(pocket: front_pocket.FrontPocket | None) -> tuple[Seam, ...]:
+    """The shoulder seams, after the pocket, which is sewn on the flat front."""
+    front, back = (Run(FRONT, "shoulder"),), (Run(BACK, "shoulder"),)
+    shoulders = Seam("shoulder_seam", "Shoulder seams", front, back, times=2)
+    if pocket is None:
+        return (shoulders,)
+    sewn = front_pocket.seams(FRONT)
+    return (*sewn, replace(shoulders, after=(sewn[-1].name,)))
+
+
 SEAMS = (
-    Seam("shoulder_seam", "Shoulder seams", (Run(FRONT, "shoulder"),), (Run(BACK, "shoulder"),), times=2),
     Seam(
         "armhole",
         "Sleeves into the armholes",
