@@ -76,9 +76,8 @@ def seams(ground: str) -> tuple[Seam, Seam]:
     top = Seam(
         "pocket_top",
         "Upper edge of the front pocket",
-        (Run(PIECE, "top"),),
-        (Run(ground, HIGH),),
-        times=2,
+        (Run(PIECE, "top"), Run(PIECE, "top", backwards=True, side="mirrored")),
+        (Run(ground, HIGH), Run(ground, HIGH, backwards=True, side="mirrored")),
         pressed="down",
     )
     low = Seam(
