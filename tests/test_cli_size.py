@@ -7,12 +7,14 @@ import io
 import json
 import re
 import sys
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pytest
 
+from clothwise.body import Body, Measure
 from clothwise.cli import main
+from clothwise.store import open_store, seed_demo
 from tests.test_cli import run
 
 CHART = """size,12/14,16/18,20/22
@@ -109,6 +111,19 @@ def test_the_command_itself_answers(place: Path) -> None:
     done = run(place, "size", "straight skirt", "--for", "Marit")
     assert done.returncode == 0, done.stderr
     assert done.stdout == ask(place, "size", "straight skirt", "--for", "Marit").stdout
+
+
+def test_slips_of_the_tape_are_asked_about_before_the_cut(place: Path) -> None:
+    with open_store(place / "store.sqlite") as store:
+        seed_demo(store)
+        marit = store.body("Marit")
+        store.keep_body(replace(marit.with_measures(waist_girth=102, hip_girth=79), name="Swapped"))
+        store.keep_body(Body("Baby", "girl", {"height": Measure(74), "hip_girth": Measure(46)}, age_years=1))
+    swapped = ask(place, "size", "straight skirt", "--for", "Swapped")
+    assert "Before you cut" in swapped.stdout
+    baby = ask(place, "size", "play", "--for", "Baby")
+    assert baby.returncode == 1
+    assert "could not be estimated" in baby.stdout
 
 
 def test_who_fits_nowhere_gets_a_refusal_not_a_size(place: Path) -> None:

@@ -189,6 +189,14 @@ def test_one_finished_measure_off_its_row_is_asked_about() -> None:
     assert ("uneven ease", "hip", "16") in kinds(bought(ease={}, finished=typed))
 
 
+def test_a_whole_chart_in_the_wrong_unit_is_asked_about_once_a_row() -> None:
+    pattern = with_table(bought(), "size\t8\t10\t12\nbust\t31\t32\t34\nwaist\t24\t26\t28", "body").pattern
+    short = bought("top", sizes=("8", "10", "12"), body={n: pattern.body[n][:3] for n in ("bust", "waist")})
+    assert kinds(short) == [
+        ("inches among centimetres", "bust", ""), ("inches among centimetres", "waist", ""),
+    ]  # fmt: skip
+
+
 def test_a_doubt_changes_no_figure() -> None:
     pattern = bought(body={"bust": row(80, 84, 88, 36, 97, 102, 108)})
     doubts(pattern)

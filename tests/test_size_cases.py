@@ -246,6 +246,13 @@ def test_the_bodice_is_lengthened_or_shortened_above_the_waist(back: float, kind
     assert changes(advice, kind or "lengthen") == ({"back_length": by} if kind else {})
 
 
+def test_the_ease_of_every_size_is_told_for_lengths_too() -> None:
+    pattern = bought(body={"back_length": row(39, 39.5, 40, 40.5, 41, 41.5, 42)})
+    (back,) = sized(pattern, someone(bust=88, waist=70, hip=96, back_waist_length=40)).lengths
+    assert [one.ease for one in back.eases] == [-1, -0.5, 0, 0.5, 1, 1.5, 2]
+    assert (back.size, back.by) == ("12", 0.0)
+
+
 def test_a_chart_that_only_says_for_what_height_it_is_drawn() -> None:
     """183 cm in a chart for 168: about 3.6 cm in the bodice, 5 in the sleeve; nothing below 5 cm of height."""
     pattern = bought(body={"height": row(*[168.0] * 7)})

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from clothwise.errors import ClothError, LengthError, ShelfError, StoreError
+from clothwise.errors import ClothError, LengthError, MeasureError, ShelfError, StoreError
 from clothwise.store import Store, open_store, seed_demo
 from clothwise.units import Unit, parse_length
 
@@ -50,7 +50,6 @@ def size(
     json: Json = False,
 ) -> None:
     """Which size or blend of a bought pattern, level by level, what to alter, and can you get into it."""
-    from clothwise.body import estimate
     from clothwise.cli.sizing import figures, lines
     from clothwise.size.advising import advise
 
@@ -58,8 +57,9 @@ def size(
     with opened() as store:
         body, found, makes = store.body(name), find(store, pattern), store.makes()
         stuff = store.cloth(cloth) if cloth else None
+    whole, questions = _filled_in(body)
     advice = advise(
-        estimate(body) if len(body.measures) else body,
+        whole,
         found,
         view=view or _only_view(found),
         cloth=stuff,
@@ -71,9 +71,9 @@ def size(
     more = parse_length(longer, unit=shown, allow_negative=True) if longer else 0.0
     need, trouble = _cloth(advice, found, usable, stuff.nap if stuff else nap, more)
     if json:
-        _print_json(figures(advice, need, shown))
+        _print_json(figures(advice, need, shown, questions))
     else:
-        for line in lines(advice, found, need, stuff, shown, trouble):
+        for line in lines(advice, found, need, stuff, shown, trouble=trouble, questions=questions):
             typer.echo(line)
     if advice.cut == "nothing":
         raise typer.Exit(1)
@@ -221,6 +221,18 @@ def opened() -> Store:
     return store
 
 
+def _filled_in(body: Body) -> tuple[Body, tuple[str, ...]]:
+    """The body with what was not taped estimated, and what to ask before cutting from it."""
+    from clothwise.body import estimate
+    from clothwise.body.slips import slips
+
+    questions = tuple(slip.sentence for slip in slips(body))
+    try:
+        return estimate(body), questions
+    except MeasureError as refusal:  # a size can be told from the taped measures alone
+        return body, (*questions, f"What was not taped could not be estimated: {refusal.what}")
+
+
 def find(store: Store, name: str) -> BoughtPattern:
     """The pattern of this name, or the only one whose name holds these words."""
     kept = store.bought_patterns()
@@ -262,7 +274,8 @@ def _cloth(
     advice: Advice, pattern: BoughtPattern, width: float | None, nap: str, longer: float
 ) -> tuple[ClothNeed | None, str]:
     """Cloth for the largest size that is cut; or why none can be told."""
-    from clothwise.size.cloth_need import cloth_need, place_of
+    from clothwise.size.chart import place_of
+    from clothwise.size.cloth_need import cloth_need
 
     if advice.cut == "nothing" or (width is None and not pattern.cloth):
         return None, ""

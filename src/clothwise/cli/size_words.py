@@ -261,9 +261,9 @@ class Speaker:
     def doubt(self, one: ChartDoubt) -> str:
         """One doubt about a chart, as a question."""
         cm = self.cm
-        where = (
-            f"{one.table}{f', view {one.view}' if one.view else ''}: {level_of(one.level).words} of {one.size}"
-        )
+        view = f", view {one.view}" if one.view else ""
+        size = f" of {one.size}" if one.size else ", in all sizes,"
+        where = f"{one.table.capitalize()}{view}: {level_of(one.level).words}{size}"
         found, other = cm(one.found), cm(one.other)
         match one.kind:
             case "not rising":

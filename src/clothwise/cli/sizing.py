@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+import math
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from clothwise.cli.size_words import Speaker
 from clothwise.cloth import Cloth
 from clothwise.shelf.levels import level as level_of
 from clothwise.shelf.pattern import BoughtPattern
-from clothwise.size.advice import Advice, LevelAdvice
+from clothwise.size.advice import Advice, EaseOfSize
+from clothwise.size.chart import place_of
 from clothwise.size.cloth_need import ClothNeed
 from clothwise.ticket.figures import plain
+from clothwise.tolerance import GIRTH
 from clothwise.units import Unit
 
 WIDTH = 78  # columns of a terminal, less a margin
+NAME = 14  # columns for the name of a level
 MOST_SIZES = 5  # columns of sizes: more do not fit beside the rest
 HOW = {
     "table": "the envelope's table",
@@ -44,11 +48,14 @@ def lines(
     need: ClothNeed | None,
     cloth: Cloth | None,
     unit: Unit,
-    trouble: str,
+    *,
+    trouble: str = "",
+    questions: Sequence[str] = (),
 ) -> Iterator[str]:
     """All of the answer, folded.
 
-    need      cloth of the width asked for; trouble: why none can be told, or ''
+    need        cloth of the width asked for; trouble: why none can be told
+    questions   about the body: slips of the tape, what could not be estimated
     """
     say = Speaker(unit)
     view = f", view {advice.view}" if advice.view else ""
@@ -69,6 +76,7 @@ def lines(
         yield from _part("Growing", say.growing(advice.growing))
     if need is not None or trouble:
         yield from _part("Cloth", [trouble] if need is None else _cloth(need, cloth, pattern, say))
+    yield from _part("Before you cut", list(questions))
     yield from _part("Doubts about the chart", [say.doubt(one) for one in advice.doubts])
     if pattern.figure in ("girl", "boy"):
         yield from _part("For a child", [CHILD_CAUTION])
@@ -100,24 +108,41 @@ def headline(advice: Advice, say: Speaker) -> str:
 
 
 def _table(advice: Advice, pattern: BoughtPattern, say: Speaker) -> Iterator[str]:
-    shown = _shown(advice)
+    """Levels down, sizes across: what each size would give."""
+    shown = _shown(advice, pattern)
     short = [_short(size) for size in shown]
     wide = max(8, *(len(word) + 1 for word in short))
-    head = f"  {'ease, ' + say.unit:<11}{'you':>7} " + "".join(f"{word:>{wide}}" for word in short)
-    yield head + f"{'meant':>8}{'wanted':>8}"
+    heads = "".join(f"{word:>{wide}}" for word in short)
+    yield f"  {'ease, ' + say.unit:<{NAME}}{'you':>7} {heads}{'meant':>8}{'wanted':>8}"
     for one in advice.levels:
-        eases = {each.size: each.ease for each in one.eases}
-        cells = "".join(f"{_cell(one, size, eases.get(size), say):>{wide}}" for size in shown)
         tail = "    hangs free" if one.free else f"{say.bare(one.intended):>8}{say.bare(one.wanted):>8}"
-        yield f"  {level_of(one.level).words:<11}{say.bare(one.body):>7} {cells}{tail}"
+        cells = _cells(one.eases, shown, one.size, one.floor, wide, say)
+        yield f"  {level_of(one.level).words:<{NAME}}{say.bare(one.body):>7} {cells}{tail}"
+    for length in advice.lengths:
+        if length.eases:
+            cells = _cells(length.eases, shown, length.size, -math.inf, wide, say)
+            tail = f"{say.bare(length.intended):>8}{say.bare(length.wanted - length.body):>8}"
+            yield f"  {level_of(length.level).words:<{NAME}}{say.bare(length.body):>7} {cells}{tail}"
     yield "  * the size to cut there   ! too tight to wear"
 
 
-def _shown(advice: Advice) -> list[str]:
-    """At most MOST_SIZES columns about those that are cut."""
-    sizes = [each.size for each in advice.levels[0].eases]
-    for one in advice.levels[1:]:
-        sizes += [each.size for each in one.eases if each.size not in sizes]
+def _cells(
+    eases: tuple[EaseOfSize, ...], shown: list[str], cut: str, floor: float, wide: int, say: Speaker
+) -> str:
+    by_size = {each.size: each.ease for each in eases}
+    cells = []
+    for size in shown:
+        ease = by_size.get(size)
+        mark = "*" if size == cut else "!" if ease is not None and ease < floor - GIRTH else " "
+        cells.append("" if ease is None else f"{say.bare(ease)}{mark}")
+    return "".join(f"{cell:>{wide}}" for cell in cells)
+
+
+def _shown(advice: Advice, pattern: BoughtPattern) -> list[str]:
+    """At most MOST_SIZES columns about those that are cut; when those lie wider apart, they alone."""
+    sizes = sorted(
+        {each.size for one in advice.levels for each in one.eases}, key=lambda s: place_of(pattern, s)
+    )
     cut = sorted(sizes.index(one.size) for one in advice.levels)
     spare = max(0, MOST_SIZES - (cut[-1] - cut[0] + 1))
     start = max(0, min(cut[0] - spare // 2, len(sizes) - MOST_SIZES))
@@ -131,13 +156,6 @@ def _short(size: str) -> str:
     if len(words) > 3 and words[1].startswith("size"):
         return f"{words[-1]}{'-' if words[2] == 'below' else '+'}{words[0]}"
     return size
-
-
-def _cell(one: LevelAdvice, size: str, ease: float | None, say: Speaker) -> str:
-    if ease is None:
-        return ""
-    mark = "*" if size == one.size else "!" if ease < one.floor else " "
-    return f"{say.bare(ease)}{mark}"
 
 
 def _changes(advice: Advice, say: Speaker) -> list[str]:
@@ -195,11 +213,14 @@ def _folded(text: str, indent: int = 0, hang: int = 0) -> list[str]:
     return textwrap.wrap(text, WIDTH, initial_indent=pad, subsequent_indent=pad + " " * hang)
 
 
-def figures(advice: Advice, need: ClothNeed | None, unit: Unit) -> dict[str, Any]:
+def figures(
+    advice: Advice, need: ClothNeed | None, unit: Unit, questions: Sequence[str] = ()
+) -> dict[str, Any]:
     """The whole answer for programs, its reasons also in words."""
     say = Speaker(unit)
     whole = plain(advice)
     whole["sizes"] = dict(advice.sizes)
+    whole["questions"] = list(questions)
     whole["headline"] = headline(advice, say)
     for one, reason in zip(whole["reasons"], advice.reasons, strict=True):
         one["words"] = say.reason(reason)

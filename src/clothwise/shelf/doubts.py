@@ -31,8 +31,9 @@ PLAUSIBLE_MORE = 1.05  # the vocabulary's range of bodies, and a little: charts 
 
 @dataclass(frozen=True, slots=True)
 class ChartDoubt:
-    """One doubt. `size` '' stands for the whole row; `view` '' for all views or the body chart.
+    """One doubt. `view` '' stands for all views or the body chart.
 
+    size       '' for a whole row; `found` is then its first figure
     found      the doubted figure [cm]; other: what it is held against [cm]
     """
 
@@ -70,6 +71,10 @@ def _table_doubts(
             return ChartDoubt(kind, table, _name, size, view, found, other)
 
         cells = [(size, cell) for size, cell in zip(pattern.sizes, row, strict=True) if cell]
+        whole = _whole_row(pattern, name, table, cells)
+        if whole is not None:
+            yield doubt(whole[0], "", cells[0][1].middle, cells[0][1].middle * whole[1])
+            continue
         wrong_unit = dict(_unit_slips(name, table, cells))
         for size, cell in cells:
             if size in wrong_unit:
@@ -78,6 +83,23 @@ def _table_doubts(
             elif not _possible(pattern, name, table, cell):
                 yield doubt("impossible", size, cell.middle)
         yield from _step_doubts([c for c in cells if c[0] not in wrong_unit], doubt)
+
+
+def _whole_row(
+    pattern: BoughtPattern, name: str, table: str, cells: list[tuple[str, Span]]
+) -> tuple[DoubtKind, float] | None:
+    """Whether every figure of a row is impossible as it stands and possible in the other unit."""
+    if not cells or any(_possible(pattern, name, table, cell) for _, cell in cells):
+        return None
+    units: tuple[tuple[DoubtKind, float], ...] = (
+        ("inches among centimetres", INCH),
+        ("centimetres among inches", 1 / INCH),
+    )
+    for kind, factor in units:
+        other = [Span(cell.low * factor, cell.high * factor) for _, cell in cells]
+        if all(_possible(pattern, name, table, cell) for cell in other):
+            return kind, factor
+    return None
 
 
 def _unit_slips(name: str, table: str, cells: list[tuple[str, Span]]) -> Iterator[tuple[str, DoubtKind]]:

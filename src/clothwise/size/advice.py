@@ -101,16 +101,24 @@ class Alteration:
 
 @dataclass(frozen=True, slots=True)
 class LengthAdvice:
-    """One length: the paper's against hers. `by`: lengthen above, shorten below nothing. [cm]"""
+    """One length: the paper's against hers. [cm]
+
+    body      hers; 0 for the garment's own length, which no measure tells
+    garment   finished or charted length of the size that is cut; wanted: what it should be
+    by        lengthen when above nothing, shorten when below; 0 where it is not worth a change
+    intended  finished less chart; eases: what each size has over her measure
+    """
 
     level: str
     body: float
     size: str
-    garment: float  # finished or charted length of that size
+    garment: float
     wanted: float
     by: float
     printed: bool
     judged: int
+    intended: float = 0.0
+    eases: tuple[EaseOfSize, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,7 @@ from clothwise.cloth import Cloth
 from clothwise.errors import ShelfError
 from clothwise.shelf.doubts import ChartDoubt, doubts
 from clothwise.shelf.pattern import ALL_VIEWS, BoughtPattern, FinishedMake
-from clothwise.size.advice import Advice, BlendStep, EaseOfSize, LevelAdvice
+from clothwise.size.advice import Advice, BlendStep, LevelAdvice
 from clothwise.size.altering import (
     beyond_alterations,
     girth_alterations,
@@ -28,7 +28,7 @@ from clothwise.size.altering import (
     limb_alterations,
     waist_to_hip_removal,
 )
-from clothwise.size.chart import graded, label, on_chart, plain_row
+from clothwise.size.chart import eases, graded, label, plain_row
 from clothwise.size.children import growing_of
 from clothwise.size.choosing import Held, best_blend, best_single
 from clothwise.size.getting_in import Elastic, Passage, elastic_waist, passages
@@ -142,11 +142,6 @@ def too_far(one: Asked, place: int) -> bool:
 
 def _level_advice(one: Asked, pattern: BoughtPattern, place: int) -> LevelAdvice:
     row = one.grading
-    shown = [
-        p
-        for p in row.places
-        if on_chart(pattern, p) or min(place, 0) <= p <= max(place, len(pattern.sizes) - 1)
-    ]
     return LevelAdvice(
         level=one.level,
         body=one.base,
@@ -155,17 +150,7 @@ def _level_advice(one: Asked, pattern: BoughtPattern, place: int) -> LevelAdvice
         wanted=one.wanted,
         floor=one.floor,
         judged=0 if one.wished else one.liked.judged,
-        eases=tuple(
-            EaseOfSize(
-                label(pattern, p),
-                one.ease(p),
-                row.finished_at(p),
-                row.chart_at(p),
-                on_chart(pattern, p),
-                p in row.printed,
-            )
-            for p in shown
-        ),
+        eases=eases(row, pattern, one.base, place),
         size=label(pattern, place),
         ease=one.ease(place),
         free=one.free,

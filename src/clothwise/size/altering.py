@@ -13,7 +13,7 @@ from clothwise.body import Body
 from clothwise.shelf.levels import level as level_of
 from clothwise.shelf.pattern import BoughtPattern, FinishedMake
 from clothwise.size.advice import Alteration, LengthAdvice
-from clothwise.size.chart import graded, label, plain_row
+from clothwise.size.chart import eases, graded, label, plain_row
 from clothwise.size.choosing import EDGES, Held, loose_above, tight_below
 from clothwise.size.ease import least_ease, spread
 from clothwise.size.levels_held import Asked
@@ -115,6 +115,8 @@ def length_advice(
                 wanted - garment if _tells(body, measure, wanted - garment) else 0.0,
                 place in row.printed,
                 liked.judged,
+                intended,
+                eases(row, pattern, body[measure], place),
             )
         )
     return (*(found or _by_height(body, pattern, places)), *_as_liked(body, pattern, view, places, makes))

@@ -17,8 +17,10 @@ from itertools import pairwise
 
 import numpy as np
 
+from clothwise.errors import ShelfError
 from clothwise.shelf.levels import level as level_of
 from clothwise.shelf.pattern import BoughtPattern, Row
+from clothwise.size.advice import EaseOfSize
 
 BEYOND = 4  # sizes the grade is carried on at either end; further out no grade holds
 USUAL_GRADE = 4.0  # cm: girth from size to size when the chart does not tell (T)
@@ -68,6 +70,37 @@ def label(pattern: BoughtPattern, place: int) -> str:
     by = -place if place < 0 else place - n + 1
     sizes = "1 size" if by == 1 else f"{by} sizes"
     return f"{sizes} below {pattern.sizes[0]}" if place < 0 else f"{sizes} beyond {pattern.sizes[-1]}"
+
+
+def place_of(pattern: BoughtPattern, size: str) -> int:
+    """The number of a size, one beyond the chart included ('2 sizes beyond 22')."""
+    if size in pattern.sizes:
+        return pattern.sizes.index(size)
+    by, _, rest = size.partition(" size")
+    if by.isdigit() and rest:
+        return -int(by) if " below " in rest else len(pattern.sizes) - 1 + int(by)
+    raise ShelfError(
+        f"There is no size '{size}'.",
+        where=f"pattern '{pattern.name}'",
+        mend=f"It has {', '.join(pattern.sizes)}.",
+    )
+
+
+def eases(row: Graded, pattern: BoughtPattern, base: float, place: int) -> tuple[EaseOfSize, ...]:
+    """What each size of the chart gives over a measure, and those beyond it as far as `place`."""
+    last = len(pattern.sizes) - 1
+    return tuple(
+        EaseOfSize(
+            label(pattern, p),
+            row.finished_at(p) - base,
+            row.finished_at(p),
+            row.chart_at(p),
+            on_chart(pattern, p),
+            p in row.printed,
+        )
+        for p in row.places
+        if min(place, 0) <= p <= max(place, last)
+    )
 
 
 def on_chart(pattern: BoughtPattern, place: int) -> bool:

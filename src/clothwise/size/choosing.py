@@ -16,6 +16,8 @@ import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from clothwise.tolerance import GIRTH
+
 PULL_TIGHT = 0.33  # cost of one grade too little, and of one too much: between sizes a sewer takes the
 PULL_LOOSE = 0.30  # larger in a woven, since cloth can be taken in; the reverse in a knit
 TIGHT = 4.0  # more, per grade beyond half the room to the floor; house rule, held to sewers' cases
@@ -113,7 +115,7 @@ def _reachable(above: Held, held: Held, at: int) -> list[int]:
     return [
         b
         for b in range(len(held.eases))
-        if abs(held.girths[at] - held.girths[b]) <= widest_jump(above.below) or b == at
+        if abs(held.girths[at] - held.girths[b]) <= widest_jump(above.below) + GIRTH or b == at
     ]
 
 

@@ -23,7 +23,7 @@ from clothwise.lay.plan import LayPlan
 from clothwise.lay.planning import best_plan
 from clothwise.lay.problem import LayCloth, LayPiece, LayProblem
 from clothwise.shelf.pattern import ALL_VIEWS, BoughtPattern, ClothRow, NamedPiece
-from clothwise.size.chart import graded
+from clothwise.size.chart import graded, place_of
 
 Step = Literal[
     "table", "other width", "between widths", "other size", "other length", "one-way", "shrinkage", "lay"
@@ -219,20 +219,6 @@ def _other_size(pattern: BoughtPattern, view: str, size: str, filled: list[tuple
         if row is not None and place in row.places:
             return length * row.finished_at(place) / row.finished_at(start)
     return length
-
-
-def place_of(pattern: BoughtPattern, size: str) -> int:
-    """The number of a size, one beyond the chart included ('2 sizes beyond 22')."""
-    if size in pattern.sizes:
-        return pattern.sizes.index(size)
-    by, _, rest = size.partition(" size")
-    if by.isdigit() and rest:
-        return -int(by) if " below " in rest else len(pattern.sizes) - 1 + int(by)
-    raise ShelfError(
-        f"There is no size '{size}'.",
-        where=f"pattern '{pattern.name}'",
-        mend=f"It has {', '.join(pattern.sizes)}.",
-    )
 
 
 def _longer(pattern: BoughtPattern, view: str, size: str, span: Span3, longer: float) -> Span3:

@@ -11,8 +11,7 @@ from clothwise.body import Body
 from clothwise.errors import ShelfError
 from clothwise.shelf.levels import level as level_of
 from clothwise.shelf.pattern import BoughtPattern, Judgement, Verdict
-from clothwise.size.chart import graded, plain_row
-from clothwise.size.cloth_need import place_of
+from clothwise.size.chart import graded, place_of, plain_row
 
 VERDICTS: Mapping[str, Verdict] = {
     **dict.fromkeys(("tight", "short", "too tight", "too short"), "tight"),

@@ -111,7 +111,7 @@ def _asked(
         return None
     near = min(row.places, key=lambda place: abs(row.chart_at(place) - base))
     intended = row.intended_at(min(max(near, 0), len(pattern.sizes) - 1))
-    loose = intended >= FREE_FROM[name] or name in pattern.free or name in pattern.elastic
+    loose = intended >= FREE_FROM[name] - GIRTH or name in pattern.free or name in pattern.elastic
     told = () if loose else _of_fitted(judgements_of(makes, body.name, pattern, name), name)
     liked = liking(told, intended=intended, spread=spread(name, pattern.fit_class))
     floor = least_ease(name, pattern.garment, pattern.figure, stretch=stretch, body=base)

@@ -78,6 +78,8 @@ def reasons_of(
         found.append(Reason("tape is old", {"months": round(tape_days / 30.4)}))
     if len(pattern.sizes) == 1:
         found.append(Reason("one size"))
+    if any(reason.kind == "too far off" for reason in found):
+        found = [reason for reason in found if reason.kind != "high bust not taped"]
     return tuple(found)
 
 
