@@ -18,7 +18,7 @@ from clothwise.garment import Edge, FreeEdge, Piece, Run, Seam
 
 WIDTH, CHILD_WIDTH = 1.0, 0.8  # cm finished
 SEAM = 1.0  # cm allowance of a casing strip and of the ends
-GRAIN_FREE = 0.2  # of the length left at either end of the grain arrow
+GRAIN_FROM, GRAIN_TO = 0.74, 0.98  # of the length: the grain arrow lies at one end, the words at the other
 
 
 def binding(name: str, title: str, length: float, width: float) -> Piece:
@@ -72,9 +72,10 @@ def casing(name: str, title: str, length: float, elastic: float) -> Piece:
 
 
 def _on_bias(strip: Piece) -> Piece:
+    """On the bias, and without the line down its middle: no fold of a binding lies there before it is sewn."""
     length = strip.edge("outer").curve.length()
-    return replace(strip, bias=True, grain=_along(length, strip.mark("fold").curve.start.y / 2))
+    return replace(strip, bias=True, marks=(), grain=_along(length, strip.mark("fold").curve.start.y))
 
 
 def _along(length: float, y: float) -> tuple[Point, Point]:
-    return Point(GRAIN_FREE * length, y), Point((1 - GRAIN_FREE) * length, y)
+    return Point(GRAIN_FROM * length, y), Point(GRAIN_TO * length, y)
