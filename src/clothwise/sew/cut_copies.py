@@ -226,7 +226,7 @@ def cut_garment(garment: Garment) -> CutGarment:
             for join in joins[seam.name]:
                 centre.sew(join)
     for seam in garment.seams:
-        if seam.kind != "patch" and not own_mirror(seam):
+        if not own_mirror(seam):
             blocked = {s.name for s in garment.seams if own_mirror(s) and _meets(garment, s, seam)}
             joins[seam.name] = _in_one(joins[seam.name], Corners(garment) if blocked else centre)
     finished = Corners(garment)
@@ -272,8 +272,9 @@ def _in_one(found: tuple[Join, ...], corners: Corners) -> tuple[Join, ...]:
         meet = []
         for mine, yours in zip(one.plies, other.plies, strict=True):
             a, b = corners.chain_ends(mine), corners.chain_ends(yours)
-            meet.append(bool(a and b and a[end] == b[end]))
-        if all(meet):
+            if a and b:  # a line drawn inside a piece has no corners to meet at
+                meet.append(a[end] == b[end])
+        if meet and all(meet):
             plies = [
                 (*back(yours), *mine) if end == 0 else (*mine, *back(yours))
                 for mine, yours in zip(one.plies, other.plies, strict=True)

@@ -37,7 +37,8 @@ class Lying:
             for number, join in enumerate(joins):
                 a = self.root(whole(self.garment, join.a[0]))
                 b = self.root(whole(self.garment, join.b[0]))
-                if a == b and not across:
+                on_edges = all(self.corners.ends(run) for run in join.b)
+                if a == b and not across and on_edges:
                     if number and not found:
                         found = "closes"
                     elif not found:
@@ -57,7 +58,8 @@ class Lying:
     def sew(self, joins: Iterable[Join], *, across: bool) -> None:
         for join in joins:
             roots = self._roots(join)
-            if roots[0] == self.root(whole(self.garment, join.b[0])) and not across:
+            on_edges = all(self.corners.ends(run) for run in join.b)
+            if roots[0] == self.root(whole(self.garment, join.b[0])) and not across and on_edges:
                 self.tubes.add(roots[0])
             for root in roots[1:]:
                 if self.root(root) in self.tubes:

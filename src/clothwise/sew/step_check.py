@@ -225,7 +225,8 @@ def _sew_once(table: Table, step: Step, seam: str, plies: Sequence[Sequence[CutR
             table.sewn[edge_copy(run)] += 1
             if table.sewn[edge_copy(run)] > 1:
                 table.say(step.number, f"{run_name(run)} is sewn twice")
-    closes = table.lot(a[0].copy) == table.lot(b[0].copy)
+    on_edges = all(table.edge(run) is not None for run in b)
+    closes = on_edges and table.lot(a[0].copy) == table.lot(b[0].copy)
     table.merge([run for ply in plies for run in ply])
     if closes:
         table.tubes.add(table.lot(a[0].copy))
@@ -248,8 +249,12 @@ def _can_be_turned(table: Table, run: CutRun) -> bool:
         return True
     open_length = 0.0
     least = LEAST_OPENING
+    several = len({copy[0] for _, copy in table.all_copies() if table.lot(copy) == lot}) > 1
     for piece, copy in table.all_copies():
         if table.lot(copy) == lot:
+            # The fold of a band sewn on is the opening's own edge.
+            folds = [mark for mark in piece.marks if mark.kind == "fold line" and several]
+            open_length += sum(mark.curve.length() for mark in folds)
             if any(mark.kind == "fold line" for mark in piece.marks):
                 least = LEAST_TUBE
             shut = {dart.edge for dart in piece.darts if dart.edge}
@@ -276,7 +281,8 @@ def _set_patch(table: Table, step: Step) -> None:
             table.uses[join.seam, 0, edge_copy(run)] += 1
             if table.sewn[edge_copy(run)] > 1:
                 table.say(step.number, f"{run_name(run)} is sewn twice")
-        table.uses[join.seam, 1, edge_copy(join.b[0])] += 1
+        for run in join.b:
+            table.uses[join.seam, 1, edge_copy(run)] += 1
         if join.more:
             continue  # a strap: its other end is sewn elsewhere
         mine = {edge_copy(run) for run in join.a}
