@@ -18,7 +18,7 @@ from clothwise.garment.allowance import cutting_line
 from clothwise.paper.arrange import Arrangement, arranged
 from clothwise.paper.caption import Caption
 from clothwise.paper.cover import how_to
-from clothwise.paper.grid import Grid, Tile, needed, row_letters
+from clothwise.paper.grid import Grid, Tile, grown, needed, row_letters
 from clothwise.paper.piece import draw_pieces
 from clothwise.paper.room import ground, room_inside
 from clothwise.paper.sheets import SIZES, Sheet, sheet
@@ -76,14 +76,14 @@ def test_a_sheet_whose_share_a_neighbour_shows_is_left_out() -> None:
     """A piece that ends inside the strip both sheets show needs one of them only."""
     paper = sheet("A4", orientation="portrait")
     for reach, tiles in ((18.5, ["A1"]), (19.5, ["A1", "A2"])):
-        grid = needed(Grid(paper, 1, 2), [ring((0.2, 1), (reach, 1), (reach, 20), (0.2, 20))])
+        grid = needed(Grid(paper, 1, 2), [grown(ring((0.2, 1), (reach, 1), (reach, 20), (0.2, 20)))])
         assert [t.label for t in grid.tiles] == tiles
 
 
 def test_blank_sheets_are_skipped() -> None:
     paper = sheet("A4", orientation="portrait", overlap=0)
     elbow = ring((0.5, 0.5), (50, 0.5), (50, 5), (5, 5), (5, 50), (0.5, 50))
-    grid = needed(Grid(paper, 2, 3), [elbow])
+    grid = needed(Grid(paper, 2, 3), [grown(elbow)])
     assert [t.label for t in grid.tiles] == ["A1", "B1", "B2", "B3"]
 
 

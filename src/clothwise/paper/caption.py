@@ -194,11 +194,11 @@ def _broken(row: Row) -> tuple[Row, ...]:
 def broken(text: str, size: float, *, longest: float = LONGEST_LINE, bold: bool = False) -> list[str]:
     """Lines no longer than `longest`. [cm]"""
     lines: list[str] = []
-    line = ""
+    line, space, wide = "", font.width(" ", size, bold=bold), 0.0
     for word in font.tidy(text).split(" "):
-        longer = f"{line} {word}".strip()
-        if font.width(longer, size, bold=bold) <= longest:
-            line = longer
+        longer = wide + (space if line else 0.0) + font.width(word, size, bold=bold)
+        if longer <= longest:  # the face is set without kerning: widths add up
+            line, wide = f"{line} {word}".strip(), longer
             continue
         lines += [line] if line else []
         line = word
@@ -206,4 +206,5 @@ def broken(text: str, size: float, *, longest: float = LONGEST_LINE, bold: bool 
             fits = max(1, sum(font.width(line[:n], size, bold=bold) <= longest for n in range(1, len(line))))
             lines.append(line[:fits])
             line = line[fits:]
+        wide = font.width(line, size, bold=bold)
     return [*lines, line] if line else lines

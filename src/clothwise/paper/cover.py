@@ -9,8 +9,8 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from shapely import Point as ShapelyPoint
-from shapely import Polygon
+import numpy as np
+import shapely
 
 from clothwise.curve import Curve, Point, polyline
 from clothwise.garment import Piece
@@ -20,6 +20,7 @@ from clothwise.paper.caption import Caption, broken, how_to_cut, short_cm
 from clothwise.paper.drawing import Box, Carry, Drawing, Fill, Item, Stroke, Words, rectangle
 from clothwise.paper.grid import Grid, Tile
 from clothwise.paper.piece import DrawnPiece
+from clothwise.paper.room import shape_of
 from clothwise.paper.sheets import Sheet
 from clothwise.paper.squares import CM_SQUARE, INCH_SQUARE, square
 from clothwise.paper.tiles import row_names
@@ -257,9 +258,13 @@ def _set(paragraphs: Sequence[Paragraph], column: Box, size: float) -> tuple[lis
 def _lines(paragraph: Paragraph, size: float, width: float, indent: float) -> list[str]:
     """Broken lines; the first is shorter by the indent."""
     every = font.tidy(UNIT.sub(font.NO_BREAK, paragraph.text)).split(" ")
-    fits = len(every)
-    while fits and Words(" ".join(every[:fits]), Point(0, 0), size).width > width - indent:
-        fits -= 1
+    fits, right = 0, 0.0
+    for word in every:  # the face is set without kerning: widths add up
+        right += font.width(word, size)
+        if right > width - indent:
+            break
+        right += font.width(" ", size)
+        fits += 1
     rest = broken(" ".join(every[fits:]), size, longest=width)
     return [" ".join(every[:fits]), *rest]
 
@@ -284,8 +289,8 @@ def page_map(
     for drawn, carry in zip(pieces, carries, strict=True):
         ring = _thinned([small(carry(p)) for p in drawn.outline])
         items += [Fill(ring, "map fill"), Stroke(ring, "map", closed=True)]
-    for tile in grid.tiles:
-        left, bottom, right, top = _seen(grid, tile)
+    seen = _seen(grid)
+    for tile, (left, bottom, right, top) in zip(grid.tiles, seen, strict=True):
         a, b = small(Point(left, bottom)), small(Point(right, top))
         items.append(
             Stroke(rectangle(a.x, a.y, b.x, b.y), "square" if tile in printed else "trim", closed=True)
@@ -293,30 +298,33 @@ def page_map(
         size = min(0.34, 0.3 * (b.x - a.x), 0.3 * (b.y - a.y))
         items.append(Words(tile.label, Point(a.x + 0.25 * size, b.y - size), size, pen="square"))
     for drawn, carry in zip(pieces, carries, strict=True):
-        at = small(_number_place(grid, drawn, carry)).down(0.35 * NUMBER)
+        at = small(_number_place(seen, drawn, carry)).down(0.35 * NUMBER)
         items.append(Words(str(drawn.number), at, NUMBER, 0.0, "middle", "square", bold=True))
     return items
 
 
-def _number_place(grid: Grid, drawn: DrawnPiece, carry: Carry) -> Point:
+def _number_place(seen: Sequence[Box], drawn: DrawnPiece, carry: Carry) -> Point:
     """Middle of the sheet nearest to the piece's own number, clear of the sheets' names."""
     own = carry(_title_place(drawn))
-    shape = Polygon([carry(p) for p in drawn.outline])
-    boxes = [_seen(grid, tile) for tile in grid.tiles]
-    middles = [Point((left + right) / 2, (bottom + top) / 2) for left, bottom, right, top in boxes]
-    inside = [p for p in middles if shape.contains(ShapelyPoint(p.x, p.y))]
+    shape = carry.shape(shape_of(drawn.outline))
+    middles = [Point((left + right) / 2, (bottom + top) / 2) for left, bottom, right, top in seen]
+    held = shapely.contains_xy(shape, np.asarray(middles))
+    inside = [p for p, is_held in zip(middles, held, strict=True) if is_held]
     return min(inside, key=own.distance, default=own)
 
 
-def _seen(grid: Grid, tile: Tile) -> Box:
-    """What stays in sight of a sheet when its neighbours lie over it."""
-    left, bottom, right, top = grid.window(tile)
-    covered = grid.sheet.overlap
-    if grid.has(tile.row, tile.column + 1):
-        right -= covered
-    if grid.has(tile.row + 1, tile.column):
-        bottom += covered
-    return left, bottom, right, top
+def _seen(grid: Grid) -> list[Box]:
+    """What stays in sight of each sheet when its neighbours lie over it."""
+    kept = frozenset(grid.tiles)
+    found = []
+    for tile in grid.tiles:
+        left, bottom, right, top = grid.window(tile)
+        if Tile(tile.row, tile.column + 1) in kept:
+            right -= grid.sheet.overlap
+        if Tile(tile.row + 1, tile.column) in kept:
+            bottom += grid.sheet.overlap
+        found.append((left, bottom, right, top))
+    return found
 
 
 def _title_place(drawn: DrawnPiece) -> Point:

@@ -11,7 +11,10 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
-from clothwise.curve import Curve, Line, Point, Vector
+import shapely
+from shapely import Polygon
+
+from clothwise.curve import Curve, Line, Point, Vector, heading
 from clothwise.paper import font
 from clothwise.paper.pens import PenName
 
@@ -67,9 +70,9 @@ class Words:
         """The four corners of the box that holds its letters, `spare` wider all round. [cm]"""
         low, high = -font.DESCENT * self.size - spare, font.ASCENT * self.size + spare
         left, right = -spare, self.width + spare
-        start = self.start()
+        start, way = self.start(), heading(self.turn_deg)
         return [
-            start.go(Vector(x, y).turned(self.turn_deg))
+            Point(start.x + x * way.x - y * way.y, start.y + x * way.y + y * way.x)
             for x, y in ((left, low), (right, low), (right, high), (left, high))
         ]
 
@@ -92,6 +95,11 @@ class Carry:
     def __call__(self, p: Point) -> Point:
         c, s = self.cos_sin
         return Point(c * p.x - s * p.y + self.dx, s * p.x + c * p.y + self.dy)
+
+    def shape(self, polygon: Polygon) -> Polygon:
+        """A whole shape at once."""
+        c, s = self.cos_sin
+        return shapely.transform(polygon, lambda xy: xy @ [[c, s], [-s, c]] + (self.dx, self.dy))
 
 
 AS_DRAWN = Carry()

@@ -82,7 +82,12 @@ def advances(numbers: Iterable[int], *, bold: bool = False) -> list[int]:
 
 def width(text: str, size: float, *, bold: bool = False) -> float:
     """Length of a line of text set at that size. [cm]"""
-    return sum(advances(glyphs(text, bold=bold), bold=bold)) * size / 1000
+    return _em_width(text, bold) * size / 1000
+
+
+@lru_cache(maxsize=16384)  # the same few hundred words are measured at many sizes and places
+def _em_width(text: str, bold: bool) -> int:
+    return sum(advances(glyphs(text, bold=bold), bold=bold))
 
 
 def missing(text: str) -> str:

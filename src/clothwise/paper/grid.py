@@ -6,7 +6,7 @@ show the same strip where they overlap. Rows are lettered, columns numbered: A1,
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shapely import Polygon, box, prepare, union_all
@@ -67,22 +67,34 @@ class Grid:
         return Tile(row, column) in self.tiles
 
 
-def needed(grid: Grid, outlines: Iterable[Sequence[Point]]) -> Grid:
-    """The grid with the tiles that the outlines need: none whose share a neighbour already shows whole."""
-    things = [Polygon(outline).buffer(RIM) for outline in outlines]
+def grown(outline: Sequence[Point]) -> Polygon:
+    """What must be on paper for an outline to be cut along."""
+    return Polygon(outline).buffer(RIM)
+
+
+def needed(grid: Grid, things: Sequence[Polygon]) -> Grid:
+    """The grid with the tiles that these grown shapes need: none whose share a neighbour shows whole."""
     for thing in things:
         prepare(thing)
+    overlap = grid.sheet.overlap
     kept: list[Tile] = []
     shown: list[BaseGeometry] = []
     for row in range(grid.rows):
         for column in range(grid.columns):
             tile = Tile(row, column)
-            own = box(*grid.window(tile))
-            if not any(thing.intersects(own) for thing in things):
+            left, bottom, right, top = grid.window(tile)
+            own = box(left, bottom, right, top)
+            here = [thing for thing in things if thing.intersects(own)]
+            if not here:
+                continue
+            core = box(left + overlap, bottom, right, top - overlap).buffer(-SAME_POINT)  # no neighbour has it
+            if any(thing.intersects(core) for thing in here):
+                kept.append(tile)
+                shown.append(own)
                 continue
             near = [s for s in shown if s.intersects(own)]
             fresh = own.difference(union_all(near)) if near else own
-            if any(thing.intersects(fresh) and thing.intersection(fresh).area > SAME_POINT for thing in things):
+            if any(thing.intersection(fresh).area > SAME_POINT for thing in here):
                 kept.append(tile)
                 shown.append(own)
     return Grid(grid.sheet, grid.rows, grid.columns, tuple(kept))

@@ -11,7 +11,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from shapely import LineString, MultiLineString, Polygon, prepare, union_all
+import numpy as np
+import shapely
+from shapely import Polygon, prepare, union_all
 
 from clothwise.curve import Curve, Point, line, polyline
 from clothwise.errors import PaperError
@@ -33,7 +35,7 @@ from clothwise.paper.piece import (
     rows_of_points,
     title_words,
 )
-from clothwise.paper.room import ground
+from clothwise.paper.room import ground, lines_of
 from clothwise.paper.sheets import Sheet, sheet
 from clothwise.paper.squares import INCH_SQUARE
 from clothwise.paper.tiles import chosen_tiles
@@ -191,27 +193,25 @@ def _size_lines(piece: Piece, outline: Sequence[Point]) -> Iterator[Item]:
 
 def _size_names(lines: Mapping[str, Sequence[Item]]) -> dict[str, list[Words]]:
     """Each size's name on its own cut line, off the lines and names of all others."""
-    drawn = {
-        size: MultiLineString([[*map(tuple, row)] for row in rows_of_points(items)])
-        for size, items in lines.items()
-    }
+    drawn = {size: lines_of(rows_of_points(items)) for size, items in lines.items()}
     for shape in drawn.values():
         prepare(shape)
     taken: list[Polygon] = []
     names: dict[str, list[Words]] = {}
     for k, (size, items) in enumerate(lines.items()):
-        others = [shape for other, shape in drawn.items() if other != size]
-        notches = MultiLineString(
-            [[*map(tuple, row)] for row in rows_of_points(i for i in items if i.pen not in ("cut", "fold"))]
-        )
+        places = list(_name_places(size, items, k / len(lines)))
+        boxes = shapely.polygons(np.array([words.corners() for words in places]))
+        near = [shape for other, shape in drawn.items() if other != size]
+        marks = rows_of_points(item for item in items if item.pen not in ("cut", "fold"))
+        near += [lines_of(marks)] if marks else []
+        crossed = [shapely.dwithin(shape, boxes, CLEAR) for shape in near]
+        free = ~np.any(crossed, axis=0) if near else np.ones(len(boxes), dtype=bool)
         names[size] = []
-        for words in _name_places(size, items, k / len(lines)):
-            box = Polygon(words.corners())
-            near = (*others, *taken, notches)
-            if any(box.dwithin(shape, CLEAR) for shape in near):
+        for words, box, clear in zip(places, boxes, free, strict=True):
+            if not clear or any(box.dwithin(other, KEY_STEP) for other in taken):
                 continue
             names[size].append(words)
-            taken.append(box.buffer(KEY_STEP))
+            taken.append(box)
             if len(names[size]) == NAMES_EACH:
                 break
     return names
@@ -220,14 +220,17 @@ def _size_names(lines: Mapping[str, Sequence[Item]]) -> dict[str, list[Words]]:
 def _name_places(size: str, items: Sequence[Item], first: float) -> Iterator[Words]:
     """Along the cut line, each size beginning at another share of it, so that names stand in a slant row."""
     cut = next(item.path for item in items if isinstance(item, Stroke) and item.pen == "cut")
-    run = LineString(cut.flattened(tolerance=FLATTEN))
+    run = lines_of([cut.flattened(tolerance=FLATTEN)]).geoms[0]
     start = round(first * len(SHARES) / NAMES_EACH)
-    order = [SHARES[(start + k * 13) % len(SHARES)] for k in range(len(SHARES))]
-    for share in order:
-        at, ahead = (run.interpolate(share * run.length + d) for d in (0.0, 0.05))
-        way = Point(at.x, at.y).to(Point(ahead.x, ahead.y))
+    shares = np.array([SHARES[(start + k * 13) % len(SHARES)] for k in range(len(SHARES))])
+    at, ahead = (
+        shapely.get_coordinates(shapely.line_interpolate_point(run, shares * run.length + d)).tolist()
+        for d in (0.0, 0.05)
+    )
+    for here, there in zip(at, ahead, strict=True):
+        way = Point(*here).to(Point(*there))
         if way.length > 0:
-            yield set_beside(size, NAME, Point(at.x, at.y), way.unit(), 0.0)
+            yield set_beside(size, NAME, Point(*here), way.unit(), 0.0)
 
 
 def _knocked_out(names: Sequence[Words]) -> Iterator[Item]:

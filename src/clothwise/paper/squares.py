@@ -60,13 +60,18 @@ def ink_map(size: tuple[float, float], placed: Iterable[tuple[Drawing, Carry]]) 
     rows, columns = (int(v / CELL) + 2 for v in (size[1], size[0]))
     free, quiet = np.ones((rows, columns), dtype=bool), np.ones((rows, columns), dtype=bool)
     for drawing, carry in placed:
-        for item in drawing:
-            if isinstance(item, Words):
-                for line in _hatched(item):
-                    bar(quiet, [carry(p) for p in line], 0.0, 0.0, CELL)
-            else:
-                bar(free, [carry(p) for p in item.path.flattened(tolerance=FLAT)], 0.0, 0.0, CELL)
+        drawn = [item.path.flattened(tolerance=FLAT) for item in drawing if not isinstance(item, Words)]
+        bar(free, _carried(drawn, carry), 0.0, 0.0, CELL)
+        hatched = [line for words in drawing.words() for line in _hatched(words)]
+        bar(quiet, _carried(hatched, carry), 0.0, 0.0, CELL)
     return InkMap((~free).astype(np.float64) + ON_WORDS * ~quiet)
+
+
+def _carried(lines: Iterable[Sequence[Point]], carry: Carry) -> list[Ink]:
+    """The lines as they lie on the taped paper, one point a row."""
+    c, s = carry.cos_sin
+    turn = np.array([[c, s], [-s, c]], dtype=np.float64)
+    return [np.asarray(line, dtype=np.float64) @ turn + (carry.dx, carry.dy) for line in lines]
 
 
 def _hatched(words: Words) -> Iterator[list[Point]]:
