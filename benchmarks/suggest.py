@@ -44,7 +44,7 @@ def _asked(store: Store, name: str, *, memory: Path, cloths: int | None = None) 
     begun = time.perf_counter()
     with LayMemory(memory) as lays:
         evening = Evening(store.body(name), Sewer(name, "practised"), 3.0)
-        found = suggest(evening, store.cloths()[:cloths], lays.plan)
+        found = suggest(evening, store.cloths()[:cloths], lays.plan, memory=lays)
     return time.perf_counter() - begun, found
 
 

@@ -9,16 +9,19 @@ import pytest
 
 from clothwise.body import estimate
 from clothwise.cloth import Cloth
+from clothwise.draft import HouseDraft, pattern
 from clothwise.lay.from_garment import lay_pieces
 from clothwise.lay.verify import faults
 from clothwise.sew import Sewer
 from clothwise.store import Store, open_store, seed_demo
 from clothwise.store.lays import LayMemory
 from clothwise.suggest.answer import Answer, Suggestions
-from clothwise.suggest.suggest import Evening, suggest
+from clothwise.suggest.candidate import Candidate, Make
+from clothwise.suggest.suggest import SAME_AGAIN, Evening, choices_of, suggest
 from clothwise.ticket.made import drawn, lay_problem, work_out
 from clothwise.ticket.packet import packet
 
+SOME = tuple(pattern(name) for name in ("pull_on_trousers", "four_panel_skirt"))
 LINEN = Cloth("Linen", 138, 240, grams_per_m2=185, kind="linen")
 
 
@@ -36,10 +39,16 @@ def memory(tmp_path_factory: pytest.TempPathFactory):
 
 
 def asked(
-    store: Store, memory: LayMemory, *cloths: Cloth, name: str = "Marit", hours: float = 3.0
+    store: Store,
+    memory: LayMemory,
+    *cloths: Cloth,
+    name: str = "Marit",
+    hours: float = 3.0,
+    drafts: tuple[HouseDraft, ...] = SOME,
+    most: int = 60,
 ) -> Suggestions:
     evening = Evening(store.body(name), Sewer(name, "practised"), hours)
-    return suggest(evening, cloths, memory.plan)
+    return suggest(evening, cloths, memory.plan, drafts, most=most)
 
 
 def test_every_answer_passes_the_verifier_and_stays_on_its_cloth(store: Store, memory: LayMemory):
@@ -149,3 +158,67 @@ def test_a_file_that_is_no_memory_is_no_reason_to_refuse(tmp_path: Path, store: 
     file.write_bytes(b"not a database at all, but long enough to be looked at" * 40)
     with LayMemory(file) as memory:
         assert asked(store, memory, LINEN).answers
+
+
+def test_the_ranking_is_that_of_looking_at_everything(store: Store, memory: LayMemory):
+    """The queue never loses what a look at every make on every cloth would have put there."""
+    cloths = (LINEN, Cloth("Cord", 145, 120, nap="one-way", grams_per_m2=260), Cloth("Lawn", 90, 300))
+    drafts = (*SOME, pattern("circle_skirt"))
+    evening = Evening(store.body("Marit"), Sewer("Marit", "practised"), 4.0)
+    body = estimate(evening.body)
+    every = []
+    for draft in drafts:
+        for cloth in cloths:
+            for wish in choices_of(draft, cloth):
+                candidate = Candidate(Make(draft, wish, body), cloth)
+                if all(candidate.look_closer(evening, memory.plan) for _ in range(2)):
+                    every.append(candidate)
+    expected: list[float] = []
+    seen: dict[str, int] = {}
+    while every and len(expected) < 12:
+        best = max(every, key=lambda c: worth(c, seen))
+        expected.append(best.score)
+        every.remove(best)
+        for key in (best.make.draft.name, best.cloth.name):
+            seen[key] = seen.get(key, 0) + 1
+    found = asked(store, memory, *cloths, hours=4.0, drafts=drafts, most=12)
+    plain = [a.score for a in found.answers if a.change is None]
+    assert plain == pytest.approx(expected)
+
+
+def worth(candidate: Candidate, seen: dict[str, int]) -> float:
+    again = seen.get(candidate.make.draft.name, 0) + seen.get(candidate.cloth.name, 0)
+    return candidate.score - SAME_AGAIN * again
+
+
+def test_a_closer_look_never_raises_a_score(store: Store, memory: LayMemory):
+    evening = Evening(store.body("Pilar"), Sewer("Pilar", "beginner"), 2.0)
+    body = estimate(evening.body)
+    for draft in SOME:
+        for wish in choices_of(draft, LINEN):
+            candidate = Candidate(Make(draft, wish, body), LINEN)
+            at_first = candidate.score
+            assert candidate.draw(evening)
+            assert candidate.score <= at_first + 1e-9
+
+
+def test_the_same_question_is_answered_the_same_from_memory(store: Store, tmp_path: Path):
+    evening = Evening(store.body("Osei"), Sewer("Osei", "practised"), 3.0)
+    with LayMemory(tmp_path / "lays") as first:
+        before = suggest(evening, (LINEN,), first.plan, SOME, memory=first)
+    with LayMemory(tmp_path / "lays") as second:
+        after = suggest(evening, (LINEN,), second.plan, SOME, memory=second)
+    assert [a.ticket for a in after.answers] == [a.ticket for a in before.answers]
+    assert [a.plan for a in after.answers] == [a.plan for a in before.answers]
+    assert [a.score for a in after.answers] == pytest.approx([a.score for a in before.answers])
+    assert after.refusals == before.refusals
+
+
+def test_a_knit_draft_is_drawn_to_the_stretch_of_the_cloth(store: Store, memory: LayMemory):
+    firm, lively = (
+        Cloth(f"Jersey {share}", 150, 200, make="knit", grams_per_m2=200, stretch_across=share)
+        for share in (0.3, 0.6)
+    )
+    found = asked(store, memory, firm, lively, drafts=(pattern("cut_on_sleeve_tee"),))
+    stretches = {a.ticket.cloth_name: a.ticket.choices["stretch"] for a in found.answers}
+    assert stretches == {"Jersey 0.3": 30.0, "Jersey 0.6": 60.0}

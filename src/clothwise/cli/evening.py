@@ -41,7 +41,7 @@ def answers_for(store: Store, name: str, hours: float, skill: str, overlocker: b
     sewer = Sewer(name=name, skill=skill, overlocker=overlocker)  # type: ignore[arg-type]  # Sewer checks it
     evening = Evening(body, sewer, hours, made_on=date.today().isoformat())
     with LayMemory.beside(store.place) as memory:
-        return suggest(evening, cloths, memory.plan)
+        return suggest(evening, cloths, memory.plan, memory=memory)
 
 
 def best_packet(open_demo: Callable[[], Store], folder: Path) -> None:
@@ -75,9 +75,12 @@ def print_answers(found: Suggestions, name: str, hours: float, most: int) -> Non
         typer.echo(f"\n{more} more can be had; --most {most + more} prints all.")
     if found.refusals:
         typer.echo("")
+    alike: dict[tuple[str, str], list[str]] = {}
     for refusal in found.refusals:
-        on = f" from {refusal.cloth}" if refusal.cloth else ""
-        _wrapped(f"- Not {pattern(refusal.pattern).title.lower()}{on}: {refusal.why}")
+        alike.setdefault((refusal.cloth, refusal.why), []).append(pattern(refusal.pattern).title.lower())
+    for (cloth, why), titles in alike.items():
+        on = f" from {cloth}" if cloth else ""
+        _wrapped(f"- Not {', '.join(titles)}{on}: {why}")
 
 
 def _answer_lines(rank: int, answer: Answer) -> list[str]:

@@ -1,4 +1,5 @@
-"""Lays found before, kept beside the store so that the same question is answered at once.
+"""Lays found before, and which makes came out of a question, kept beside the store: the same question is
+answered at once.
 
 Only a memory: deleting the file loses nothing but time. Every lay passed the independent verifier before it
 was kept; a seal over the question and the lay tells whether it is still the very same, and one whose seal does
@@ -11,9 +12,11 @@ import hashlib
 import json
 import sqlite3
 from dataclasses import astuple, replace
+from functools import cache
 from pathlib import Path
 from types import TracebackType
 
+import clothwise
 from clothwise import __version__
 from clothwise.lay.nofit import NoFits
 from clothwise.lay.plan import LayPlan, Placement
@@ -23,6 +26,7 @@ from clothwise.store.place import file_of
 
 ENDING = ".lays"
 TABLE = "sealed_lays"
+QUESTIONS = "sealed_questions"
 
 
 class LayMemory:
@@ -60,6 +64,18 @@ class LayMemory:
             )
         return replace(plan, problem=problem)
 
+    def recalled(self, question: str) -> str | None:
+        """What was kept of a question asked before; None when nothing was, or it is no longer the same."""
+        key = _hash(_code(), question)
+        row = self._rows.execute(f"select text, seal from {QUESTIONS} where key = ?", (key,)).fetchone()
+        return row[0] if row is not None and row[1] == _seal(key, row[0]) else None
+
+    def keep(self, question: str, text: str) -> None:
+        """Keeps what came out of a question."""
+        key = _hash(_code(), question)
+        row = (key, text, _seal(key, text))
+        self._rows.execute(f"insert or replace into {QUESTIONS} values (?, ?, ?)", row)
+
     def _remembered(self, key: str, problem: LayProblem) -> LayPlan | None:
         row = self._rows.execute(f"select plan, seal from {TABLE} where key = ?", (key,)).fetchone()
         if row is None or row[1] != _seal(key, row[0]):
@@ -78,16 +94,31 @@ def _opened(file: Path | None) -> sqlite3.Connection:
 
 def _with_table(rows: sqlite3.Connection) -> sqlite3.Connection:
     rows.execute(f"create table if not exists {TABLE} (key text primary key, plan text, seal text)")
+    rows.execute(f"create table if not exists {QUESTIONS} (key text primary key, text text, seal text)")
     return rows
 
 
 def _key(problem: LayProblem, effort: str) -> str:
     """All that decides the lay: pieces, cloth, gap, effort, and the version of the engine."""
-    return hashlib.sha256(f"{__version__} {effort} {problem!r}".encode()).hexdigest()
+    return _hash(__version__, effort, repr(problem))
 
 
 def _seal(key: str, text: str) -> str:
-    return hashlib.sha256(f"{key} {text}".encode()).hexdigest()
+    return _hash(key, text)
+
+
+def _hash(*parts: str) -> str:
+    return hashlib.sha256(" ".join(parts).encode()).hexdigest()
+
+
+@cache
+def _code() -> str:
+    """Tells this very installation: another draft or rule might answer otherwise."""
+    home = Path(clothwise.__file__).parent
+    files = sorted(
+        (str(f.relative_to(home)), f.stat().st_size, f.stat().st_mtime_ns) for f in home.rglob("*.py")
+    )
+    return _hash(__version__, repr(files))
 
 
 def _written(plan: LayPlan) -> str:

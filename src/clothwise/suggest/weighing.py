@@ -15,7 +15,7 @@ from clothwise.suggest.answer import Reason
 
 SUITS, TIME, USE, NOTES = 0.45, 0.35, 0.15, 0.05  # shares of the score; they sum to one
 FADES_OVER = 80.0  # g/m2 beyond the draft's range at which a cloth no longer suits at all (trade sense)
-FULLY_USED = 0.9  # share of the length used at which nothing useful is left over
+FULLY_USED = 0.6  # share of the cloth's area, without allowances, at which nothing useful is left over
 EACH_NOTE = 0.35  # of the notes' share lost for each thing the draft had to change
 
 
@@ -34,24 +34,32 @@ def suits(draft: HouseDraft, cloth: Cloth) -> Reason:
     )
 
 
-def in_time(minutes: Minutes, evening: float) -> Reason:
-    """Does the evening suffice? `evening` in minutes."""
+def time_counts(likely: float, high: float, evening: float) -> float:
+    """What the evening counts for: all when even a slow make is done in it. All in minutes."""
+    if high <= evening:
+        return TIME
+    return TIME * 0.8 if likely <= evening else TIME * max(0.0, 0.6 * evening / likely)
+
+
+def in_time(minutes: Minutes, evening: float, counts: float) -> Reason:
+    """Does the evening suffice? `evening` in minutes; `counts` as it was weighed for ranking."""
     if minutes.high <= evening:
-        return Reason("in time", TIME, {"spare": evening - minutes.likely})
+        return Reason("in time", counts, {"spare": evening - minutes.likely})
     if minutes.likely <= evening:
-        return Reason("may run over", TIME * 0.8, {"over": minutes.high - evening})
-    share = max(0.0, 0.6 * evening / minutes.likely)
-    return Reason("over time", TIME * share, {"over": minutes.likely - evening})
+        return Reason("may run over", counts, {"over": minutes.high - evening})
+    return Reason("over time", counts, {"over": minutes.likely - evening})
 
 
-def use_of(cloth: Cloth, plan: LayPlan) -> Reason:
-    """How much of the length is used: a remnant used up is worth more than a length cut into."""
+def use_counts(cloth: Cloth, area_cm2: float) -> float:
+    """What is used of the cloth, by area: a remnant used up is worth more than a length cut into."""
+    share = area_cm2 / (cloth.usable_width * cloth.usable_length)
+    return USE * min(1.0, share / FULLY_USED)
+
+
+def use_of(cloth: Cloth, plan: LayPlan, counts: float) -> Reason:
+    """How much of the length is used."""
     share = min(1.0, plan.length / cloth.usable_length)
-    return Reason(
-        "uses cloth",
-        USE * min(1.0, share / FULLY_USED),
-        {"share": share, "left": max(0.0, cloth.usable_length - plan.length)},
-    )
+    return Reason("uses cloth", counts, {"share": share, "left": max(0.0, cloth.usable_length - plan.length)})
 
 
 def notes_of(garment: Garment) -> tuple[Reason, ...]:
