@@ -12,7 +12,7 @@ from functools import cached_property
 from clothwise.cloth import Cloth
 from clothwise.garment import Garment, Run, Seam
 from clothwise.sew.cut_copies import CutGarment, cut_garment, neighbour, own_mirror
-from clothwise.sew.graph import CURVED_DEG, area_cm2, edge_of, turning_of
+from clothwise.sew.graph import CURVED_DEG, area_cm2, edge_of, hollow_deg, turning_of
 from clothwise.sew.makes import INSIDE, Makes
 from clothwise.sew.manners import Manners, manners
 from clothwise.sew.needs import Needs, Preferring
@@ -193,7 +193,7 @@ def _at_an_opening(bench: Bench, run: Run) -> bool:
 
 
 def is_crotch(bench: Bench, seam: Seam) -> bool:
-    """A curved seam between a piece and its own mirror image takes the strain of sitting."""
-    return (
-        own_mirror(seam) and turning_of(bench.garment, seam.runs) >= CURVED_DEG and not has_pocket(bench, seam)
-    )
+    """A hollow seam between a piece and its own mirror image takes the strain of sitting; a hood's is full."""
+    edges = [edge for run in seam.runs if (edge := edge_of(bench.garment, run))]
+    hollow = any(hollow_deg(edge) >= CURVED_DEG for edge in edges)
+    return own_mirror(seam) and hollow and not has_pocket(bench, seam)

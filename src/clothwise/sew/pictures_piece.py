@@ -216,7 +216,12 @@ def patch_picture(garment: Garment, done: Done, step: Step) -> Picture:
     ground = join.b[0]
     laid = on_table(garment, ground.copy, right_side_up=True)
     items = copy_items(garment, laid, done)
-    points = laid.line(ground.line)
+    halves = {half.side: half for half in (laid, *other_half(laid))}
+    points = tuple(
+        point
+        for run in join.b
+        for point in halves.get(run.side, laid).line(run.line)[:: -1 if run.backwards else 1]
+    )
     unit = unit_of(shape(laid.piece).bounds[3] - shape(laid.piece).bounds[1])
     pocket = Polygon(points)
     items.append(Area(pocket, "right"))

@@ -265,8 +265,12 @@ def strip_ends(step: Step, garment: Garment, units: Units) -> list[str]:
 def _along(garment: Garment, join: Join) -> bool:
     """Whether the two edges run along the strip: a strap sewn into a tube."""
     piece = garment.piece(join.a[0].piece)
-    longest = max(edge.curve.length() for edge in piece)
-    return len({r.copy for r in (*join.a, *join.b)}) == 1 and garment.length(join.a) > longest / 2
+    fold = next((mark.curve for mark in piece.marks if mark.kind == "fold line"), None)
+    if fold is None or len({r.copy for r in (*join.a, *join.b)}) > 1:
+        return False
+    edge = piece.line(join.a[0].line)
+    way, other = edge.start.to(edge.end).unit(), fold.start.to(fold.end).unit()
+    return abs(way.dot(other)) > abs(way.cross(other))
 
 
 def _over_fold(garment: Garment, join: Join) -> bool:
