@@ -8,18 +8,24 @@ Source: rules of the trade D (gathers 1.5 to 3, 2 usual), G (curved hem to 1.3);
 
 from __future__ import annotations
 
+import math
+from itertools import accumulate, pairwise
+
 from clothwise.curve import RIGHT, Curve, Point, Vector, corner, line
-from clothwise.draft.narrow_hem import narrow_turn
 from clothwise.draft.pattern import Choice
 from clothwise.errors import ChoiceError
 from clothwise.garment import Edge, FreeEdge, Piece, Run, Seam
 
 FULLNESS = 1.8  # length of the strip over the seam: full, but no bulk in the seam
 WIDTH, CHILD_WIDTH = 6.0, 4.0  # cm finished, at the widest
-HEM = 0.8  # cm: turned twice,
-HEM_FOLD_IN = 0.4  # of it folded in
+HEM = 0.6  # cm: turned twice, as narrow as a foot rolls it,
+HEM_FOLD_IN = 0.3  # of it folded in
 TAPER = (0.32, 0.45)  # of the strip at either end runs out into the seam, at least and at most
-TAPER_OF_WIDTH = 2.2  # and between these, so many widths: a gentle bow
+TAPER_OF_WIDTH = 3.0  # and between these, so many widths: a gentle bow
+WIDEST = 0.33  # of the strip's length: wider it is a flap
+MOST_BOW = 0.085  # hem over radius: what the iron still eases flat on a narrow turn (the check: 0.1),
+BOW_OVER = 5.0  # cm: taken over this length
+LOOKS = 24  # chords of the arc
 STEP = 0.5  # cm: widths are given in halves where the seam is short
 
 WIDTH_CHOICE = Choice(
@@ -64,9 +70,20 @@ def width_for(wished: float | None, usual: float, along: float) -> float:
 
 
 def _fits(width: float, along: float) -> bool:
-    """Whether its outer edge bows so gently that the hem lies flat."""
-    turn = narrow_turn(_outer(width, along))
-    return turn is not None and turn >= HEM
+    """Whether its outer edge bows so gently that the hem lies flat: over a few centimetres of its first arc."""
+    if width > WIDEST * FULLNESS * along:
+        return False
+    arc = _outer(width, along).strokes[0]
+    places = [arc.at(i / LOOKS) for i in range(LOOKS + 1)]
+    ways = [one.to(other) for one, other in pairwise(places)]
+    gone = list(accumulate((way.length for way in ways), initial=0.0))
+    window = min(BOW_OVER, gone[-1])
+    for start in range(LOOKS):
+        end = next((i for i in range(start + 1, LOOKS) if gone[i] - gone[start] >= window), LOOKS - 1)
+        turned = abs(math.atan2(ways[start].cross(ways[end]), ways[start].dot(ways[end])))
+        if HEM * turned / window > MOST_BOW:
+            return False
+    return True
 
 
 def _outer(width: float, along: float) -> Curve:
