@@ -18,6 +18,7 @@ from clothwise.curve import RIGHT, Point, Vector, line, sweep
 from clothwise.draft import (
     hem,
     level,
+    rise,
     skirt_length,
     skirt_panels,
     skirt_seams,
@@ -73,7 +74,7 @@ CHOICES = (
         changes="width of all panels",
     ),
     skirt_waist.EASE_CHOICE,
-    *skirt_panels.WAIST_SHAPE_CHOICES,
+    *rise.CHOICES,
     waistband.WIDTH_CHOICE,
     hem.depth_choice(f"{HEM:g}"),
 )

@@ -14,26 +14,27 @@ G (hang 24-72 h, hem by flare); house rule, 2026-11. Not sewn yet.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from clothwise.body import Body
 from clothwise.draft import (
     hem,
     level,
+    rise,
     skirt_length,
     skirt_panels,
     skirt_seams,
     skirt_waist,
     waist,
+    waist_facing,
     waistband,
     zip_opening,
 )
 from clothwise.draft.cone import Slice
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
+from clothwise.draft.rise import Rise
 from clothwise.draft.skirt_panels import SEAM, Panel, Plan
 from clothwise.draft.skirt_waist import BAND, ELASTIC, FACING
-from clothwise.draft.waist_facing import WIDTH as FACING_WIDTH
-from clothwise.draft.waist_facing import Half
 from clothwise.errors import ChoiceError
 from clothwise.garment import Garment, Level, Note
 from clothwise.tolerance import CUT_FLATTEN, SOLVE
@@ -68,6 +69,7 @@ CHOICES = (
         changes="flare of all panels",
     ),
     skirt_waist.EASE_CHOICE,
+    *rise.CHOICES,
     waistband.WIDTH_CHOICE,
     waist.WIDTH_CHOICE,
     hem.depth_choice(f"{HEM:g}", least=LEAST_HEM, growth=False),
@@ -94,18 +96,23 @@ def draw(body: Body, wish: Wish) -> Garment:
     """The skirt for this body. Raises ChoiceError with one sentence."""
     wish = skirt_waist.settled(body, wish)
     frame, notes = _frame(body, wish)
-    panel = skirt_panels.of_cone(frame.quarter, frame.hip_depth)
-    plan = _plan(body, wish, frame, panel)
-    _refuse_cloth(panel, plan, float(wish["cloth_width"]))
-    finished = skirt_waist.finish(body, wish, (panel,), (panel,), plan.zip, (_facing(frame),) * 2)
+    shapes = _rises(frame, wish)
+    front, back = (skirt_panels.of_cone(frame.quarter, frame.hip_depth, shape) for shape in shapes)
+    plan = _plan(body, wish, frame, front)
+    for panel in (front, back):
+        _refuse_cloth(panel, plan, float(wish["cloth_width"]))
+    # the facing is cut on the straight grain, its centre upright, and keeps the waist from growing
+    upright = replace(frame.quarter, inner=0.0, outer=frame.quarter.outer - frame.quarter.inner)
+    facing = waist_facing.of_cone(upright, shapes)
+    finished = skirt_waist.finish(body, wish, (front,), (back,), plan.zip, facing)
     ease = frame.hip_girth - body["hip_girth"]
     garment = Garment(
         name=NAME,
         title="Bias skirt",
-        pieces=(*skirt_panels.pieces((panel,), (panel,), plan), *finished.pieces),
+        pieces=(*skirt_panels.pieces((front,), (back,), plan), *finished.pieces),
         seams=(*skirt_seams.seams(1, 1, plan), *finished.seams),
         free_edges=(*finished.free_edges, *skirt_seams.free_edges(1, 1, plan)),
-        joints=(*skirt_seams.joints((panel,), (panel,), plan), *finished.joints),
+        joints=(*skirt_seams.joints((front,), (back,), plan), *finished.joints),
         levels=(
             *finished.levels,
             Level("hip", "Hip", skirt_seams.girth_runs(1, 1, "hip"), body["hip_girth"], ease),
@@ -118,7 +125,7 @@ def draw(body: Body, wish: Wish) -> Garment:
             **dict(finished.measures),
             "hip": frame.hip_girth,
             "hem": frame.hem_girth,
-            "length": frame.quarter.length,
+            "length": front.inner.length(),
         },
         for_child=body.child,
         body_name=body.name,
@@ -154,16 +161,16 @@ def _plan(body: Body, wish: Wish, frame: Frame, panel: Panel) -> Plan:
     return Plan(hem=turn, waist=waistband.SEAM, zip=zipped, bias=True)
 
 
-def _facing(frame: Frame) -> Half:
-    """Half a facing, its centre upright; it is cut on the straight grain and keeps the waist from growing."""
-    quarter = frame.quarter
-    top = Slice(0.0, quarter.outer - quarter.inner, FACING_WIDTH, quarter.bend)
-    return Half(
-        centre=top.down(top.inner, 0, FACING_WIDTH),
-        side=top.down(top.outer, 0, FACING_WIDTH),
-        waist=top.across(0),
-        lower=top.across(FACING_WIDTH),
-    )
+def _rises(frame: Frame, wish: Wish) -> tuple[Rise, Rise]:
+    """The waist of front and back, as long together as the waist edge."""
+    quarter = frame.quarter.outer - frame.quarter.inner
+
+    def around(pair: tuple[Rise, Rise]) -> float:
+        panels = (skirt_panels.of_cone(frame.quarter, frame.hip_depth, shape) for shape in pair)
+        return 2 * sum(panel.waist[0].length() for panel in panels)
+
+    pair = rise.rises(float(wish["front_waist"]), float(wish["back_waist"]), quarter)
+    return rise.as_long(pair, 4 * quarter, around)
 
 
 def _refuse_cloth(panel: Panel, plan: Plan, cloth_width: float) -> None:

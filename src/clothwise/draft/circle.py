@@ -17,13 +17,22 @@ import math
 from dataclasses import dataclass
 
 from clothwise.body import Body
-from clothwise.draft import hem, skirt_length, skirt_panels, skirt_seams, skirt_waist, waist, zip_opening
+from clothwise.draft import (
+    hem,
+    rise,
+    skirt_length,
+    skirt_panels,
+    skirt_seams,
+    skirt_waist,
+    waist,
+    waist_facing,
+    zip_opening,
+)
 from clothwise.draft.cone import Slice
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
+from clothwise.draft.rise import Rise
 from clothwise.draft.skirt_panels import IN_SEAM, Panel, Plan
 from clothwise.draft.skirt_waist import BAND, ELASTIC, FACING
-from clothwise.draft.waist_facing import WIDTH as FACING_WIDTH
-from clothwise.draft.waist_facing import Half
 from clothwise.draft.waistband import SEAM as WAIST_SEAM
 from clothwise.draft.waistband import WIDTH_CHOICE as BAND_WIDTH_CHOICE
 from clothwise.garment import Garment, Level, Note
@@ -51,6 +60,7 @@ CHOICES = (
     skirt_panels.pocket_choice(IN_SEAM),
     skirt_panels.CLOTH_WIDTH_CHOICE,
     skirt_waist.EASE_CHOICE,
+    *rise.CHOICES,
     BAND_WIDTH_CHOICE,
     waist.WIDTH_CHOICE,
     hem.depth_choice("3 for a quarter, 2.5 half, 1.5 three quarters, 1.2 full", least=LEAST_HEM, growth=False),
@@ -83,16 +93,18 @@ def draw(body: Body, wish: Wish) -> Garment:
     wish = skirt_waist.settled(body, wish)
     frame, notes = _frame(body, wish)
     count, folds = skirt_panels.layout(frame.slice(0.0, frame.waist / 4), float(wish["cloth_width"]))
-    panels = _panels(frame, count)
-    plan = _plan(body, wish, frame, panels, folds)
-    finished = skirt_waist.finish(body, wish, panels, panels, plan.zip, (_facing(frame),) * 2)
+    shapes = _rises(frame, wish, count)
+    front, back = (_panels(frame, count, shape) for shape in shapes)
+    plan = _plan(body, wish, frame, front, folds)
+    facing = waist_facing.of_cone(frame.slice(0.0, frame.waist / 4), shapes, count)
+    finished = skirt_waist.finish(body, wish, front, back, plan.zip, facing)
     garment = Garment(
         name=NAME,
         title="Circle skirt",
-        pieces=(*skirt_panels.pieces(panels, panels, plan), *finished.pieces),
+        pieces=(*skirt_panels.pieces(front, back, plan), *finished.pieces),
         seams=(*skirt_seams.seams(count, count, plan), *finished.seams),
         free_edges=(*finished.free_edges, *skirt_seams.free_edges(count, count, plan)),
-        joints=(*skirt_seams.joints(panels, panels, plan), *finished.joints),
+        joints=(*skirt_seams.joints(front, back, plan), *finished.joints),
         levels=(*finished.levels, _hip(body, frame, count)),
         passages=(finished.passage,),
         notions=finished.notions,
@@ -102,7 +114,7 @@ def draw(body: Body, wish: Wish) -> Garment:
             **dict(finished.measures),
             "hip": frame.girth(frame.hip_depth),
             "hem": frame.girth(frame.length),
-            "length": frame.length,
+            "length": front[0].inner.length(),
         },
         for_child=body.child,
         body_name=body.name,
@@ -125,12 +137,24 @@ def _frame(body: Body, wish: Wish) -> tuple[Frame, tuple[Note, ...]]:
     return Frame(girth, needed, length, depth), (Note(text, measure="hip_girth", by=more),)
 
 
-def _panels(frame: Frame, count: int) -> tuple[Panel, ...]:
+def _rises(frame: Frame, wish: Wish, count: int) -> tuple[Rise, Rise]:
+    """The waist of front and back, as long together as the waist edge."""
+
+    def around(pair: tuple[Rise, Rise]) -> float:
+        panels = (panel for shape in pair for panel in _panels(frame, count, shape))
+        return 2 * sum(panel.waist[0].length() for panel in panels)
+
+    pair = rise.rises(float(wish["front_waist"]), float(wish["back_waist"]), frame.waist / 4)
+    return rise.as_long(pair, frame.waist, around)
+
+
+def _panels(frame: Frame, count: int, shape: Rise) -> tuple[Panel, ...]:
     """The panels of a quarter, from the centre outwards."""
-    each = frame.waist / 4 / count
+    each, depth = frame.waist / 4 / count, frame.hip_depth
     if count == 1:
-        return (skirt_panels.of_cone(frame.slice(0.0, each), frame.hip_depth, grain_at=GRAIN_IN * each),)
-    return (skirt_panels.of_cone(frame.slice(-each / 2, each / 2), frame.hip_depth),) * count
+        return (skirt_panels.of_cone(frame.slice(0.0, each), depth, shape, grain_at=GRAIN_IN * each),)
+    part = frame.slice(-each / 2, each / 2)
+    return tuple(skirt_panels.of_cone(part, depth, shape, out=n * each) for n in range(count))
 
 
 def _plan(body: Body, wish: Wish, frame: Frame, panels: tuple[Panel, ...], fold: bool) -> Plan:
@@ -149,16 +173,6 @@ def _plan(body: Body, wish: Wish, frame: Frame, panels: tuple[Panel, ...], fold:
         bag = skirt_panels.bag_for(body, frame.length, across, turn, POCKETS_AT)
     return Plan(
         hem=turn, waist=WAIST_SEAM, fold_front=fold, fold_back=fold and not zipped, zip=zip_length, bag=bag
-    )
-
-
-def _facing(frame: Frame) -> Half:
-    piece = Slice(0.0, frame.waist / 4, FACING_WIDTH, frame.bend)
-    return Half(
-        centre=piece.down(piece.inner, 0, FACING_WIDTH),
-        side=piece.down(piece.outer, 0, FACING_WIDTH),
-        waist=piece.across(0),
-        lower=piece.across(FACING_WIDTH),
     )
 
 

@@ -17,9 +17,10 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from clothwise.body import Body
-from clothwise.curve import RIGHT, Curve, Point, crossings_at_x, heading, line
+from clothwise.curve import Point, line
 from clothwise.draft import (
     hem,
+    rise,
     skirt_length,
     skirt_panels,
     skirt_seams,
@@ -30,11 +31,12 @@ from clothwise.draft import (
 )
 from clothwise.draft.cone import Slice
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
-from clothwise.draft.skirt_panels import GRAIN_FREE, IN_SEAM, OVERLAP, PATCH, STAND_FOLD_IN, Panel, Plan
+from clothwise.draft.rise import Rise
+from clothwise.draft.skirt_panels import IN_SEAM, OVERLAP, PATCH, STAND_FOLD_IN, Panel, Plan
 from clothwise.draft.skirt_waist import BAND, BUTTONS, ELASTIC, Finish
 from clothwise.errors import ChoiceError
 from clothwise.garment import Garment, Level, Mark, Note
-from clothwise.tolerance import SAME_POINT, SOLVE
+from clothwise.tolerance import SOLVE
 
 NAME = "gathered_skirt"
 FULLNESS = 2.0  # times the waist (rule: 1.5-3, 2 standard)
@@ -63,7 +65,7 @@ CHOICES = (
     skirt_panels.pocket_choice(PATCH, IN_SEAM),
     skirt_panels.CLOTH_WIDTH_CHOICE,
     skirt_waist.EASE_CHOICE,
-    *skirt_panels.WAIST_SHAPE_CHOICES,
+    *rise.CHOICES,
     waistband.WIDTH_CHOICE,
     waist.WIDTH_CHOICE,
     hem.depth_choice(f"{HEM:g}"),
@@ -146,47 +148,20 @@ def _panels(
 ) -> tuple[tuple[Panel, ...], tuple[Panel, ...]]:
     """The panels of a front and of a back quarter, from the centre outwards."""
     quarter = frame.around / 4
-    falls = skirt_panels.waist_slope_deg(front_raised, back_raised, quarter)
-    side = Point(quarter, 0.0)
     halves = []
-    for raised, slope, past in ((front_raised, -falls, frame.past_centre), (back_raised, falls, 0.0)):
-        shaped = waist.waist_line(Point(0.0, raised), RIGHT, side, heading(slope))
-        if past:
-            shaped = line(Point(-past, raised), Point(0.0, raised)).then(shaped)
+    for shape, past in zip(
+        rise.rises(front_raised, back_raised, quarter), (frame.past_centre, 0.0), strict=True
+    ):
         ends = [-past, *(quarter * n / count for n in range(1, count + 1))]
-        halves.append(tuple(_panel(frame, shaped, left, right) for left, right in pairwise(ends)))
+        halves.append(tuple(_panel(frame, shape, left, right) for left, right in pairwise(ends)))
     return halves[0], halves[1]
 
 
-def _panel(frame: Frame, shaped: Curve, left: float, right: float) -> Panel:
+def _panel(frame: Frame, shape: Rise, left: float, right: float) -> Panel:
     """What lies between two upright seams."""
-    low, hip, adjust = -frame.length, -frame.hip_depth, -(frame.hip_depth + frame.length) / 2
-    top = _between(shaped, left, right)
     at = left + GRAIN_AT * (right - left) if left <= 0 else (left + right) / 2
-    return Panel(
-        inner=line(top.start, Point(left, low)),
-        outer=line(top.end, Point(right, low)),
-        waist=(top,),
-        hem=line(Point(left, low), Point(right, low)),
-        grain=(Point(at, (1 - GRAIN_FREE) * low), Point(at, GRAIN_FREE * low)),
-        marks=(
-            Mark("hip", "level", line(Point(left, hip), Point(right, hip))),
-            Mark("adjust_length", "adjust", line(Point(left, adjust), Point(right, adjust))),
-        ),
-    )
-
-
-def _between(shaped: Curve, left: float, right: float) -> Curve:
-    """The waist between two upright lines."""
-
-    def along(x: float) -> float:
-        if x <= shaped.start.x + SOLVE:
-            return 0.0
-        if x >= shaped.end.x - SOLVE:
-            return shaped.length()
-        return crossings_at_x(shaped, x, tolerance=SAME_POINT)[0].along
-
-    return shaped.part(along(left), along(right))
+    piece = Slice(left, right, frame.length)
+    return skirt_panels.of_cone(piece, frame.hip_depth, shape, out=left, grain_at=at)
 
 
 def _with_buttons(panel: Panel, plan: Plan) -> Panel:

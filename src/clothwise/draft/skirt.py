@@ -16,7 +16,7 @@ import math
 from dataclasses import dataclass, replace
 
 from clothwise.body import Body
-from clothwise.draft import hem, skirt_length, skirt_panels, skirt_seams, waist
+from clothwise.draft import hem, rise, skirt_length, skirt_panels, skirt_seams, waist
 from clothwise.draft.cone import Slice
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.skirt_panels import IN_SEAM, PATCH, Panel, Plan
@@ -51,7 +51,7 @@ CHOICES = (
         default=HIP_EASE,
         changes="width of all panels",
     ),
-    *skirt_panels.WAIST_SHAPE_CHOICES,
+    *rise.CHOICES,
     waist.WIDTH_CHOICE,
     hem.depth_choice(f"{hem.STRAIGHT_SKIRT_HEM:g}, flared {hem.FLARED_SKIRT_HEM:g}"),
 )
@@ -181,11 +181,9 @@ def _refuse_flare(frame: Frame, casing: float) -> None:
 
 def _panels(frame: Frame, wish: Wish) -> tuple[Panel, Panel]:
     """Front and back panel, the centre on the left."""
-    up_front, up_back = float(wish["front_waist"]), float(wish["back_waist"])
-    falls = skirt_panels.waist_slope_deg(up_front, up_back, frame.waist / 4)
-    front = skirt_panels.of_cone(frame.quarter, frame.hip_depth, raised=up_front, slope_deg=-falls)
-    back = skirt_panels.of_cone(frame.quarter, frame.hip_depth, raised=up_back, slope_deg=falls)
-    return front, back
+    front, back = rise.rises(float(wish["front_waist"]), float(wish["back_waist"]), frame.waist / 4)
+    depth = frame.hip_depth
+    return skirt_panels.of_cone(frame.quarter, depth, front), skirt_panels.of_cone(frame.quarter, depth, back)
 
 
 def _refuse_waist(front: Panel, back: Panel, casing: float) -> None:

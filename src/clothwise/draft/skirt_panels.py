@@ -17,11 +17,12 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from clothwise.body import Body
-from clothwise.curve import Curve, Line, Point, line
-from clothwise.draft import in_seam_pocket, level, pocket, waist, zip_opening
+from clothwise.curve import Cubic, Curve, Line, Point, heading, line
+from clothwise.draft import in_seam_pocket, level, pocket, zip_opening
 from clothwise.draft.cone import Slice
 from clothwise.draft.in_seam_pocket import InSeamPocket
 from clothwise.draft.pattern import Choice
+from clothwise.draft.rise import Rise
 from clothwise.draft.turned_over import MIDDLE, turned_over, walked_back
 from clothwise.errors import ChoiceError
 from clothwise.garment import Dart, Edge, Mark, Piece
@@ -44,19 +45,6 @@ STAND_FOLD_IN = 1.0  # cm folded in at the edge of the button stand, which is as
 STAND = "stand"
 CENTRE, SIDE, INNER, OUTER = "centre", "side_seam", "inner", "outer"
 NO_POCKETS, PATCH, IN_SEAM = "none", "patch", "side seam"
-
-WAIST_SHAPE_CHOICES = tuple(
-    Choice(
-        f"{half}_waist",
-        f"Waist higher (+) or lower (-) at the centre {half}: {why}.",
-        unit="cm",
-        low=-2.0,
-        high=2.0,
-        default=0.0,
-        changes=f"upper edge of the {half}",
-    )
-    for half, why in (("front", "higher over a belly"), ("back", "lower in a hollow back"))
-)
 
 
 def pocket_choice(*kinds: str, main: bool = False) -> Choice:
@@ -124,24 +112,17 @@ class Plan:
 # ---- a panel from a cone -------------------------------------------------------------------------
 
 
-def of_cone(
-    piece: Slice, hip_depth: float, grain_at: float = 0.0, raised: float = 0.0, slope_deg: float = 0.0
-) -> Panel:
-    """A panel that is a slice of a cone; its grain stands upright, so far right of (0, 0). [cm]
+def of_cone(piece: Slice, hip_depth: float, rise: Rise, *, out: float = 0.0, grain_at: float = 0.0) -> Panel:
+    """A panel that is a slice of a cone. [cm]
 
-    raised     the waist lies so much higher at the inner seam [cm]: over a belly (+), in a hollow back (-)
-    slope_deg  it climbs outwards by this when it meets the outer seam; the panel beyond falls by as much
+    rise      of its waist; out: how far along the waist its inner seam lies from the centre
+    grain_at  how far right of (0, 0) its grain stands upright
     """
-    inner = piece.down(piece.inner, -raised, piece.length)
-    outer = piece.down(piece.outer, 0, piece.length)
-    level_waist = piece.across(0)
-    if raised or slope_deg:
-        slope = outer.start_tangent.left().turned(slope_deg)
-        level_waist = waist.waist_line(inner.start, inner.start_tangent.left(), outer.start, slope)
+    width = piece.outer - piece.inner
     return Panel(
-        inner=inner,
-        outer=outer,
-        waist=(level_waist,),
+        inner=piece.down(piece.inner, -rise.height(out), piece.length),
+        outer=piece.down(piece.outer, -rise.height(out + width), piece.length),
+        waist=(piece.across(0) if rise.level else _risen(piece, rise, out),),
         hem=piece.across(piece.length),
         grain=(
             Point(grain_at, piece.at(0, (1 - GRAIN_FREE) * piece.length).y),
@@ -154,9 +135,17 @@ def of_cone(
     )
 
 
-def waist_slope_deg(front_raised: float, back_raised: float, quarter: float) -> float:
-    """How steeply the waist falls from front to back across the side seam: then both halves bow most evenly."""
-    return math.degrees(math.atan((front_raised - back_raised) / quarter))
+def _risen(piece: Slice, rise: Rise, out: float) -> Curve:
+    """A waist with a rise: at either seam at its height and slope, between them with handles as of an arc."""
+    ends = []
+    for along, far in ((piece.inner, out), (piece.outer, out + piece.outer - piece.inner)):
+        high = rise.height(far)
+        turn = math.degrees(piece.bend * along + math.atan(rise.climb(far)))
+        share = 4 / 3 * math.tan(piece.angle / 4) / piece.angle if piece.bend else 1 / 3
+        handle = share * (piece.outer - piece.inner) * (1 - piece.bend * high)
+        ends.append((piece.at(along, -high), heading(turn), handle))
+    (start, leaves, first), (end, arrives, second) = ends
+    return Curve((Cubic(start, start.go(leaves, first), end.go(arrives, -second), end),))
 
 
 def layout(quarter: Slice, cloth_width: float, past_centre: float = zip_opening.SEAM) -> tuple[int, bool]:

@@ -7,10 +7,12 @@ Source: rules of the trade D (facing 4-5, ordinary 5-6.5); house rule, 2026-11.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from clothwise.curve import Curve, Point
-from clothwise.draft import zip_opening
+from clothwise.draft import skirt_panels, zip_opening
+from clothwise.draft.cone import Slice
+from clothwise.draft.rise import Rise
 from clothwise.draft.turned_over import turned_over
 from clothwise.garment import Corner, Edge, FreeEdge, Joint, Notion, Piece, Run, Seam
 
@@ -31,6 +33,32 @@ class Half:
     side: Curve
     waist: Curve
     lower: Curve
+
+
+def of_cone(quarter: Slice, rises: tuple[Rise, Rise], count: int = 1) -> tuple[Half, Half]:
+    """The facing of a skirt whose quarters, their centre upright, are slices of a cone of so many panels.
+
+    rises  of the waist at front and back; where it is lowered the facing reaches as much deeper
+    """
+    depth = WIDTH + max(0.0, *(-rise.height(0.0) for rise in rises))
+    front, back = (_of_cone(replace(quarter, length=depth), rise, count) for rise in rises)
+    return front, back
+
+
+def _of_cone(quarter: Slice, rise: Rise, count: int) -> Half:
+    each = (quarter.outer - quarter.inner) / count
+    parts = [
+        skirt_panels.of_cone(
+            replace(quarter, inner=n * each, outer=(n + 1) * each), quarter.length, rise, out=n * each
+        )
+        for n in range(count)
+    ]
+    return Half(
+        centre=parts[0].inner,
+        side=parts[-1].outer,
+        waist=parts[0].waist[0].then(*(part.waist[0] for part in parts[1:])),
+        lower=parts[0].hem.then(*(part.hem for part in parts[1:])),
+    )
 
 
 def pieces(front: Half, back: Half) -> tuple[Piece, Piece]:
