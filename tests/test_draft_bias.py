@@ -110,6 +110,19 @@ def test_it_can_be_sewn_and_hangs_before_the_hem_is_levelled(waist: str):
     assert kinds.index("hang") < hem
 
 
+def test_a_raised_or_lowered_waist_is_still_as_long_as_its_band():
+    for body in WOMEN[:6]:
+        garment = BIAS_SKIRT.make(body, {"front_waist": -1.0, "back_waist": 2.0, "waist": "band with zip"})
+        assert around(garment, "waist") == pytest.approx(body["waist_girth"] + 2, abs=0.02)
+        back = garment.piece("back_panel")
+        before = tape(garment.piece("front_panel").line("centre"))
+        behind = tape(back.line("zip")) + tape(back.line("centre"))
+        assert behind - before == pytest.approx(3.0, abs=0.01)
+        sides = seam_sides(garment, "side_seam")
+        assert sides[0] == pytest.approx(sides[1], abs=1e-6)
+        assert check(garment) == ()
+
+
 def test_a_child_gets_elastic():
     assert any(n.name == "elastic" for n in BIAS_SKIRT.make(GIRLS[0]).notions)
 

@@ -186,6 +186,26 @@ def test_a_child_gets_elastic_unless_a_band_is_wished():
     assert any(n.name == "zip" for n in CIRCLE_SKIRT.make(WOMEN[0]).notions)
 
 
+@pytest.mark.parametrize("sweep", ["quarter", "half", "full"])
+@pytest.mark.parametrize("cloth", [80.0, 140.0])
+def test_a_raised_or_lowered_waist_is_still_as_long_as_its_band_or_facing(sweep: str, cloth: float):
+    for body in (*WOMEN[:3], *GIRLS[:2]):
+        for waist in ("band with zip", "facing with zip"):
+            wish = {"sweep": sweep, "waist": waist, "cloth_width": cloth}
+            garment = CIRCLE_SKIRT.make(body, {**wish, "front_waist": 2.0, "back_waist": -1.5})
+            assert around(garment, "waist") == pytest.approx(body["waist_girth"] + 2, abs=0.02)
+            one, other = seam_sides(garment, "waist")
+            assert one == pytest.approx(other, abs=0.02)
+            front, back = panels(garment)[0], garment.piece("back_panel")
+            before = tape(front.edges[0].curve)
+            behind = sum(tape(edge.curve) for edge in back if edge.name in ("zip", "centre"))
+            assert before - behind == pytest.approx(3.5, abs=0.01)
+            assert check(garment) == ()
+            if waist == "facing with zip":
+                facing = garment.piece("back_facing")
+                assert tape(facing.line("centre")) >= 5.5 - 0.01
+
+
 def test_small_changes_move_little_and_the_same_body_gives_the_same_skirt():
     body = WOMEN[4]
     for name in CIRCLE_SKIRT.needs:
