@@ -244,6 +244,7 @@ class Needs:
     # ---- flat or in the round
 
     def _flat_or_round(self) -> None:
+        rolled: set[str] = set()
         for seam in self.garment.seams:
             if seam.kind == "patch" or self.makes.of[seam.name] in ("layers", "folded on itself"):
                 continue
@@ -256,6 +257,7 @@ class Needs:
                 self.ways[seam.name] = "flat"
                 for name in closing:
                     self.before[name].add(seam.name)
+                rolled.add(seam.name)
                 continue
             if not free_choice:
                 self.before[seam.name] |= closing
@@ -270,18 +272,23 @@ class Needs:
             else:
                 for name in closing:
                     self.before[name].add(seam.name)
+        for name in rolled:  # the facing hangs at the neck before its armholes are sewn from inside
+            self.before[name] |= self._same_facing(name) - rolled
+
+    def _same_facing(self, name: str) -> set[str]:
+        """Other seams by which the same facing is sewn to the garment."""
+        mine = bodies(self.garment, (r for join in self.cut.joins[name] for r in join.a))
+        return {
+            other.name
+            for other in self.garment.seams
+            if other.kind == "applied"
+            and other.name != name
+            and mine & bodies(self.garment, (r for join in self.cut.joins[other.name] for r in join.a))
+        }
 
     def hangs_already(self, seam: Seam) -> bool:
         """Whether its facing is sewn to the garment along another edge too: neck and armholes in one."""
-        if seam.kind != "applied":
-            return False
-        mine = bodies(self.garment, (r for join in self.cut.joins[seam.name] for r in join.a))
-        return any(
-            other.kind == "applied"
-            and other is not seam
-            and mine & bodies(self.garment, (r for join in self.cut.joins[other.name] for r in join.a))
-            for other in self.garment.seams
-        )
+        return seam.kind == "applied" and bool(self._same_facing(seam.name))
 
     def _closing(self, seam: Seam) -> tuple[set[str], bool | None] | None:
         """Seams that close the line this one runs along, and whether it may also be sewn before them; None

@@ -93,7 +93,7 @@ def _seam(bench: Bench, seam: Seam) -> Operation:
         seam_type=_type(seam, step_make=make, french=finish == "enclosed"),
         stitch=bench.joining(REINFORCE_MM if crotch else None), needle=bench.manners.needle,
         rows=rows, allowance=width, trim_to=_trim(width, curved, how, turned=turned),
-        clip=turned and curved, point=turned and has_point(garment, join.b),
+        clip=turned and curved, point=make in ("facing", "binding") and has_point(garment, join.b),
         understitch=make == "facing", fuller=fuller if abs(fuller) > LITTLE else 0.0, ratio=seam.ratio,
         times=len(joins), length=once * rows, pressed=_pressed(seam, how, make), why=_why(bench, seam),
     )  # fmt: skip

@@ -31,7 +31,7 @@ LEAST_ROUND = 14.0  # cm: girth of the narrowest ring that can be sewn from its 
 LEAST_OPENING = 10.0  # cm: the narrowest round that a part is turned through: a cuff, a collar (T)
 LEAST_TUBE = 1.0  # cm: a strap sewn into a tube is turned with a loop or a pin (T)
 FRENCH_ROOM = 1.3  # cm: allowance a seam closed on itself needs
-FULL = 1.2  # ratio from which a gathered seam needs its rows of long stitches first
+FULL = 1.1  # ratio from which a gathered seam needs its rows of long stitches first
 
 __all__ = ["StepFault", "check_steps"]
 
