@@ -102,7 +102,8 @@ def test_the_answer_for_programs_says_the_same(place: Path) -> None:
     assert set(told["sizes"]) == {"waist", "hip"}
     assert told["confidence"] in ("sure", "likely")
     assert [level["level"] for level in told["levels"]] == ["waist", "hip"]
-    assert told["cloth_need"]["steps"] == ["lay"]
+    assert told["cloth_needs"]["main"]["steps"] == ["lay"]
+    assert all(passage["goes"] for passage in told["passages"])
     for reason in told["reasons"]:
         assert reason["words"] in " ".join(shown.split())
 

@@ -191,6 +191,13 @@ def test_when_everything_hangs_free_the_bust_decides() -> None:
     assert advice.sizes["bust"] == "16"
 
 
+def test_a_wide_bodice_needs_no_bust_room() -> None:
+    """25 cm of ease over a frame of 92: a bust of 99 goes in as it is."""
+    body = someone(bust=99, high_bust=92, waist=74, hip=100)
+    dress = bought("dress", ease={"bust": 25, "waist": 4, "hip": 40}, free=("hip",))
+    assert changes(sized(dress, body), "bust room") == {}
+
+
 # ---- skirts and trousers -------------------------------------------------------------------------
 
 

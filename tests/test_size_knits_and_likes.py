@@ -51,6 +51,13 @@ def test_a_woven_pattern_in_a_knit_is_warned_about() -> None:
     assert sized(bought("top"), BODY, cloth=JERSEY).reason("knit for a woven") is not None
 
 
+def test_a_knit_that_stretches_far_more_grows_at_the_neck() -> None:
+    """C17."""
+    swim = replace(JERSEY, stretch_across=0.9)
+    assert sized(TEE, BODY, cloth=swim).reason("cloth stretches more") is not None
+    assert sized(TEE, BODY, cloth=JERSEY).reason("cloth stretches more") is None
+
+
 def test_a_knit_of_unknown_stretch_is_asked_about() -> None:
     advice = sized(replace(TEE, least_stretch=None), BODY)
     assert cut(advice) == "14"

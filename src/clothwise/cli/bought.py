@@ -69,11 +69,11 @@ def size(
     )
     usable = stuff.usable_width if stuff else parse_length(width, unit=shown) if width else None
     more = parse_length(longer, unit=shown, allow_negative=True) if longer else 0.0
-    need, trouble = _cloth(advice, found, usable, stuff.nap if stuff else nap, more)
+    needs, trouble = _cloth(advice, found, usable, stuff.nap if stuff else nap, more)
     if json:
-        _print_json(figures(advice, need, shown, questions))
+        _print_json(figures(advice, found, needs, shown, questions))
     else:
-        for line in lines(advice, found, need, stuff, shown, trouble=trouble, questions=questions):
+        for line in lines(advice, found, needs, stuff, shown, trouble=trouble, questions=questions):
             typer.echo(line)
     if advice.cut == "nothing":
         raise typer.Exit(1)
@@ -148,7 +148,7 @@ def table(
         else:
             found = find(store, pattern)
     reading = with_table(found, text, of, view=view, unit=unit_of(unit))  # type: ignore[arg-type]
-    _keep(reading.pattern, reading.problems, json)
+    _keep(reading.pattern, reading.problems, json, unit_of(unit))
 
 
 @shelf.command()
@@ -257,7 +257,7 @@ def unit_of(word: str) -> Unit:
     return found[word]
 
 
-def _keep(pattern: BoughtPattern, problems: Sequence[str], json: bool) -> None:
+def _keep(pattern: BoughtPattern, problems: Sequence[str], json: bool, unit: Unit = "cm") -> None:
     from clothwise.cli.bought_words import pattern_lines
     from clothwise.ticket.figures import plain
 
@@ -266,28 +266,25 @@ def _keep(pattern: BoughtPattern, problems: Sequence[str], json: bool) -> None:
     if json:
         _print_json({"pattern": plain(pattern), "problems": list(problems)})
         return
-    for line in pattern_lines(pattern, "cm", problems):
+    for line in pattern_lines(pattern, unit, problems):
         typer.echo(line)
 
 
 def _cloth(
     advice: Advice, pattern: BoughtPattern, width: float | None, nap: str, longer: float
-) -> tuple[ClothNeed | None, str]:
-    """Cloth for the largest size that is cut; or why none can be told."""
+) -> tuple[dict[str, ClothNeed], str]:
+    """Cloth for the largest size that is cut, by kind; or why none can be told."""
     from clothwise.size.chart import place_of
-    from clothwise.size.cloth_need import cloth_need
+    from clothwise.size.cloth_need import cloth_needs
 
-    if advice.cut == "nothing" or (width is None and not pattern.cloth):
-        return None, ""
+    lies = _one_of(nap, ("none", "one-way", "two-way"), "--nap")
+    if advice.cut == "nothing":
+        return {}, ""
     size = max(advice.sizes.values(), key=lambda one: place_of(pattern, one))
-    wide = width or pattern.rows_of_cloth(advice.view)[0].width if pattern.rows_of_cloth(advice.view) else width
-    if wide is None:
-        return None, ""
-    kind = _one_of(nap, ("none", "one-way", "two-way"), "--nap")
     try:
-        return cloth_need(pattern, size, wide, view=advice.view, nap=kind, longer=longer), ""  # type: ignore[arg-type]
+        return cloth_needs(pattern, size, width, view=advice.view, nap=lies, longer=longer), ""  # type: ignore[arg-type]
     except (ShelfError, ClothError) as refusal:
-        return None, f"{refusal.what} {refusal.mend}"
+        return {}, f"{refusal.what} {refusal.mend}"
 
 
 def _only_view(pattern: BoughtPattern) -> str:

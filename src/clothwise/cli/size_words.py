@@ -39,6 +39,11 @@ class Speaker:
     """Says lengths in the sewer's unit, and reasons as sentences."""
 
     unit: Unit = "cm"
+    chest: bool = False  # the bust is called so on men and children
+
+    def level(self, name: str) -> str:
+        """'hip', 'back length'; 'chest' where that is the word."""
+        return "chest" if self.chest and name == "bust" else level_of(name).words
 
     def cm(self, value: object) -> str:
         """'6 cm', '6.5 cm', '2 3/8 in'"""
@@ -62,7 +67,7 @@ class Speaker:
     def reason(self, one: Reason) -> str:
         """One reason as a sentence or two."""
         f, cm = one.figures, self.cm
-        level = level_of(str(f["level"])).words if "level" in f else ""
+        level = self.level(str(f["level"])) if "level" in f else ""
         match one.kind:
             case "base by high bust":
                 return (
@@ -183,6 +188,11 @@ class Speaker:
                     f"{f['cloth']} does not stretch and this pattern wants a knit: the sizes are those that "
                     "could be worn at all. Choose a knit."
                 )
+            case "cloth stretches more":
+                return (
+                    f"{f['cloth']} stretches {float(f['stretch']):.0%}, far more than the "
+                    f"{float(f['least']):.0%} asked for: neck and shoulders may grow; tape them."
+                )
             case "knit for a woven":
                 return (
                     f"{f['cloth']} is a knit and the pattern is for woven cloth: neck and shoulders may grow; "
@@ -193,7 +203,7 @@ class Speaker:
 
     def alteration(self, one: Alteration) -> str:
         """One change beyond the chart."""
-        cm, level = self.cm, level_of(one.level).words
+        cm, level = self.cm, self.level(one.level)
         if one.kind == "bust room":
             return f"Add {cm(one.by)} of bust room, {cm(one.each)} on each half of the front; shoulders stay."
         if one.kind in ("let out", "take in"):
@@ -217,7 +227,7 @@ class Speaker:
 
     def length(self, one: LengthAdvice) -> str:
         """Why a length is changed, or left."""
-        cm, words = self.cm, level_of(one.level).words
+        cm, words = self.cm, self.level(one.level)
         if one.level == "length":
             return f"{words}: {cm(one.garment)} on the paper, {cm(one.wanted)} as you like it"
         return f"{words}: you {cm(one.body)}, size {one.size} has {cm(one.garment)}, wanted {cm(one.wanted)}"
@@ -250,9 +260,9 @@ class Speaker:
             else:
                 most = "more than 60" if wear.high >= LONGEST else f"{wear.high:.0f}"
                 time = f"about {wear.likely:.0f} months ({wear.low:.0f} to {most})"
-            said.append(f"{worn.size} by its {level_of(worn.level).words}: {time}.")
+            said.append(f"{worn.size} by its {self.level(worn.level)}: {time}.")
         if one.roomy_size and one.room:
-            room = ", ".join(f"{level_of(level).words} {self.cm(by)}" for level, by in one.room)
+            room = ", ".join(f"{self.level(level)} {self.cm(by)}" for level, by in one.room)
             said.append(f"The next size gives more: {room}. Growth takes length first: leave a deep hem.")
         if one.age_guessed:
             said.append(f"The age was not given and is told from the height: about {one.age_years:.0f} years.")
@@ -263,7 +273,7 @@ class Speaker:
         cm = self.cm
         view = f", view {one.view}" if one.view else ""
         size = f" of {one.size}" if one.size else ", in all sizes,"
-        where = f"{one.table.capitalize()}{view}: {level_of(one.level).words}{size}"
+        where = f"{one.table.capitalize()}{view}: {self.level(one.level)}{size}"
         found, other = cm(one.found), cm(one.other)
         match one.kind:
             case "not rising":

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 import textwrap
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from clothwise.cli.size_words import Speaker
 from clothwise.cloth import Cloth
-from clothwise.shelf.levels import level as level_of
 from clothwise.shelf.pattern import BoughtPattern
 from clothwise.size.advice import Advice, EaseOfSize
 from clothwise.size.chart import place_of
@@ -45,7 +45,7 @@ TRUST = {
 def lines(
     advice: Advice,
     pattern: BoughtPattern,
-    need: ClothNeed | None,
+    needs: Mapping[str, ClothNeed],
     cloth: Cloth | None,
     unit: Unit,
     *,
@@ -54,10 +54,10 @@ def lines(
 ) -> Iterator[str]:
     """All of the answer, folded.
 
-    need        cloth of the width asked for; trouble: why none can be told
+    needs       cloth by kind, the main one of the width asked for; trouble: why none can be told
     questions   about the body: slips of the tape, what could not be estimated
     """
-    say = Speaker(unit)
+    say = Speaker(unit, chest=pattern.figure != "woman")
     view = f", view {advice.view}" if advice.view else ""
     yield from _folded(
         f"{advice.pattern}{view}, for {advice.person}" + (f", in {advice.cloth}" if advice.cloth else "")
@@ -74,8 +74,8 @@ def lines(
     yield from _part("Getting in", [*inside, *([say.elastic(advice.elastic)] if advice.elastic else [])])
     if advice.growing:
         yield from _part("Growing", say.growing(advice.growing))
-    if need is not None or trouble:
-        yield from _part("Cloth", [trouble] if need is None else _cloth(need, cloth, pattern, say))
+    bolts = [text for kind, need in needs.items() for text in _cloth(kind, need, cloth, say)]
+    yield from _part("Cloth", [trouble] if trouble else bolts)
     yield from _part("Before you cut", list(questions))
     yield from _part("Doubts about the chart", [say.doubt(one) for one in advice.doubts])
     if pattern.figure in ("girl", "boy"):
@@ -89,13 +89,13 @@ def headline(advice: Advice, say: Speaker) -> str:
     if advice.cut == "single":
         words = f"Cut {'' if ' ' in advice.single else 'size '}{advice.single} throughout."
     else:
-        parts = [f"{size} at the {level_of(level).words}" for level, size in advice.blend.items()]
+        parts = [f"{size} at the {say.level(level)}" for level, size in advice.blend.items()]
         words = f"Cut {', '.join(parts[:-1])} and {parts[-1]}."
         for step in advice.steps:
-            upper = "underarm" if step.upper == "bust" else level_of(step.upper).words
+            upper = "underarm" if step.upper == "bust" else say.level(step.upper)
             words += (
                 f" Blend from {step.from_size} to {step.to_size} over the {say.cm(step.over)} from {upper} to "
-                f"{level_of(step.lower).words}."
+                f"{say.level(step.lower)}."
             )
         tight = "" if advice.single_wearable else ", too tight somewhere"
         words += f" In one size: {advice.single}{tight}."
@@ -117,12 +117,12 @@ def _table(advice: Advice, pattern: BoughtPattern, say: Speaker) -> Iterator[str
     for one in advice.levels:
         tail = "    hangs free" if one.free else f"{say.bare(one.intended):>8}{say.bare(one.wanted):>8}"
         cells = _cells(one.eases, shown, one.size, one.floor, wide, say)
-        yield f"  {level_of(one.level).words:<{NAME}}{say.bare(one.body):>7} {cells}{tail}"
+        yield f"  {say.level(one.level):<{NAME}}{say.bare(one.body):>7} {cells}{tail}"
     for length in advice.lengths:
         if length.eases:
             cells = _cells(length.eases, shown, length.size, -math.inf, wide, say)
             tail = f"{say.bare(length.intended):>8}{say.bare(length.wanted - length.body):>8}"
-            yield f"  {level_of(length.level).words:<{NAME}}{say.bare(length.body):>7} {cells}{tail}"
+            yield f"  {say.level(length.level):<{NAME}}{say.bare(length.body):>7} {cells}{tail}"
     yield "  * the size to cut there   ! too tight to wear"
 
 
@@ -168,22 +168,23 @@ def _changes(advice: Advice, say: Speaker) -> list[str]:
     ]
 
 
-def _cloth(need: ClothNeed, cloth: Cloth | None, pattern: BoughtPattern, say: Speaker) -> list[str]:
+def _cloth(kind: str, need: ClothNeed, cloth: Cloth | None, say: Speaker) -> list[str]:
     """What to buy, or whether the cupboard's cloth suffices."""
     said = []
     from_ = ", ".join(HOW[step] for step in need.steps)
+    wide = f"{'' if kind == 'main' else kind.capitalize() + ', '}{say.cm(need.width)} wide"
     buy = say.cloth(need.high, buy=True)
     if need.high - need.low < 1:
-        said.append(f"{say.cm(need.width)} wide: {say.cloth(need.high)}, from {from_}; buy {buy}.")
+        said.append(f"{wide}: {say.cloth(need.high)}, from {from_}; buy {buy}.")
     else:
         said.append(
-            f"{say.cm(need.width)} wide: likely {say.cloth(need.likely)}, nine times in ten between "
+            f"{wide}: likely {say.cloth(need.likely)}, nine times in ten between "
             f"{say.cloth(need.low)} and {say.cloth(need.high)} (from {from_}). Buy {buy}, or lay the pieces "
             "out first."
         )
     for name in need.too_narrow:
         said.append(f"{name} is wider than this cloth: piece it, or take a wider one.")
-    if cloth is not None:
+    if cloth is not None and kind == "main":
         said.append(_enough(need, cloth, say))
     return said
 
@@ -214,10 +215,14 @@ def _folded(text: str, indent: int = 0, hang: int = 0) -> list[str]:
 
 
 def figures(
-    advice: Advice, need: ClothNeed | None, unit: Unit, questions: Sequence[str] = ()
+    advice: Advice,
+    pattern: BoughtPattern,
+    needs: Mapping[str, ClothNeed],
+    unit: Unit,
+    questions: Sequence[str] = (),
 ) -> dict[str, Any]:
     """The whole answer for programs, its reasons also in words."""
-    say = Speaker(unit)
+    say = Speaker(unit, chest=pattern.figure != "woman")
     whole = plain(advice)
     whole["sizes"] = dict(advice.sizes)
     whole["questions"] = list(questions)
@@ -228,6 +233,7 @@ def figures(
         one["words"] = say.doubt(doubt)
     for one, change in zip(whole["alterations"], advice.alterations, strict=True):
         one["words"] = say.alteration(change)
-    if need is not None:
-        whole["cloth_need"] = {name: value for name, value in plain(need).items() if name != "plan"}
+    for one, passage in zip(whole["passages"], advice.passages, strict=True):
+        one |= {"goes": passage.goes, "words": say.passage(passage)}
+    whole["cloth_needs"] = {kind: plain(replace(need, plan=None)) for kind, need in needs.items()}
     return dict(whole)

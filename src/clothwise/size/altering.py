@@ -41,7 +41,7 @@ def girth_alterations(
         place = places[one.level]
         ease = one.ease(place)
         if one.by_high_bust:
-            room = one.body + one.wanted - one.grading.finished_at(place)
+            room = one.body + (one.floor if one.free else one.wanted) - one.grading.finished_at(place)
             if room >= WORTH_A_GIRTH:
                 found.append(
                     Alteration("bust room", "bust", room, 2, room / 2, {"difference": one.body - one.base})

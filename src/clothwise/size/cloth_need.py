@@ -105,6 +105,27 @@ def cloth_need(
     return _bought(width, span, row, steps, shrinkage, narrow, None)
 
 
+def cloth_needs(
+    pattern: BoughtPattern,
+    size: str,
+    width: float | None,
+    *,
+    view: str = ALL_VIEWS,
+    nap: Nap = "two-way",
+    longer: float = 0.0,
+) -> dict[str, ClothNeed]:
+    """The main cloth at this width, or the table's first, and every other kind at the table's own. By kind."""
+    kinds = dict.fromkeys(row.kind for row in pattern.cloth if row.view in (ALL_VIEWS, view))
+    needs = {}
+    for kind in ("main", *(kind for kind in kinds if kind != "main")):
+        rows = pattern.rows_of_cloth(view, kind)
+        if kind == "main" and width is not None:
+            needs[kind] = cloth_need(pattern, size, width, view=view, nap=nap, longer=longer)
+        elif rows:
+            needs[kind] = cloth_need(pattern, size, rows[0].width, view=view, kind=kind, longer=longer)
+    return needs
+
+
 def need_by_lay(pieces: tuple[LayPiece, ...], width: float, nap: Nap, *, effort: str = "brisk") -> LayPlan:
     """The shortest lay found of these pieces, verified. Raises LayError when one is wider than the cloth."""
     return best_plan(LayProblem(pieces, LayCloth(width, None, nap), gap=BLADE_GAP), effort=effort)

@@ -27,6 +27,7 @@ JUST_ON = 0.15  # places: so near to a chart row, a body is on it
 LIKES = 1.0  # cm: a liking that differs less from the intention is not worth a sentence
 INTENDS_LITTLE = 0.5  # cm under the usual floor before it is said
 FULL_MAYBE = 93.0  # cm of bust: from here on an untaped high bust is worth asking for; house rule
+MUCH_STRETCH = 0.25  # shares: a class of stretch more than asked (25, 50, 75 %): neck and shoulders grow
 LITTLE_STRETCH = 0.03  # shares: a tape on stretched cloth reads no finer
 ESTIMATE_WIDE = 0.5  # grades: half the interval of an estimate; wider than this it may be the next size
 
@@ -265,6 +266,8 @@ def _of_cloth(pattern: BoughtPattern, cloth: Cloth | None, stretch: float | None
         return [Reason("cloth does not stretch", {"cloth": cloth.name})]
     if least is not None and stretch < least - LITTLE_STRETCH:
         return [Reason("cloth stretches less", {"cloth": cloth.name, "stretch": stretch, "least": least})]
+    if least is not None and stretch > least + MUCH_STRETCH:
+        return [Reason("cloth stretches more", {"cloth": cloth.name, "stretch": stretch, "least": least})]
     return []
 
 
