@@ -9,9 +9,11 @@ from hypothesis import strategies as st
 from clothwise.body import Body, Measure, estimate
 from clothwise.cloth import Cloth
 from clothwise.errors import WorkroomError
+from clothwise.lay.verify import faults
 from clothwise.sew import Sewer
 from clothwise.ticket import Ticket, read_ticket, write_ticket
-from clothwise.ticket.made import drawn
+from clothwise.ticket.lists import shopping_and_cutting
+from clothwise.ticket.made import drawn, work_out
 
 SHORT = """
 ticket = 1
@@ -206,3 +208,19 @@ def test_a_change_that_cannot_be_read_is_told_by_its_number(line: str, says: str
     with pytest.raises(WorkroomError, match=says) as refusal:
         read_ticket(WHOLE.replace("[body]", f"[[pattern.changes]]\n{line}\n[body]"))
     assert "changes, number 1" in refusal.value.where
+
+
+def test_what_is_cut_from_other_cloth_is_listed_and_laid_apart():
+    jersey = Cloth("Sweat", 160, 300, make="knit", stretch_across=0.5, grams_per_m2=260)
+    body = Body("Marit", "woman", {n: Measure(v) for n, v in MARIT.items()})
+    made = work_out(Ticket("Joggers", "jogger", body=body, cloth=jersey), effort="quick")
+    assert set(made.others) == {"rib", "pocket"}
+    text = shopping_and_cutting(made)
+    shell, rib = text.index("CUT FROM SWEAT"), text.index("CUT FROM RIBBING")
+    assert shell < text.index("Front leg") < rib < text.index("Ankle cuff")
+    assert "Ankle cuff" not in text[shell:rib]
+    for plan in made.others.values():
+        assert faults(plan) == ()
+
+
+MARIT = {"height": 168, "bust_girth": 96, "waist_girth": 78, "hip_girth": 102}

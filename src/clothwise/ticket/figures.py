@@ -35,6 +35,7 @@ def packet_figures(made: Made, *, sheets: int, files: tuple[str, ...]) -> dict[s
         "sewer": plain(ticket.sewer),
         "garment": garment_figures(made.garment),
         "lay": lay_figures(made.plan),
+        "other_lays": {layer: lay_figures(plan) for layer, plan in made.others.items()},
         "doubts": list(made.doubts),
         "estimated": list(made.estimated),
         "notions": [plain(notion) for notion in made.notions],

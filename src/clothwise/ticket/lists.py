@@ -9,6 +9,7 @@ from clothwise.garment import Notion, Piece
 from clothwise.ticket.made import Made
 
 SHOP_STEP = 10.0  # cm: cloth is sold by the tenth of a metre
+LAYERS = {"rib": "Ribbing", "pocket": "Thin firm cloth for the pockets", "lining": "Lining"}
 REEL = 100.0  # m of thread on an ordinary small reel
 ELASTIC_SPARE = 5.0  # cm bought beyond the elastic's length: to try it on and to overlap
 
@@ -24,13 +25,30 @@ def shopping_and_cutting(made: Made) -> str:
     lines += [f"[ ] {line}" for line in _needed(made)]
     lines += ["", f"CUT FROM {made.cloth.name.upper()}", ""]
     lines += [_laid(made), ""]
-    lines += [f"[ ] {_cut(piece)}" for piece in made.garment.pieces]
+    lines += [f"[ ] {_cut(piece)}" for piece in _of(made, "shell")]
+    for layer, plan in made.others.items():
+        lines += [
+            "",
+            f"CUT FROM {LAYERS[layer].upper()}",
+            "",
+            f"Lay: {plan.layering}, {plan.length:.0f} cm.",
+            "",
+        ]
+        lines += [f"[ ] {_cut(piece)}" for piece in _of(made, layer)]
+    backed = [piece for piece in made.garment.pieces if piece.interfaced or piece.layer == "interfacing"]
+    if backed:
+        lines += ["", "CUT FROM INTERFACING, WITHOUT THE ALLOWANCES", ""]
+        lines += [f"[ ] {_cut(piece)}" for piece in backed]
     lines += [
         "",
         "Mark the wrong side of every piece as it is cut, and its notches. Close the blade of a rotary",
         "cutter each time it is laid down; keep shears and pins away from children.",
     ]
     return "\n".join(lines) + "\n"
+
+
+def _of(made: Made, layer: str) -> list[Piece]:
+    return [piece for piece in made.garment.pieces if piece.layer == layer]
 
 
 def before_cutting(made: Made) -> tuple[str, ...]:
@@ -49,6 +67,11 @@ def _needed(made: Made) -> list[str]:
     ]
     if not cloth.washed:
         lines.append("wash and press it before cutting")
+    for layer, plan in made.others.items():
+        metres = math.ceil(plan.length / SHOP_STEP) * SHOP_STEP / 100
+        lines.append(
+            f"{LAYERS[layer]}: {metres:.1f} m of {plan.problem.cloth.width:.0f} cm width, or a remnant"
+        )
     lines += [_bought(notion) for notion in made.notions]
     lines += [f"a new {needle} machine needle" for needle in sorted({s.needle for s in made.steps if s.needle})]
     lines.append(f"if bought anew: {_to_buy(cloth, length):.1f} m of cloth {cloth.width:.0f} cm wide")

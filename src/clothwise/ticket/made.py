@@ -27,6 +27,7 @@ from clothwise.sew import Minutes, Step, minutes, order_of_work
 from clothwise.ticket.ticket import Ticket
 
 OTHER_EFFORTS = ("brisk", "quick")  # those that `suggest` plans with
+LAYER_WIDTHS = {"rib": 70.0, "pocket": 110.0, "lining": 140.0}  # cm, as usually sold; rib opened flat (T)
 BLADE_GAP = 0.3  # cm left between pieces: shears wander this much
 
 
@@ -45,7 +46,13 @@ class Made:
         str, ...
     ]  # measures that look like slips of the tape, each a question: asked, never overruled
     estimated: tuple[str, ...]  # measures the draft was drawn to that nobody taped
+    others: Mapping[str, LayPlan]  # layer -> lay, of what is cut from other cloth: rib, pockets, lining
     minutes: Minutes  # with printing, for about as many sheets as it will take; the packet counts them
+
+    @property
+    def cuts(self) -> int:
+        """Outlines to cut, those from other cloth too."""
+        return _cuts(self.plan, self.others)
 
 
 def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = None) -> Made:
@@ -65,6 +72,7 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
     garment = drawn(body, ticket.pattern, choices, ticket.figure, ticket.left, ticket.changes)
     pieces = lay_pieces(garment)
     plan = laid(pieces, ticket.cloth, effort=effort, known=known)
+    others = other_layers(garment, known)
     steps = order_of_work(garment, ticket.cloth, ticket.sewer)
     return Made(
         ticket=ticket,
@@ -72,6 +80,7 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
         cloth=ticket.cloth,
         garment=garment,
         plan=plan,
+        others=others,
         notions=haberdashery(garment, neaten="504" if ticket.sewer.overlocker else "304"),
         steps=steps,
         doubts=tuple(slip.sentence for slip in slips(ticket.body)),
@@ -84,7 +93,7 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
             ticket.cloth,
             ticket.sewer,
             sheets=sheets_roughly((piece.outline for piece in pieces), sheet(ticket.sheet)),
-            cuts=plan.cuts,
+            cuts=_cuts(plan, others),
         ),
     )
 
@@ -94,6 +103,11 @@ def with_cloth(draft: HouseDraft, choices: Mapping[str, float | str], cloth: Clo
     of_cloth = {"stretch": 100 * cloth.stretch_across, "cloth_width": cloth.usable_width}
     names = {choice.name for choice in draft.choices}
     return {**{name: value for name, value in of_cloth.items() if name in names}, **choices}
+
+
+def _cuts(plan: LayPlan, others: Mapping[str, LayPlan]) -> int:
+    """Outlines to cut in all."""
+    return plan.cuts + sum(other.cuts for other in others.values())
 
 
 def drawn(
@@ -131,6 +145,20 @@ def lay_problem(pieces: tuple[LayPiece, ...], cloth: Cloth) -> LayProblem:
         LayCloth(width=cloth.usable_width, length=cloth.usable_length, nap=cloth.nap),
         gap=BLADE_GAP,
     )
+
+
+def other_layers(garment: Garment, known: NoFits | None = None) -> dict[str, LayPlan]:
+    """The shortest quick lay of each layer that is cut from another cloth, on the width it is usually sold in.
+
+    Interfacing is not laid: it is fused to pieces that are cut already, see `haberdashery`.
+    """
+    found: dict[str, LayPlan] = {}
+    for layer, width in LAYER_WIDTHS.items():
+        pieces = lay_pieces(garment, layer)
+        if pieces:
+            problem = LayProblem(pieces, LayCloth(width=width), gap=BLADE_GAP)
+            found[layer] = best_plan(problem, effort="quick", known=known or NoFits())
+    return found
 
 
 def laid(pieces: tuple[LayPiece, ...], cloth: Cloth, *, effort: str, known: NoFits | None = None) -> LayPlan:

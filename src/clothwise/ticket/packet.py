@@ -13,7 +13,7 @@ from clothwise.sew import minutes
 from clothwise.sew.booklet import BookletContent, Sheet, booklet, card
 from clothwise.sew.screen import screen
 from clothwise.ticket.figures import as_json, packet_figures
-from clothwise.ticket.lists import before_cutting, shopping_and_cutting
+from clothwise.ticket.lists import LAYERS, before_cutting, shopping_and_cutting
 from clothwise.ticket.made import Made
 from clothwise.ticket.writing import write_ticket
 
@@ -45,6 +45,10 @@ def packet(made: Made) -> dict[str, bytes]:
         "steps.html": screen(content).encode(),
         "list.txt": shopping_and_cutting(made).encode(),
     }
+    for layer, plan in made.others.items():
+        title = f"{made.ticket.name}, {LAYERS[layer].lower()}"
+        files[f"lay_{layer}.svg"] = lay_svg(plan, title).encode()
+        files[f"lay_{layer}.pdf"] = lay_pdf(plan, title, made.ticket.sheet, made_on=day)
     figures = packet_figures(made, sheets=printed.sheets, files=(*sorted(files), "packet.json"))
     return {**files, "packet.json": as_json(figures).encode()}
 
@@ -52,7 +56,7 @@ def packet(made: Made) -> dict[str, bytes]:
 def _with_printing(made: Made, sheets: int) -> Made:
     """The minutes with printing and taping of so many sheets in them."""
     sewer = made.ticket.sewer
-    time = minutes(made.garment, made.steps, made.cloth, sewer, sheets=sheets, cuts=made.plan.cuts)
+    time = minutes(made.garment, made.steps, made.cloth, sewer, sheets=sheets, cuts=made.cuts)
     return replace(made, minutes=time)
 
 
