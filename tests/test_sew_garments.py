@@ -321,7 +321,9 @@ def _with_bags() -> Garment:
         return Seam(name, name, (Run("front", edge, True),), (Run("back", edge, True),), times=2)
 
     seams = (
-        Seam("bag_front", "Front bags", (Run("bag", "mouth", True),), (Run("front", "opening", True),), times=2),
+        Seam(
+            "bag_front", "Front bags", (Run("bag", "mouth", True),), (Run("front", "opening", True),), times=2
+        ),
         Seam(
             "bag_back", "Back bags", (Run("bag", "mouth", True, "mirrored"),), (Run("back", "opening", True),),
             times=2,

@@ -124,7 +124,8 @@ class Needs:
         return {
             name
             for name, others in self.cut.joins.items()
-            if self.makes.of[name] != "folded on itself"
+            if self.makes.of[name] in INSIDE
+            and self.makes.of[name] != "folded on itself"
             and any(bodies(self.garment, other.runs) & mine for other in others)
         }
 
@@ -216,7 +217,8 @@ class Needs:
                 if other and other is not free and other.kind == "stand":
                     found.add(other.name)
                 for seam in self.seams_at(run.piece, edge):
-                    if self.makes.of[seam.name] in INSIDE or free.kind == "band":
+                    faced = self.makes.of[seam.name] == "facing" and free.name not in seam.after
+                    if faced or free.kind == "band":
                         found.add(seam.name)
             if free.kind == "band":
                 found |= self._attaching(chain)

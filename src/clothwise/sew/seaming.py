@@ -45,6 +45,7 @@ TRIM_INSIDE = 0.6  # cm: of a seam that is turned; the layer next to the garment
 TRIM_LEAST = 0.2  # cm: less is not worth trimming off
 EDGE_STITCH = 0.2  # cm: from a folded edge to the stitching that holds it (T)
 GATHER_ROWS, EASE_ROWS = 2, 1  # rows of long stitches (T)
+TURN_GAP = 8.0  # cm left open to turn a belt through (T)
 LITTLE = 0.3  # cm: fullness that the machine takes up by itself
 
 
@@ -95,6 +96,7 @@ def _seam(bench: Bench, seam: Seam) -> Operation:
         rows=rows, allowance=width, trim_to=_trim(width, curved, how, turned=turned),
         clip=turned and curved, point=make in ("facing", "binding") and has_point(garment, join.b),
         understitch=make == "facing", fuller=fuller if abs(fuller) > LITTLE else 0.0, ratio=seam.ratio,
+        opening=TURN_GAP if make == "folded on itself" and _shut_all_round(bench, join) else 0.0,
         times=len(joins), length=once * rows, pressed=_pressed(seam, how, make), why=_why(bench, seam),
     )  # fmt: skip
     return Operation(
@@ -103,6 +105,15 @@ def _seam(bench: Bench, seam: Seam) -> Operation:
         prelude=_prelude(bench, seam, step),
         small=_small(bench, joins) and not has_pocket(bench, seam),
         across=runs_across(garment, join.b) or make in INSIDE or round_,
+    )
+
+
+def _shut_all_round(bench: Bench, join: Join) -> bool:
+    """Whether every edge of a folded strip is in the seam: a belt, turned through a gap that is closed by hand."""
+    pieces = {run.piece for run in join.runs}
+    lines = {run.line for run in join.runs}
+    return all(
+        edge.name in lines or edge.kind == "fold" for name in pieces for edge in bench.garment.piece(name)
     )
 
 

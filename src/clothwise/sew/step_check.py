@@ -238,7 +238,7 @@ def _sew_once(table: Table, step: Step, seam: str, plies: Sequence[Sequence[CutR
         else:
             table.join(a[0], ply[0], at_start=True)
             table.join(a[-1], ply[-1], at_start=False)
-    if not _can_be_turned(table, a[0]):
+    if step.opening < LEAST_OPENING / 2 and not _can_be_turned(table, a[0]):
         table.say(step.number, f"after '{step.title}' the work is shut all round and cannot be turned")
 
 

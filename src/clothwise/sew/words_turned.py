@@ -228,7 +228,16 @@ def strip_ends(step: Step, garment: Garment, units: Units) -> list[str]:
     join = step.joins[0]
     strip = named_pieces(garment, join.a)
     each = "each " if step.times > 1 else "the "
-    if _over_fold(garment, join):
+    if step.opening:
+        said = [
+            f"Fold {each}{strip} in half along its fold line, right sides together, and pin its ends and its "
+            "long edge.",
+            *stitching(step, garment, units),
+            f"Leave {length(step.opening, units)} unsewn in the middle of the long edge.",
+            "Trim the allowances, cut the corners off slantwise, turn right side out through the gap, push the "
+            "corners out, and press; close the gap by hand.",
+        ]
+    elif _over_fold(garment, join):
         said = [
             f"At the end, fold the {strip} along its fold line, right sides together, the pressed-in edge "
             f"lying just over the seam, and bring the {edges_of(join.a, several=True)} together; pin.",
