@@ -165,3 +165,15 @@ def test_a_backup_is_a_store_again(place: Path):
     again = run(place, "backup", "--out", "copy.sqlite")
     assert again.returncode == 1
     assert "overwrites nothing" in again.stderr
+
+
+def test_a_draft_is_altered_as_asked_and_says_so(place: Path, tmp_path: Path):
+    out = str(tmp_path / "trousers.svg")
+    altered = ("draft", "pull_on_trousers", "--for", "Marit", "--out", out)
+    done = run(place, *altered, "--figure", "seat=1.5", "--lengthen", "knee=3")
+    assert done.returncode == 0, done.stderr
+    assert "full seat, 1.5 cm" in done.stdout
+    assert "3.0 cm longer below the knee" in done.stdout
+    wrong = run(place, *altered, "--lengthen", "elbow=3")
+    assert wrong.returncode == 1
+    assert "No piece of it has a line 'elbow'" in wrong.stderr

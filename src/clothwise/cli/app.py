@@ -30,6 +30,13 @@ For = Annotated[str, typer.Option("--for", help="The body's name, as in `clothwi
 Settings = Annotated[
     list[str] | None, typer.Option("--set", help="A choice of the draft, KEY=VALUE; may be given again.")
 ]
+Figures = Annotated[
+    list[str] | None,
+    typer.Option("--figure", help="How the figure differs, KEY=AMOUNT: seat=2, shoulder_slope=3."),
+]
+Lengthen = Annotated[
+    list[str] | None, typer.Option("--lengthen", help="Longer (or shorter) below a level, LEVEL=CM: knee=3.")
+]
 
 
 def _store() -> Store:
@@ -129,16 +136,18 @@ def draft(
     name: For,
     out: Annotated[Path, typer.Option(help="A file ending in .svg, .pdf, .dxf or .json.")],
     settings: Settings = None,
+    figure: Figures = None,
+    lengthen: Lengthen = None,
     sheet: Annotated[str, typer.Option(help="For .pdf: A4, Letter, A3 ...")] = "A4",
     json: Json = False,
 ) -> None:
-    """The pieces of one draft for one body."""
+    """The pieces of one draft for one body, altered where asked."""
     from clothwise.body.slips import slips
     from clothwise.cli.drafting import drawn_for, piece_file
 
     with _store() as store:
         body = store.body(name)
-    garment = drawn_for(body, pattern, _choices(settings))
+    garment = drawn_for(body, pattern, _choices(settings), _choices(figure), _choices(lengthen))
     piece_file(garment, body.name, out, sheet)
     if json:
         from clothwise.ticket.figures import garment_figures

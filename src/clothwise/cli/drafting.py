@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
+from clothwise.alter import change_of
 from clothwise.body import Body, estimate
 from clothwise.cli.files import write_one
-from clothwise.errors import PaperError
+from clothwise.errors import ChoiceError, PaperError
 from clothwise.garment import Garment
 from clothwise.lay.plan import LayPlan
 from clothwise.paper.dxf import pattern_dxf
@@ -18,9 +19,26 @@ from clothwise.paper.sheets import sheet
 from clothwise.ticket.made import drawn
 
 
-def drawn_for(body: Body, pattern: str, choices: Mapping[str, float | str]) -> Garment:
-    """The checked garment; missing measures are estimated."""
-    return drawn(estimate(body), pattern, dict(choices))
+def drawn_for(
+    body: Body,
+    pattern: str,
+    choices: Mapping[str, float | str],
+    figure: Mapping[str, float | str],
+    longer: Mapping[str, float | str],
+) -> Garment:
+    """The checked garment, altered where asked; missing measures are estimated.
+
+    figure  how the figure differs, see alter.FIGURE_CHANGES; longer  level -> cm
+    """
+    by = {name: _number(amount, f"--figure {name}") for name, amount in figure.items()}
+    changes = [change_of("lengthen", {"at": level, "by": cm}) for level, cm in longer.items()]
+    return drawn(estimate(body), pattern, choices, by, changes=changes)
+
+
+def _number(value: float | str, where: str) -> float:
+    if isinstance(value, str):
+        raise ChoiceError(f"'{value}' is not a number.", where=where, mend="Give a number: 2 or -1.5.")
+    return value
 
 
 def piece_file(garment: Garment, name: str, out: Path, size: str) -> None:
