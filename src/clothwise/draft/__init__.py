@@ -10,6 +10,7 @@ from clothwise.draft.leggings import LEGGINGS
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.pyjamas import PYJAMA_BOTTOMS
 from clothwise.draft.raglan import RAGLAN_PULLOVER
+from clothwise.draft.robe import ROBE
 from clothwise.draft.shift import DARTED_SHIFT
 from clothwise.draft.skirt import FOUR_PANEL_SKIRT
 from clothwise.draft.sweatshirt import SWEATSHIRT
@@ -34,6 +35,7 @@ PATTERNS: tuple[HouseDraft, ...] = (
     DARTED_SHIFT,
     BIAS_CAMISOLE,
     SWEATSHIRT,
+    ROBE,
 )
 
 

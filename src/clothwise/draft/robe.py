@@ -278,7 +278,7 @@ def _sleeve_length(body: Body, wish: Wish, shoulder: float) -> float:
     least = SLEEVE_LEAST * body["arm_length"] / ADULT_ARM
     if reach - shoulder < least:
         raise ChoiceError(
-            f"A {word} sleeve ends {max(reach - shoulder, 0):.1f} cm beyond the shoulder seam of so broad a robe.",
+            f"A {word} sleeve ends {max(reach - shoulder, 0):.1f} cm beyond the shoulder seam of this robe.",
             where=f"pattern '{NAME}', choice 'sleeve'",
             mend=f"Make the sleeve {math.ceil(least - reach + shoulder)} cm longer, or choose a longer one.",
         )

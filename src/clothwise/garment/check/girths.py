@@ -33,6 +33,7 @@ PROMISED = {
     "raglan_pullover": ("bust", "arm"),
     "bias_camisole": ("bust", "hip"),
     "sweatshirt": ("bust", "upper_arm"),
+    "robe": ("bust",),
 }
 OVERLAP = 3.0  # cm: elastic cut longer than the ring it makes, its ends laid over one another (trade: 2-2.5)
 
