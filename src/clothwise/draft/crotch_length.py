@@ -9,10 +9,12 @@ Source: house rule, 2026-11, proved on the bodies of `benchmarks.drafts`.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
 
 from clothwise.body import Body
 from clothwise.curve import NoSolution, solve
+from clothwise.draft.fork import LOWERED_BY_FULLNESS
 from clothwise.draft.seat import (
     Frame,
     Seat,
@@ -32,6 +34,7 @@ FRONT_EASE = CROTCH_EASE / 2  # cm of it in the front part
 WAIST_TURNS_DEG = 13.0  # degrees: so far the waist may be turned about the side seam, about 3 cm at the centres
 FIRM = 0.5  # an estimated crotch length may shape the seat only half as far as a taped one
 MOST_MOVED = 4.0  # cm: further than this rise and crotch length contradict each other
+CROTCH_BELOW_HIP = 3.2  # cm: nor is it raised nearer to the hip line, where the crotch curve would have no room
 WORTH_SAYING = 0.5  # cm: a crotch line moved by more is told
 
 
@@ -47,7 +50,8 @@ def seat_for(body: Body, frame: Frame) -> tuple[Seat, tuple[Note, ...]]:
         fullness = 1.0 if wanted > short.high else -1.0
         low, high = short.low, short.high
     try:
-        seat, lowered = moved_seat(frame, wanted, fullness, MOST_MOVED)
+        up = min(MOST_MOVED, frame.rise - LOWERED_BY_FULLNESS + frame.hip_level - CROTCH_BELOW_HIP)
+        seat, lowered = moved_seat(frame, wanted, fullness, up, MOST_MOVED)
     except NoSolution as short:
         raise MeasureError(
             f"Body rise {body['body_rise']:.1f} cm and crotch length {measured.cm:.1f} cm cannot both be.",
@@ -99,9 +103,9 @@ def balanced_seat(
         turned, seat, _ = at(slope_deg)
         return front_at_natural_waist(turned, seat)
 
-    steepest = (frame.side_slope_deg - WAIST_TURNS_DEG, frame.side_slope_deg + WAIST_TURNS_DEG)
+    middle = frame.side_slope_deg
     try:
-        return at(solve(front, front_crotch + FRONT_EASE, *steepest, tolerance=SOLVE))
+        return at(solve(front, front_crotch + FRONT_EASE, *_turns(front, middle), tolerance=SOLVE))
     except NoSolution as short:
         low, high = short.low - FRONT_EASE, short.high - FRONT_EASE
         raise ChoiceError(
@@ -110,6 +114,18 @@ def balanced_seat(
             mend=f"Measure both again; from {math.ceil(10 * low) / 10:g} to {math.floor(10 * high) / 10:g} cm "
             "is possible.",
         ) from short
+
+
+def _turns(front: Callable[[float], float], middle: float) -> tuple[float, float]:
+    """The slopes between which the waist may be turned: as far as the crotch length is still met there."""
+    for turns in (WAIST_TURNS_DEG, WAIST_TURNS_DEG / 2, WAIST_TURNS_DEG / 4):
+        try:
+            front(middle - turns)
+            front(middle + turns)
+        except MeasureError:
+            continue
+        return middle - turns, middle + turns
+    return middle, middle
 
 
 def crotch_level(body: Body, frame: Frame, seat: Seat, runs: tuple[tuple[str, str, int], ...]) -> Level:

@@ -154,16 +154,18 @@ def fitted_seat(frame: Frame, crotch_length: float, reach: float = 1.0) -> tuple
     return draw_seat(frame, fullness), fullness
 
 
-def moved_seat(frame: Frame, crotch_length: float, fullness: float, most: float) -> tuple[Seat, float]:
+def moved_seat(
+    frame: Frame, crotch_length: float, fullness: float, up: float, down: float
+) -> tuple[Seat, float]:
     """The seat of a given fullness whose crotch line is moved to meet the length, and how far down.
 
-    Raises NoSolution when more than `most` cm would be needed.
+    Raises NoSolution when more than so many cm up or down would be needed.
     """
     lowered = solve(
         lambda d: at_natural_waist(frame, draw_seat(frame, fullness, d)),
         crotch_length,
-        -most,
-        most,
+        -up,
+        down,
         tolerance=SOLVE,
     )
     return draw_seat(frame, fullness, lowered), lowered
