@@ -32,7 +32,8 @@ PHIS = (0.50, 0.60, 0.70, 0.80)  # less makes too tight a hollow at the underarm
 STEEPEST_DEG = 82.0  # degrees at M: beyond it the cap would overhang
 UNDER_SHARE = 0.09  # of the armhole: over this way the sleeve lies in the armhole under the arm
 LOOKS_UNDER = (1 / 3, 2 / 3, 1.0)
-SAMPLES = 8  # chords along the lower part for the comparison under the arm
+SAMPLES, SAMPLED = 6, 0.8  # chords along so much of the lower part for the comparison under the arm
+ROUGHLY = 0.02  # cm: so closely the size is found while the shape is still sought
 PRICE_DELTA, PRICE_PHI, MIDDLE_PHI = 0.6, 0.3, 0.6  # cm per radian and per share: gentle forms cost less
 FRONT_EASE_SHARE = 0.45  # of the cap ease lies in front (rule: back 1.3-1.6, front 1.0-1.3)
 LOW, HIGH = 0.50, 0.82  # of the armhole's depth: the cap's height; lower it pulls, higher the arm cannot lift
@@ -78,8 +79,8 @@ class Shape:
         """From the underarm (0, 0) to the crown (width, height)."""
         return Curve(self._strokes(width, height))
 
-    def length(self, width: float, height: float) -> float:
-        return sum(stroke.length(tolerance=SOLVE) for stroke in self._strokes(width, height))
+    def length(self, width: float, height: float, tolerance: float) -> float:
+        return sum(stroke.length(tolerance=tolerance) for stroke in self._strokes(width, height))
 
     def lower(self, width: float, height: float) -> Cubic:
         return self._strokes(width, height)[0]
@@ -136,22 +137,22 @@ def cap_for(armhole: Armhole, width: float, ease: float) -> Cap:
     front, back = FRONT, BACK
     half, height = width / 2, 0.68 * armhole.depth
     for _ in range(PASSES):
-        half, height = _sized(front, back, width, wanted, (half, height))
+        half, height = _sized(front, back, width, wanted, (half, height), ROUGHLY)
         front, back = _shaped(front, half, height, under[0]), _shaped(back, width - half, height, under[1])
-    half, height = _sized(front, back, width, wanted, (half, height))
+    half, height = _sized(front, back, width, wanted, (half, height), SOLVE)
     return Cap(front, back, half, width - half, height, ease)
 
 
 def cap_of_height(armhole: Armhole, height: float, ease: float) -> Cap:
     """The cap of that height; its width is whatever fits the armhole."""
     wanted = _wanted(armhole, ease)
+    under = (_under(armhole.front), _under(armhole.back))
     front, back = FRONT, BACK
-    for _ in range(PASSES + 1):
-        widths = [_width_of(s, height, w) for s, w in zip((front, back), wanted, strict=True)]
-        cap = Cap(front, back, widths[0], widths[1], height, ease)
-        front = _shaped(front, widths[0], height, _under(armhole.front))
-        back = _shaped(back, widths[1], height, _under(armhole.back))
-    return cap
+    for _ in range(PASSES):
+        widths = [_width_of(s, height, w, ROUGHLY) for s, w in zip((front, back), wanted, strict=True)]
+        front, back = _shaped(front, widths[0], height, under[0]), _shaped(back, widths[1], height, under[1])
+    widths = [_width_of(s, height, w, SOLVE) for s, w in zip((front, back), wanted, strict=True)]
+    return Cap(front, back, widths[0], widths[1], height, ease)
 
 
 def _wanted(armhole: Armhole, ease: float) -> tuple[float, float]:
@@ -164,7 +165,12 @@ def _wanted(armhole: Armhole, ease: float) -> tuple[float, float]:
 
 
 def _sized(
-    front: Shape, back: Shape, width: float, wanted: tuple[float, float], start: tuple[float, float]
+    front: Shape,
+    back: Shape,
+    width: float,
+    wanted: tuple[float, float],
+    start: tuple[float, float],
+    close: float,
 ) -> tuple[float, float]:
     """Width of the front half and height at which both halves have their lengths. [cm]
 
@@ -175,9 +181,9 @@ def _sized(
         if not 0 < half < width or height <= 0:
             break
         rest = width - half
-        long_front, long_back = front.length(half, height), back.length(rest, height)
+        long_front, long_back = front.length(half, height, close), back.length(rest, height, close)
         off_front, off_back = wanted[0] - long_front, wanted[1] - long_back
-        if abs(off_front) <= SOLVE and abs(off_back) <= SOLVE:
+        if abs(off_front) <= close and abs(off_back) <= close:
             return half, height
         in_front, in_back = long_front / (half**2 + height**2), long_back / (rest**2 + height**2)
         a, b, c, d = in_front * half, in_front * height, -in_back * rest, in_back * height
@@ -191,10 +197,10 @@ def _sized(
     )
 
 
-def _width_of(shape: Shape, height: float, wanted: float) -> float:
+def _width_of(shape: Shape, height: float, wanted: float, close: float) -> float:
     """Width at which a half of that height has its length: wider is longer."""
     low, high = NARROWEST * wanted, wanted
-    return solve(lambda w: shape.length(w, height), wanted, low, high, tolerance=SOLVE)
+    return solve(lambda w: shape.length(w, height, close), wanted, low, high, tolerance=close)
 
 
 # ---- shape -------------------------------------------------------------------------------------------
@@ -234,7 +240,7 @@ def _gap(lower: Cubic, under: Sequence[tuple[float, float, float]]) -> float:
 
 
 def _by_length(stroke: Cubic) -> Callable[[float], tuple[float, float]]:
-    points = [stroke.at(i / SAMPLES) for i in range(SAMPLES + 1)]
+    points = [stroke.at(i * SAMPLED / SAMPLES) for i in range(SAMPLES + 1)]
     reached = [0.0]
     for p, q in itertools.pairwise(points):
         reached.append(reached[-1] + p.distance(q))

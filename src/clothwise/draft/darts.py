@@ -15,13 +15,15 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from clothwise.curve import Cubic, Curve, Line, Point, Segment, line
+from clothwise.curve import Cubic, Curve, Line, Point, line
 from clothwise.garment import Dart
 from clothwise.tolerance import SAME_POINT
 
 TIP_SHORT = 0.12  # of the leg: how far short of the bust point a dart ends,
 TIP_LEAST, TIP_MOST = 2.0, 3.5  # cm: but between these
-TRUED = 5.0  # cm of the edge on either side of a dart are trued
+HANDLE_STEP, HANDLE_MOST = 0.05, 0.35  # shares of a handle: tried, and changed at most, while truing
+HANDLE_ANSWERS = 0.05  # cm per share: a stroke that answers less is all but straight
+TRUED = 14.0  # cm of the edge on either side of a dart are trued
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,8 +120,24 @@ def end_turned(curve: Curve, angle_deg: float) -> Curve:
     last = curve.strokes[-1]
     if isinstance(last, Line):
         last = last.cubic()
-    turned: Segment = Cubic(last.start, last.first, last.second.rotated(last.end, angle_deg), last.end)
-    return Curve((*curve.strokes[:-1], turned))
+    return Curve((*curve.strokes[:-1], _end_turned(last, angle_deg)))
+
+
+def _end_turned(stroke: Cubic, angle_deg: float) -> Cubic:
+    """One stroke so turned; its last handle is shortened or lengthened until it is as long as before, which a
+    stroke that bends can be (a straight one grows by less than a hundredth of a millimetre)."""
+    second = stroke.second.rotated(stroke.end, angle_deg)
+    whole = stroke.length(tolerance=SAME_POINT)
+
+    def held(share: float) -> tuple[Cubic, float]:
+        made = Cubic(stroke.start, stroke.first, stroke.end.between(second, share), stroke.end)
+        return made, made.length(tolerance=SAME_POINT) - whole
+
+    turned, off = held(1.0)
+    slope = (held(1.0 + HANDLE_STEP)[1] - off) / HANDLE_STEP
+    if abs(slope) < HANDLE_ANSWERS:
+        return turned
+    return held(1.0 - min(max(off / slope, -HANDLE_MOST), HANDLE_MOST))[0]
 
 
 def darts_of(ring: Sequence[Part]) -> tuple[str, ...]:

@@ -67,7 +67,8 @@ def fitted(
         return cap_of_height(armhole, caps.low * armhole.depth, ease).width
 
     frame, armhole, ease = tried(0.0)
-    if arm + room > cap_of_height(armhole, caps.low * armhole.depth, ease).width:
+    cap = _solved(armhole, arm + room, ease)
+    if cap is None or cap.height < caps.low * armhole.depth:
         lower = _lowered(arm, room, widest, pattern)
         frame, armhole, ease = tried(lower)
         cap = cap_of_height(armhole, caps.low * armhole.depth, ease)
@@ -76,19 +77,26 @@ def fitted(
             f"{cap.width - arm:.1f} cm of room; with less room the arm lifts more freely."
         )
         return frame, cap, (Note(text, "armhole_depth", lower),)
-    cap = cap_for(armhole, arm + room, ease)
     if cap.height <= caps.high * armhole.depth:
         return frame, cap, ()
     cap = cap_of_height(armhole, caps.high * armhole.depth, ease)
     return frame, cap, _wider_notes(wish, cap.width - arm - room)
 
 
+def _solved(armhole: Armhole, width: float, ease: float) -> Cap | None:
+    """The cap of that width; None where the sleeve is wider than the armhole is long."""
+    try:
+        return cap_for(armhole, width, ease)
+    except DraftError:
+        return None
+
+
 def _lowered(arm: float, room: float, widest: Callable[[float], float], pattern: str) -> float:
     """How much lower the underarm must lie for that room under the flattest good cap. [cm]"""
     try:
         return solve(widest, arm + room, 0.0, MOST_LOWERED, tolerance=LOWERED_CLOSE)
-    except (NoSolution, DraftError) as no:
-        most = no.high - arm if isinstance(no, NoSolution) else 0.0
+    except NoSolution as no:
+        most = no.high - arm
         raise ChoiceError(
             f"No armhole holds a sleeve with {room:.1f} cm of room for the arm.",
             where=f"pattern '{pattern}', choice 'arm_ease'",

@@ -23,7 +23,7 @@ from clothwise.draft import (
 )
 from clothwise.draft.collar import BAND
 from clothwise.draft.darts import Part, Ring
-from clothwise.draft.narrow_hem import narrow_turn
+from clothwise.draft.narrow_hem import EASED_AWAY
 from clothwise.draft.neckline import square_to_shoulder
 from clothwise.draft.pattern import Wish
 from clothwise.draft.shirt_parts import NAME, NO_DART, TAIL, Drawn, cuff_deep, cuff_round, cuffed
@@ -39,7 +39,6 @@ FACING_AT_SHOULDER = 4.5  # cm
 FACING_AT_HEM = 7.0  # cm from the front edge: wider than the buttonholes reach
 FACING_TURNS = 0.5  # of the way from hem to neck the facing's edge runs straight up
 TAIL_HEM = 1.2  # cm (rule 1-1.3)
-TAIL_LEAST = 0.6  # cm: the narrowest hem that stays turned
 NOTCH_FREE = 3.0  # cm: a notch is set no nearer to an end of its seam
 FACING_GRAIN = (0.15, 0.55)  # of the way from hem to first button
 GRAIN_AT = 5.0  # cm from the centre: clear of the buttons
@@ -101,7 +100,7 @@ def _turn(body: Body, wish: Wish, found: Drawn, rings: Rings) -> float:
                 where=f"pattern '{NAME}', choice 'hem'",
                 mend=f"Leave it open: it is turned {TAIL_HEM:g} cm; or choose a straight hem.",
             )
-        return min(narrow_turn(found.front.hem, found.back.hem) or TAIL_LEAST, TAIL_HEM)
+        return min(TAIL_HEM, EASED_AWAY / hem.sharpest(found.front.hem, found.back.hem))
     wished = float(wish["hem"]) if "hem" in wish else None
     usual = hem.deepened_for_growth(hem.FLARED_SKIRT_HEM, body.child)
     return hem.hem_depth(usual, wished, found.front.hem, found.back.hem)

@@ -103,8 +103,7 @@ def piece(cap: Cap, length: float, girth: float, turn: float = HEM, *, cuffed: b
     """
     left, right = Point(-cap.front_width, 0.0), Point(cap.back_width, 0.0)
     middle = (left.x + right.x) / 2
-    lean = math.atan2((cap.width - girth) / 2, length - cap.height)
-    low = cap.height - length - girth * math.tan(lean) / 4
+    low = cap.height - length - _bow(girth, (cap.width - girth) / 2, length - cap.height)
     front_seam = _under_seam(left, Point(middle - girth / 2, low))
     back_seam = _under_seam(right, Point(middle + girth / 2, low))
     hem_line = hem.hem_line(front_seam, back_seam)
@@ -128,6 +127,15 @@ def piece(cap: Cap, length: float, girth: float, turn: float = HEM, *, cuffed: b
             Mark("shoulder_point", "note", line(Point(0.0, cap.height), Point(0.0, cap.height - CROWN_MARK))),
         ),
     )
+
+
+def _bow(girth: float, narrower: float, middle: float) -> float:
+    """How far the ends of a hem that is square to both seams lie below its middle. [cm]
+
+    The seams lean t = narrower / (middle + bow), and a hem bows by girth x t / 4.
+    """
+    lean = 2 * narrower / (middle + math.sqrt(max(middle * middle + girth * narrower, 0.0)))
+    return girth * lean / 4
 
 
 def _under_seam(top: Point, low: Point) -> Curve:

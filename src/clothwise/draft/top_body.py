@@ -26,7 +26,7 @@ SEAM = 1.5  # cm allowance: room to fit
 CURVED_SEAM = 1.0  # cm: neck and armhole lie flat with no more
 BUST_MOUTH = "bust_dart_mouth"
 TAIL_HANDLES = (0.55, 0.35)  # of the chord: a shirt tail runs level over its middle and rises to the side
-GRAIN_IN, GRAIN_FREE = 0.35, 0.12  # of the centre line's length: how far in from it, and free at both ends
+GRAIN_IN, GRAIN_FREE, GRAIN_LOW = 0.35, 0.12, 0.2  # of the centre line: how far in; free at its ends
 GRAIN_AT = 4.0  # cm from the centre, at most
 
 
@@ -194,7 +194,7 @@ def grain_of(edges: Sequence[Edge], grain_at: float) -> tuple[Point, Point]:
     low, high = edges[0].curve.start.y, neck.end.y
     length = high - low
     x = min(grain_at, GRAIN_IN * length)
-    return Point(x, low + GRAIN_FREE * length), Point(x, high - GRAIN_FREE * length)
+    return Point(x, low + GRAIN_LOW * length), Point(x, high - GRAIN_FREE * length)
 
 
 # ---- levels ------------------------------------------------------------------------------------------------
