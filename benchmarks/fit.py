@@ -124,8 +124,12 @@ def _too_wide(advice: Advice, pattern: BoughtPattern, body: Body) -> bool:
     for upper, lower in pairwise(advice.levels):
         row = graded(pattern, "", lower.level, None)
         assert row is not None
-        jump = row.finished_at(place_of(pattern, lower.size)) - row.finished_at(place_of(pattern, upper.size))
-        if abs(jump) > widest_jump(length_between(upper.level, lower.level, body)) + 0.11:
+        own, girth = (
+            row.finished_at(place_of(pattern, upper.size)),
+            row.finished_at(place_of(pattern, lower.size)),
+        )
+        bend = max(min(own, upper.body + upper.ease) - girth, girth - max(own, upper.body + upper.ease))
+        if bend > widest_jump(length_between(upper.level, lower.level, body)) + 0.11:
             return True
     return False
 

@@ -224,6 +224,14 @@ def test_trousers_blend_within_what_a_side_seam_takes() -> None:
     assert (step.over, step.by) == pytest.approx((20.0, 9.0))
 
 
+def test_a_full_waist_takes_its_own_size_without_widening_the_rest() -> None:
+    """Bust 92, waist 90, hip 100: the side seam becomes straighter, so shoulders and hip stay in the 14."""
+    advice = sized(bought(), someone(bust=92, waist=90, hip=100))
+    assert cut(advice) == "14/20/14"
+    assert cut(sized(bought("trousers", ease={"waist": 2.5, "hip": 5}), someone(waist=90, hip=100))) == "20/14"
+    assert changes(advice, "take in") == changes(advice, "let out") == {}
+
+
 def test_short_legs_and_a_deep_rise() -> None:
     """B2: five feet tall: rise an inch more, legs 5 1/2 in less."""
     pattern = bought(

@@ -19,7 +19,7 @@ from clothwise.size.ease import least_ease, spread
 from clothwise.size.levels_held import Asked
 from clothwise.size.liking import judgements_of, liking
 
-WORTH_A_GIRTH = 1.0  # cm in the round: less is lost in the sewing
+WORTH_A_GIRTH = 1.5  # cm in the round, 4 mm at each side edge: less is lost in the sewing
 WORTH_A_LENGTH = 1.0  # cm
 WORTH_BY_HEIGHT = 5.0  # cm of height: a chart is drawn for one height, and people are not
 DART_AT_MOST = 3.0  # cm taken by one dart or one side edge (T: back 3, front 2.5)

@@ -3,7 +3,8 @@
     cost      grows with the square of how far the ease lies from the wanted, in steps of the grade;
               steeply once half the room between wanted and least is gone, or more than half a size is spare
     weight    how hard the level is to alter once cut: shoulders and armholes hang from the bust
-    jump      sizes between one level and the next: held to what the side seam can take in that length
+    jump      sizes between one level and the next: held to what the side seam can take in that length;
+              a jump that only makes the seam straighter, as over a full waist, is free
 
 Every cost is convex in the ease less the wanted (or does not depend on the wanted), and all eases rise
 with the size. So whoever wants more ease, at one level or at all, never gets a smaller size there; the
@@ -20,11 +21,11 @@ from clothwise.tolerance import GIRTH
 
 PULL_TIGHT = 0.33  # cost of one grade too little, and of one too much: between sizes a sewer takes the
 PULL_LOOSE = 0.30  # larger in a woven, since cloth can be taken in; the reverse in a knit
-TIGHT = 4.0  # more, per grade beyond half the room to the floor; house rule, held to sewers' cases
+TIGHT = 6.0  # more, per grade beyond half the room to the floor; house rule, held to sewers' cases
 SPARE = 1.2  # more, per grade beyond half a size of spare ease
 ROOM = 0.5  # share of the room between wanted and least that may go before it counts steeply
 HALF_SIZE = 0.5  # grades: so much spare ease nobody minds
-CHANGE = 0.22  # cost of each size of a blend: a straight cut is preferred when it is nearly as good
+CHANGE = 0.15  # cost of each size of a blend: a straight cut is preferred when it is nearly as good
 BEYOND = 0.35  # cost of each size beyond the chart: the paper does not hold it
 UNWEARABLE = 1000.0  # cost of each grade under the floor: a hair under it is rounding, a centimetre never pays
 SLOPE = 0.15  # cm sideways per cm of length that a side seam can take without a visible bend (T: 1 in 7)
@@ -115,10 +116,21 @@ def _reachable(above: Held, held: Held, at: int) -> list[int]:
     return [
         b
         for b in range(len(held.eases))
-        if abs(held.girths[at] - held.girths[b]) <= widest_jump(above.below) + GIRTH or b == at
+        if b == at or seam_takes(above.girths[b], held.girths[b], held.girths[at], above.below)
     ]
 
 
+def seam_takes(upper: float, own: float, girth: float, length: float) -> bool:
+    """Whether the side seams run over this length from `upper` to `girth` without a visible bend. [cm]
+
+    upper   girth of the size that is cut above; own: what that size measures at the level below
+    girth   what is wanted there. Between `own` and `upper` the seam only becomes straighter; beyond
+            either it bends, as far as `widest_jump` allows
+    """
+    bend = max(min(own, upper) - girth, girth - max(own, upper))
+    return bend <= widest_jump(length) + GIRTH
+
+
 def widest_jump(length: float) -> float:
-    """The change of girth that the side seams take over this length. [cm]"""
+    """The change of girth that bent side seams take over this length. [cm]"""
     return EDGES * SLOPE * length

@@ -18,7 +18,7 @@ from clothwise.shelf.levels import level as level_of
 from clothwise.shelf.pattern import BoughtPattern
 from clothwise.size.advice import Alteration, Confidence, Reason, ReasonKind
 from clothwise.size.chart import label
-from clothwise.size.choosing import EDGES, Held, best_alone, widest_jump
+from clothwise.size.choosing import EDGES, Held, best_alone, seam_takes, widest_jump
 from clothwise.size.growth import Growing
 from clothwise.size.levels_held import FULL_BUST, NEEDED, Asked, length_between
 
@@ -226,8 +226,10 @@ def _of_blend(
             )
     for upper, lower, here, there in zip(asked, asked[1:], alone, alone[1:], strict=False):
         length = length_between(upper.level, lower.level, body)
-        jump = abs(lower.grading.finished_at(there) - lower.grading.finished_at(here))
-        if not (upper.free or lower.free) and jump > widest_jump(length):
+        own, girth = lower.grading.finished_at(here), lower.grading.finished_at(there)
+        jump = abs(girth - own)
+        takes = seam_takes(upper.grading.finished_at(here), own, girth, length)
+        if not (upper.free or lower.free or takes):
             found.append(
                 Reason(
                     "jump too wide",
