@@ -16,7 +16,7 @@ from clothwise.curve import Point, line
 from clothwise.draft import rib, waist
 from clothwise.garment import Edge, FreeEdge, Piece, Run, Seam
 
-WIDTH, CHILD_WIDTH = 1.0, 0.8  # cm finished
+WIDTH, CHILD_WIDTH = 1.0, 0.9  # cm finished
 SEAM = 1.0  # cm allowance of a casing strip and of the ends
 GRAIN_FROM, GRAIN_TO = 0.74, 0.98  # of the length: the grain arrow lies at one end, the words at the other
 

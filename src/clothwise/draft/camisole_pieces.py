@@ -21,7 +21,7 @@ FRONT, BACK, STRAP = "front", "back", "strap"
 FRONT_FACING, BACK_FACING = "front_facing", "back_facing"
 NECK_BINDING, TOP_BINDING = "neck_binding", "top_binding"
 SEAM = 1.5  # cm allowance at the sides
-BOUND = 0.7  # cm: finished width of the bindings
+BOUND = 0.9  # cm: finished width of the bindings
 FACED = 1.0  # cm allowance of faced edges
 STRAP_SEAM = 0.6  # cm allowance of the strap: turned inside it
 FACING_AT_CENTRE, FACING_AT_SIDE = 5.0, 4.0  # cm wide
@@ -211,7 +211,10 @@ def bindings(found: Drawn) -> tuple[Piece, Piece]:
 
 
 def strap(found: Drawn, width: float) -> Piece:
-    """A strap, to be sewn into a tube: folded along the middle it is `width` wide. [cm]"""
+    """A strap, to be sewn into a tube: folded along the middle it is `width` wide. [cm]
+
+    The fold is drawn at one end and the grain at the other, so that the words find room on so narrow a piece.
+    """
     length = found.strap + SPARE
     right, top, middle = Point(length, 0.0), Point(0.0, 2 * width), Point(0.0, width)
     return Piece(
@@ -225,9 +228,9 @@ def strap(found: Drawn, width: float) -> Piece:
             Edge("front_end_inside", line(top, middle), "seam", STRAP_SEAM),
             Edge("front_end", line(middle, Point(0.0, 0.0)), "seam", STRAP_SEAM),
         ),
-        grain=(Point(0.2 * length, width), Point(0.8 * length, width)),
+        grain=(Point(0.74 * length, width), Point(0.98 * length, width)),
         cutting="single",
         copies=2,
         bias=True,
-        marks=(Mark("fold", "fold line", line(middle, right.up(width))),),
+        marks=(Mark("fold", "fold line", line(middle, Point(0.12 * length, width))),),
     )
