@@ -52,7 +52,8 @@ DART_BELOW_ARM = 2.5  # cm: the lower leg ends at least this much below the unde
 DART_ABOVE_WAIST = 0.22  # of the underarm's height: and so far above the waist
 BUST_BELOW_ARM = 2.5  # cm: without a dart the bust line is taken this much below the underarm
 LOWEST_ARM = 0.12  # of the back waist length: an underarm nearer to the waist binds the arm
-SPEAK = 0.5  # cm on one half: from here on a width that had to be changed is told
+SPEAK = 0.5  # cm on one half: from here on a width that had to be made narrower is told,
+SPEAK_WIDER = 1.25  # and from here on one that is wider: with ease at the bust the back may be wider too
 
 
 @dataclass(frozen=True, slots=True)
@@ -272,11 +273,16 @@ def _widths(
 def _width_notes(changes: tuple[tuple[str, str, float], ...], over: float) -> tuple[Note, ...]:
     notes = []
     for measure, where, by in changes:
-        if abs(by) >= SPEAK:
-            word = "narrower" if by < 0 else "wider"
+        if by <= -SPEAK:
             text = (
-                f"Across {where} it is {2 * abs(by):.1f} cm {word} than measured, so that the armhole lies "
+                f"Across {where} it is {-2 * by:.1f} cm narrower than measured, so that the armhole lies "
                 "between shoulder point and side: measure across back, across front and shoulder length again."
+            )
+            notes.append(Note(text, measure, 2 * by))
+        elif by >= SPEAK_WIDER:
+            text = (
+                f"Across {where} it is {2 * by:.1f} cm wider than measured, so that the armhole is not wider "
+                "than the arm needs."
             )
             notes.append(Note(text, measure, 2 * by))
     if over >= SPEAK:

@@ -27,7 +27,6 @@ LOOSE, SHAPED = "loose", "shaped by darts"
 SHOULDER_IN = 1.0  # cm: without a sleeve the shoulder ends inside the shoulder bone
 SHOULDER_IN_OF_LENGTH = 0.08  # or this share of a child's shoulder
 CAPS = set_in.Caps(LOW, HIGH, set_in.CAP_EASE, set_in.CHILD_CAP_EASE)
-WIDER_TOLD = 1.0  # cm: a hip that much wider than asked is told
 HEM_BELOW_HIP = 2.0  # cm: the hip line lies at least so far above the hem
 HEM_LIFT = 0.32  # of half the girth, per flare: so far a flared side ends above the hem's centre
 SHORTEST_OF_HIP = 0.5  # of waist to hip: a shorter top no longer covers the waistband
@@ -155,7 +154,7 @@ def _shape(
         flare = max(USUAL_FLARE, _for_stride(body, depth, 2 * (base.half + 2 * at_hip)) / below)
     out_hip = side_seam.hip_out(base.half, half_hip, out_waist, flare, hip_depth)
     shape = Shape(out_waist, out_hip, flare, back_darts, front_darts)
-    return shape, _hip_notes(2 * (base.half + 2 * out_hip) - 2 * half_hip)
+    return shape, side_seam.hip_notes(wish, 2 * (base.half + 2 * out_hip) - 2 * half_hip)
 
 
 def _for_stride(body: Body, depth: float, hip: float) -> float:
@@ -163,13 +162,6 @@ def _for_stride(body: Body, depth: float, hip: float) -> float:
     if depth < STRIDE_FROM * body["waist_to_knee"]:
         return 0.0
     return max((STRIDE_OF_HEIGHT * body["height"] - hip) / 4, 0.0)
-
-
-def _hip_notes(wider: float) -> tuple[Note, ...]:
-    if wider < WIDER_TOLD:
-        return ()
-    text = f"At the hip it is {wider:.1f} cm wider than asked, so that it hangs straight from the bust."
-    return (Note(text, "hip_ease", wider),)
 
 
 # ---- back opening ------------------------------------------------------------------------------------------

@@ -121,7 +121,4 @@ def _shape(body: Body, wish: Wish, base: Frame, hip_depth: float) -> tuple[Shape
     )
     out_hip = side_seam.hip_out(base.half, half_hip, out_waist, FLARE, hip_depth)
     wider = 2 * (base.half + 2 * out_hip) - 2 * half_hip
-    if wider < set_in.WIDER_TOLD:
-        return Shape(out_waist, out_hip, FLARE), ()
-    text = f"At the hip it is {wider:.1f} cm wider than asked, so that it hangs straight from the bust."
-    return Shape(out_waist, out_hip, FLARE), (Note(text, "hip_ease", wider),)
+    return Shape(out_waist, out_hip, FLARE), side_seam.hip_notes(wish, wider)

@@ -16,7 +16,8 @@ import math
 from dataclasses import dataclass
 
 from clothwise.curve import Cubic, Curve, Line, Point
-from clothwise.garment import Dart
+from clothwise.draft.pattern import Wish
+from clothwise.garment import Dart, Note
 
 SIDE_SHARE = 0.18  # of what the waist is taken in leaves at each side edge,
 SIDE_MOST = (3.2, 0.16)  # but at most these: cm, share of the underarm's height over the waist
@@ -30,6 +31,7 @@ FRONT_AT, FRONT_APART = 0.44, 3.2  # the same of a front without bust point
 BELOW_LEVEL = 0.5  # cm: waist darts end this much below the bust line
 BACK_LOW, FRONT_LOW = 0.75, 0.55  # of waist to hip: where they end below
 ADULT_UNDERARM = 17.0  # cm over the waist: a child is hollowed less in proportion
+TOLD, SHOWS = 1.0, 3.0  # cm in the round: a wider hip is told
 NO_WAVE = 0.36  # of the flare: mean slope from waist to hip; under a third of it the seam would first turn in
 NARROWEST_HIP = -1.0  # cm: the side may come in to the hip by this; a garment hangs from the bust
 
@@ -51,6 +53,15 @@ def hip_out(half: float, hip: float, out_waist: float, flare: float, hip_depth: 
     [cm]
     """
     return max((hip - half) / 2, NARROWEST_HIP, out_waist + NO_WAVE * flare * hip_depth)
+
+
+def hip_notes(wish: Wish, wider: float) -> tuple[Note, ...]:
+    """A garment hangs from the bust: that it is wider at the hip is told from a little on where hip ease was
+    asked, else only when it shows. [cm]"""
+    if wider < (TOLD if "hip_ease" in wish else SHOWS):
+        return ()
+    text = f"At the hip it is {wider:.1f} cm wider than the fit says, so that it hangs straight from the bust."
+    return (Note(text, "hip_ease", wider),)
 
 
 def loose(half: float, underarm: float, bust_level: float, hip_depth: float, hip: float, waist: float) -> float:
