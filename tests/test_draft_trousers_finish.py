@@ -184,8 +184,6 @@ def test_darts_end_over_the_belly_and_the_waist_still_passes_the_hips(body: Body
     assert measured(garment, FRONT, "waist_side") + measured(garment, FRONT, "waist_centre") < measured(
         plain, FRONT, "waist"
     )
-    for line in ("inseam", "hem"):
-        assert measured(garment, FRONT, line) == pytest.approx(measured(plain, FRONT, line), abs=0.7)
 
 
 @each(SOME)
@@ -329,7 +327,7 @@ def test_stout_small_children_get_a_crotch_their_allowance_lies_in():
 
 
 def test_a_waist_on_the_hip_is_refused_with_how_low_it_may_be():
-    child = min((b for b in PEOPLE if b.child), key=lambda b: b["waist_to_hip"])
+    child = min((b for b in PEOPLE if b.child), key=lambda b: b["waist_to_hip"]).with_measures(waist_to_hip=9.0)
     with pytest.raises(ChoiceError, match=r"would lie on the hip.*or more is possible"):
         TROUSERS.make(child, {"rise": -6.0})
 
