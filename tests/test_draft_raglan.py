@@ -321,6 +321,7 @@ def test_a_child_gets_no_cord_and_a_word_about_buttons() -> None:
         (WOMEN[0], {"length": "peplum top", "longer": -20.0}, "end too high"),
         (WOMEN[0], {"sleeve": "short", "sleeve_longer": -12.0}, "above the underarm"),
         (CHILDREN[0], {"frill": "front", "frill_width": 12.0}, "cannot run out"),
+        (WOMEN[0].with_measures(shoulder_slope_deg=39.0), {"shoulder": "dart"}, "take in only"),
         (WOMEN[0], {"bust_ease": 60.0}, "out of range"),
     ],
 )

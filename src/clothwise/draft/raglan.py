@@ -10,6 +10,7 @@ bindings from the rules of the trade. Nothing has been sewn from it yet: make a 
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from clothwise.body import Body
@@ -49,6 +50,7 @@ SMOOTH, DARTED = "smooth", "dart"
 
 SLEEVE_ELASTIC = 1.0
 DART_FALL_DEG = 14.0  # degrees steeper than the shoulder: half the way to a hanging arm
+LEAST_DART = 0.4  # cm at its mouth
 STEEPEST_DEG = 40.0  # degrees: a steeper arm line would not lift
 SHORT_OF_ARM = 0.36  # of the arm: a short sleeve ends between armpit and elbow
 SHORTEST = 4.0  # cm of underarm seam: a shorter one cannot be sewn round
@@ -115,6 +117,7 @@ def draw(body: Body, wish: Wish) -> Garment:
     neck = raglan_neck.neck_of(body, wish)
     depth = LENGTHS[str(wish["length"])](body) + float(wish["longer"])
     frame = raglan_frame.frame(body, wish, _want(body, wish, neck, depth))
+    _refuse_dart(body, wish, frame)
     cut = _cut(body, wish, frame, neck, depth)
     patch = raglan_pockets.pockets(body, wish, frame, cut)
     return joined(body, wish, frame, cut, neck, patch, _notes(body, wish))
@@ -135,6 +138,20 @@ def _want(body: Body, wish: Wish, neck: Neck, depth: float) -> Want:
         return raglan_neck.impossible(body, wish, neck, least, most)
 
     return Want(neck.edge, no_neck, max(fall, 0.0), hips, body["waist_to_hip"], stride, depth)
+
+
+def _refuse_dart(body: Body, wish: Wish, frame: Frame) -> None:
+    """A dart must be worth sewing: a steep shoulder leaves it no angle, a neck opened far no length."""
+    if wish["shoulder"] != DARTED:
+        return
+    left = body["shoulder_length"] - frame.opened
+    mouth = 2 * left * math.sin(math.radians(max(frame.arms[0].fall_deg - frame.slope_deg, 0.0)))
+    if mouth < LEAST_DART:
+        raise ChoiceError(
+            f"A shoulder dart would take in only {mouth:.1f} cm.",
+            where=f"pattern '{NAME}', choice 'shoulder'",
+            mend="Choose a smooth shoulder, or buttons at the back, which leave a longer one.",
+        )
 
 
 def _cut(body: Body, wish: Wish, frame: Frame, neck: Neck, depth: float) -> Cut:
