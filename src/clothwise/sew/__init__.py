@@ -4,8 +4,9 @@
 """
 
 from clothwise.sew.minutes import Minutes, minutes
-from clothwise.sew.order import order_of_work
+from clothwise.sew.needs import Alternative
+from clothwise.sew.order import alternatives, order_of_work
 from clothwise.sew.sewer import Sewer
 from clothwise.sew.step import Span, Step
 
-__all__ = ["Minutes", "Sewer", "Span", "Step", "minutes", "order_of_work"]
+__all__ = ["Alternative", "Minutes", "Sewer", "Span", "Step", "alternatives", "minutes", "order_of_work"]

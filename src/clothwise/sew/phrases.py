@@ -101,6 +101,7 @@ WHY = {
     "press": "Half of what makes a garment look well made is done with the iron.",
 }
 
+OTHER_WAY = "It can also be sewn {way}. {why}"
 ALTERNATIVE_WHY = {
     "round band": WHY["round band"],
     "flat quick": "Flat is quicker and reaches places that are too narrow for the machine; a seam then runs "

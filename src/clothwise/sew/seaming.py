@@ -90,7 +90,7 @@ def _seam(bench: Bench, seam: Seam) -> Operation:
         neatenings=_neatenings(bench, joins, finish, how),
         notches=tuple(s for s in signs(bench, join.a) if s in others),
         crossings=tuple(s.title for s in before),
-        facing=facing, make=make, way=way, round=round_,
+        facing=facing, make=make, way=way, other_way=_other_way(bench, seam), round=round_,
         seam_type=_type(seam, step_make=make, french=finish == "enclosed"),
         stitch=bench.joining(REINFORCE_MM if crotch else None), needle=bench.manners.needle,
         rows=rows, allowance=width, trim_to=_trim(width, curved, how, turned=turned),
@@ -108,8 +108,16 @@ def _seam(bench: Bench, seam: Seam) -> Operation:
     )
 
 
+def _other_way(bench: Bench, seam: Seam) -> str:
+    """What speaks for sewing it the other way, where there is a choice: a key of the words."""
+    choice = next((a for a in bench.needs.alternatives if a.seam == seam.name), None)
+    if choice is None:
+        return ""
+    return choice.for_other if bench.needs.ways[seam.name] == choice.way else choice.reason
+
+
 def _shut_all_round(bench: Bench, join: Join) -> bool:
-    """Whether every edge of a folded strip is in the seam: a belt, turned through a gap that is closed by hand."""
+    """Whether every edge of a folded strip is in the seam: a belt, turned through a gap closed by hand."""
     pieces = {run.piece for run in join.runs}
     lines = {run.line for run in join.runs}
     return all(

@@ -131,6 +131,7 @@ class Step:
     make        what kind of work a seam is, beyond joining two edges
     tube        what the seam does to the shape of the work; round: stitched round and round
     way         how it is sewn where flat and in the round are both possible
+    other_way   what speaks for the other of these, a key of the reasons
     joined      both sides of the seam are already joined to something of their own
     rows        lines of stitching: 2 where it takes the strain
     allowance   from the stitching to the raw edge [cm]; trim_to what is left after trimming, 0 = not trimmed
@@ -166,6 +167,7 @@ class Step:
     make: Make = ""
     tube: Tube = ""
     way: Way = ""
+    other_way: str = ""
     joined: bool = False
     round: bool = False
     allowance: float = 0.0

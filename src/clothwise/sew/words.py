@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from clothwise.garment import Garment
 from clothwise.sew import words_flat as flat
 from clothwise.sew import words_free as free
-from clothwise.sew.phrases import STOP, WHY, about, length, titles
+from clothwise.sew.phrases import ALTERNATIVE_WHY, OTHER_WAY, STOP, WHY, about, length, titles
 from clothwise.sew.sewer import Units
 from clothwise.sew.step import Step
 from clothwise.sew.words_seam import seam
@@ -57,9 +57,18 @@ def step_words(step: Step, garment: Garment, units: Units = "cm", usual: float =
         title=_title(step),
         do=tuple(do),
         facts=tuple(_facts(step, units)),
-        why=WHY.get(step.why, ""),
+        why=" ".join(part for part in (WHY.get(step.why, ""), _other_way(step)) if part),
         stop=STOP if step.stop else "",
         time=about(step.minutes),
+    )
+
+
+def _other_way(step: Step) -> str:
+    """That it may be sewn the other way too, and what speaks for it."""
+    if not step.other_way:
+        return ""
+    return OTHER_WAY.format(
+        way="in the round" if step.way == "flat" else "flat", why=ALTERNATIVE_WHY[step.other_way]
     )
 
 
