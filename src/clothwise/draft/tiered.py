@@ -16,7 +16,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from clothwise.body import Body
-from clothwise.curve import Curve, Point, line
+from clothwise.curve import Point, line
 from clothwise.draft import hem, skirt_length, waist
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.skirt_panels import CLOTH_WIDTH_CHOICE, SEAM
@@ -100,12 +100,11 @@ def draw(body: Body, wish: Wish) -> Garment:
     turn = float(wish["hem"]) if "hem" in wish else turn
     first, last = tiers[0], tiers[-1]
     found = waist.elastic(body, body["waist_girth"], width)
-    depth = body["waist_to_hip"]
-    at_hip = next(tier for tier in tiers if depth <= tier.top + tier.height)
+    at_hip = next(tier for tier in tiers if body["waist_to_hip"] <= tier.top + tier.height)
     garment = Garment(
         name=NAME,
         title="Tiered skirt",
-        pieces=tuple(_piece(tier, tiers, casing, turn, depth if tier is at_hip else None) for tier in tiers),
+        pieces=tuple(_piece(tier, tiers, casing, turn) for tier in tiers),
         seams=tuple(seam for tier in tiers for seam in _seams(tier, tiers)),
         free_edges=(
             waist.casing(_round(first, "top"), casing, width),
@@ -119,7 +118,7 @@ def draw(body: Body, wish: Wish) -> Garment:
             Level(
                 "hip",
                 "Hip",
-                ((at_hip.name, "hip", 2 * at_hip.strips),),
+                ((at_hip.name, "bottom", 2 * at_hip.strips),),
                 body["hip_girth"],
                 waist.OVER_HIPS,
                 at_least=True,
@@ -182,15 +181,14 @@ def _top_height(length: float, n: int) -> float:
 # ---- pieces --------------------------------------------------------------------------------------
 
 
-def _piece(tier: Tier, tiers: Sequence[Tier], casing: float, turn: float, hip: float | None) -> Piece:
+def _piece(tier: Tier, tiers: Sequence[Tier], casing: float, turn: float) -> Piece:
     """Half a strip, the fold on its left."""
     start, low = Point(0.0, 0.0), Point(0.0, -tier.height)
     out, low_out = start.right(tier.half), low.right(tier.half)
     last = tier.number == len(tiers) - 1
     at, free = GRAIN_AT * tier.half, GRAIN_FREE * tier.height
-    marks = [Mark("adjust_length", "adjust", _level(tier, tier.height / 2))]
-    if hip is not None:
-        marks.append(Mark("hip", "level", _level(tier, hip - tier.top)))
+    middle = line(start.down(tier.height / 2), out.down(tier.height / 2))
+    marks = [Mark("adjust_length", "adjust", middle)]
     if not last:
         marks += _ticks(tier, tiers[tier.number + 1])
     return Piece(
@@ -207,10 +205,6 @@ def _piece(tier: Tier, tiers: Sequence[Tier], casing: float, turn: float, hip: f
         copies=tier.strips,
         marks=tuple(marks),
     )
-
-
-def _level(tier: Tier, depth: float) -> Curve:
-    return line(Point(0.0, -depth), Point(tier.half, -depth))
 
 
 def _ticks(tier: Tier, below: Tier) -> list[Mark]:
