@@ -12,6 +12,7 @@ from clothwise.draft.pyjamas import PYJAMA_BOTTOMS
 from clothwise.draft.raglan import RAGLAN_PULLOVER
 from clothwise.draft.robe import ROBE
 from clothwise.draft.shift import DARTED_SHIFT
+from clothwise.draft.shirt import BUTTON_FRONT_SHIRT
 from clothwise.draft.skirt import FOUR_PANEL_SKIRT
 from clothwise.draft.sweatshirt import SWEATSHIRT
 from clothwise.draft.tee import CUT_ON_SLEEVE_TEE
@@ -33,6 +34,7 @@ PATTERNS: tuple[HouseDraft, ...] = (
     CUT_ON_SLEEVE_TEE,
     RAGLAN_PULLOVER,
     DARTED_SHIFT,
+    BUTTON_FRONT_SHIRT,
     BIAS_CAMISOLE,
     SWEATSHIRT,
     ROBE,
