@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from clothwise.cli import bought
+from clothwise.cli import bought, printing
 from clothwise.errors import ChoiceError, WorkroomError
 from clothwise.store import Store, open_store, seed_demo
 
@@ -24,6 +24,8 @@ app = typer.Typer(
 
 app.command()(bought.size)
 app.add_typer(bought.shelf, name="shelf")
+app.command(name="print")(printing.print_)
+app.command()(printing.sizes)
 
 Json = Annotated[bool, typer.Option("--json", help="Print for programs.")]
 For = Annotated[str, typer.Option("--for", help="The body's name, as in `clothwise bodies`.")]

@@ -175,6 +175,21 @@ def blocks(piece: Piece, caption: Caption, number: int, of: int) -> tuple[Block,
     return tuple(Block(str(number), rows, k * shrink, k * SMALLEST) for rows, shrink in tried)
 
 
+def patch_blocks(piece: Piece, caption: Caption, number: int, which: str) -> tuple[Block, ...]:
+    """As `blocks`, of a part to be laid over an earlier print."""
+    lay = "lay over the earlier print"
+    full = (
+        Row(piece.title, HOW_TO_CUT, bold=True),
+        Row(which, PLAIN),
+        Row(lay, PLAIN),
+        *_whose(caption),
+        *_broken(Row(_made(caption, number, 0), SMALL, quiet=True)),
+    )
+    short = (Row(piece.title, SMALL, bold=True), Row(which, SMALL), Row(lay, SMALL))
+    tried = (*((full, k) for k in SHRINKS), *((short, k) for k in SHRINKS), *(((), k) for k in SHRINKS))
+    return tuple(Block(str(number), rows, caption.larger * k, caption.larger * SMALLEST) for rows, k in tried)
+
+
 def _whose(caption: Caption) -> tuple[Row, ...]:
     size = f"size {caption.size}" if caption.size else ""
     said = " · ".join(part for part in (caption.garment, caption.body, size) if part)
@@ -183,7 +198,8 @@ def _whose(caption: Caption) -> tuple[Row, ...]:
 
 def _made(caption: Caption, number: int, of: int) -> str:
     ticket = f"ticket {caption.ticket}" if caption.ticket else ""
-    return " · ".join(part for part in (f"piece {number} of {of}", caption.made_on, ticket) if part)
+    which = f"piece {number} of {of}" if of else ""
+    return " · ".join(part for part in (which, caption.made_on, ticket) if part)
 
 
 def _broken(row: Row) -> tuple[Row, ...]:

@@ -51,13 +51,14 @@ def cover_drawings(
     arrangement: Arrangement,
     pieces: Sequence[DrawnPiece],
     caption: Caption,
-    tiles: Sequence[Tile],
     paper: Sheet,
     lines: str = "",
+    more: Sequence[Paragraph] = (),
 ) -> tuple[Drawing, ...]:
     """The first sheet, on this paper; where it is too small for the words, they follow on sheets of their own.
 
     lines  what the lines mean, where it is not the usual
+    more   said before the list of pieces
     """
     grid = arrangement.grid
     m = paper.margin
@@ -71,7 +72,7 @@ def cover_drawings(
     items += title
     square_at = Point(inner[0], top - side)
     items += square(square_at, side, _cm_words(side))
-    paragraphs = list(how_to(arrangement, pieces, side, lines))
+    paragraphs = list(how_to(arrangement, pieces, side, lines, more))
     if up >= across:  # upright: squares and map at the left, words at the right
         right = inner[0] + side + GUTTER
         inch = Point(right, top - INCH_SQUARE)
@@ -93,7 +94,7 @@ def cover_drawings(
     if rest:
         said = [Words("How to tape: next sheet.", Point(words[0], words[3] - SUBTITLE), TEXT_SIZES[0])]
     items += said
-    items += page_map(grid, pieces, arrangement.carries, chart, tiles)
+    items += page_map(grid, pieces, arrangement.carries, chart)
     first = Drawing("first_sheet", "First sheet: scale and page map", tuple(items))
     return (first, *_sheets_of_words(paragraphs, inner)) if rest else (first,)
 
@@ -135,7 +136,11 @@ def _whose(caption: Caption) -> str:
 
 
 def how_to(
-    arrangement: Arrangement, pieces: Sequence[DrawnPiece], side: float, lines: str = ""
+    arrangement: Arrangement,
+    pieces: Sequence[DrawnPiece],
+    side: float,
+    lines: str = "",
+    more: Sequence[Paragraph] = (),
 ) -> Iterator[Paragraph]:
     """What the sewer does with these sheets, in order."""
     grid = arrangement.grid
@@ -162,17 +167,25 @@ def how_to(
             "Trim and tape.",
         )
         yield Paragraph(_order(grid), "In this order:")
-    longest = max(pieces, key=lambda p: p.piece.grain[0].distance(p.piece.grain[1]))
-    length = longest.piece.grain[0].distance(longest.piece.grain[1])
-    yield Paragraph(
-        f"The grain arrow of {longest.piece.title} must measure {short_cm(length)}, "
-        f"{_allowed(length)} more or less. If it does not, look for a join that slipped.",
-        "Prove it once more when taped.",
-    )
+    longest = max((d.piece for d in pieces if not d.part), key=_grain_length, default=None)
+    if longest is not None:
+        length = _grain_length(longest)
+        yield Paragraph(
+            f"The grain arrow of {longest.title} must measure {short_cm(length)}, "
+            f"{_allowed(length)} more or less. If it does not, look for a join that slipped.",
+            "Prove it once more when taped.",
+        )
+    yield from more
     yield Paragraph("", "Pieces")
     for drawn in pieces:
-        yield Paragraph(f"{drawn.piece.title}: {_lower(how_to_cut(drawn.piece))}", f"{drawn.number}")
+        yield Paragraph(
+            f"{drawn.piece.title}: {drawn.part or _lower(how_to_cut(drawn.piece))}", f"{drawn.number}"
+        )
     yield Paragraph(lines or _key(p.piece for p in pieces), "Lines.")
+
+
+def _grain_length(piece: Piece) -> float:
+    return piece.grain[0].distance(piece.grain[1])
 
 
 def _sheets(count: int) -> str:
@@ -272,9 +285,7 @@ def _lines(paragraph: Paragraph, size: float, width: float, indent: float) -> li
 # ---- page map --------------------------------------------------------------------------------------
 
 
-def page_map(
-    grid: Grid, pieces: Sequence[DrawnPiece], carries: Sequence[Carry], room: Box, printed: Sequence[Tile]
-) -> list[Item]:
+def page_map(grid: Grid, pieces: Sequence[DrawnPiece], carries: Sequence[Carry], room: Box) -> list[Item]:
     """The taped paper in small: sheets with their names, pieces with their numbers; blank sheets left out."""
     width, height = grid.size
     scale = min((room[2] - room[0]) / width, (room[3] - room[1]) / height)
@@ -292,9 +303,7 @@ def page_map(
     seen = _seen(grid)
     for tile, (left, bottom, right, top) in zip(grid.tiles, seen, strict=True):
         a, b = small(Point(left, bottom)), small(Point(right, top))
-        items.append(
-            Stroke(rectangle(a.x, a.y, b.x, b.y), "square" if tile in printed else "trim", closed=True)
-        )
+        items.append(Stroke(rectangle(a.x, a.y, b.x, b.y), "square", closed=True))
         size = min(0.34, 0.3 * (b.x - a.x), 0.3 * (b.y - a.y))
         items.append(Words(tile.label, Point(a.x + 0.25 * size, b.y - size), size, pen="square"))
     for drawn, carry in zip(pieces, carries, strict=True):

@@ -43,12 +43,25 @@ def labels(
     piece: Piece, notches: Sequence[NotchMark], signs: Mapping[str, int], larger: float
 ) -> Iterator[Label]:
     """Those that must stand at one spot first, then those that can slide along a line."""
+    yield from spot_labels(piece, notches, signs, larger)
+    yield from _grain_labels(piece, larger)
+    yield from edge_labels(piece, larger)
+
+
+def spot_labels(
+    piece: Piece, notches: Sequence[NotchMark], signs: Mapping[str, int], larger: float
+) -> Iterator[Label]:
+    """Of notches and marks."""
     for notch in notches:
         if notch.sign in signs:
             text = str(signs[notch.sign])
             yield Label(text, tuple(_at_notch(notch, text, larger)))
     for mark in piece.marks:
         yield _mark_label(mark, larger)
+
+
+def _grain_labels(piece: Piece, larger: float) -> Iterator[Label]:
+    """Of the grain arrow and of the bracket on the fold."""
     low, high = piece.grain
     length = low.distance(high)
     bias = "grain, on the bias" if piece.bias else "grain"
@@ -60,6 +73,10 @@ def labels(
             _beside(words, inner, larger) for words in ("place on the fold of the cloth", "on the fold")
         )
         yield replace(said, tries=(*said.tries, *short.tries))  # beside a short fold the bracket says the rest
+
+
+def edge_labels(piece: Piece, larger: float) -> Iterator[Label]:
+    """Of every edge: its name and what is allowed outside it."""
     for edge in piece.edges:
         text = edge_says(edge)
         if text:

@@ -20,10 +20,10 @@ from clothwise.errors import PaperError
 from clothwise.garment import Garment, Piece
 from clothwise.garment.allowance import cutting_line, notch_marks
 from clothwise.paper.arrange import TRIES, arranged
-from clothwise.paper.caption import Caption
+from clothwise.paper.caption import Caption, blocks
 from clothwise.paper.drawing import Carry, Drawing, Fill, Item, Stroke, Words, polygon
 from clothwise.paper.labels import set_beside
-from clothwise.paper.pattern import Printed, first_pages, lacking, made_title, tile_pages
+from clothwise.paper.pattern import Printed, chosen, first_pages, lacking, made_title, tile_pages
 from clothwise.paper.pdf import Book, Page, Placed, write_pdf
 from clothwise.paper.pens import PRINT, Pens
 from clothwise.paper.piece import (
@@ -38,7 +38,6 @@ from clothwise.paper.piece import (
 from clothwise.paper.room import ground, lines_of
 from clothwise.paper.sheets import Sheet, sheet
 from clothwise.paper.squares import INCH_SQUARE
-from clothwise.paper.tiles import chosen_tiles
 from clothwise.tolerance import FLATTEN
 
 DASHES_MM: tuple[tuple[float, ...], ...] = (  # one a size; told apart in grey and by the colour-blind
@@ -81,29 +80,27 @@ def print_nest(
     only_sizes  leave out all others; their dashes stay what they are in the whole nest
     Raises      PaperError: no size, an unknown one, more than the dashes can tell apart, unlike pieces
     """
-    chosen = _chosen(garments, only_sizes)
-    base = garments[list(chosen)[len(chosen) // 2]]
-    smallest, *larger = chosen
+    sizes = _chosen(garments, only_sizes)
+    base = garments[list(sizes)[len(sizes) // 2]]
+    smallest, *larger = sizes
     span = f"{smallest} to {larger[-1]}" if larger else smallest
     caption = Caption(base.title, "", made_on, ticket_id, span)
     nested = [
-        _nested(piece, chosen, caption, i, len(base.pieces)) for i, piece in enumerate(base.pieces, start=1)
+        _nested(piece, sizes, caption, i, len(base.pieces)) for i, piece in enumerate(base.pieces, start=1)
     ]
     drawn = [n.shared for n in nested]
     arrangement = arranged([d.outline for d in drawn], paper or sheet(), tries=tries)
-    tiles = chosen_tiles(arrangement.grid, only)
     names = {n.shared.piece.name: (n.shared.piece.name, *(_form(n, s) for s in n.sizes)) for n in nested}
     forms = {n.shared.piece.name: _shared_form(n) for n in nested}
     forms |= {_form(n, s): drawing for n in nested for s, drawing in n.sizes.items()}
-    pens = {size: _pens(garments, size) for size in chosen}
+    pens = {size: _pens(garments, size) for size in sizes}
     own_pens = {_form(n, s): pens[s] for n in nested for s in n.sizes}
     belongs = {_form(n, s): s for n in nested for s in n.sizes}
-    pages = [] if only else first_pages(arrangement, drawn, caption, tiles, LINES)
-    if not only:
-        pages[0] = _with_key(pages[0], chosen)
-        key = {f"key_{s}": Drawing(f"key_{s}", s, (_sample(),)) for s in chosen}
-        forms |= key
-        own_pens |= {f"key_{s}": pens[s] for s in chosen}
+    first, *others = first_pages(arrangement, drawn, caption, LINES)
+    pages, tiles = chosen(arrangement, [_with_key(first, sizes), *others], only)
+    if pages:
+        forms |= {f"key_{s}": Drawing(f"key_{s}", s, (_sample(),)) for s in sizes}
+        own_pens |= {f"key_{s}": pens[s] for s in sizes}
     pages += tile_pages(arrangement, drawn, caption, tiles, names)
     title = f"{made_title(caption)}, sizes {span}"
     data = write_pdf(Book(title, tuple(pages), forms, made_on, ticket_id, sizes=belongs, own_pens=own_pens))
@@ -170,7 +167,7 @@ def _nested(base: Piece, garments: Mapping[str, Garment], caption: Caption, numb
     every = [item for items in lines.values() for item in items]
     free = ground(smallest, rows_of_points([*shared, *every]))
     free = free.taking([w.corners() for placed in names.values() for w in placed])
-    words, problems = title_words(base, caption, number, of, free)
+    words, problems = title_words(base, blocks(base, caption, number, of), free)
     sizes = {
         size: Drawing(base.name, f"{base.title}, size {size}", (*lines[size], *_knocked_out(names[size])))
         for size in pieces

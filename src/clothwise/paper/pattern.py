@@ -12,7 +12,7 @@ from clothwise.garment import Garment
 from clothwise.paper import font
 from clothwise.paper.arrange import TRIES, Arrangement, arranged
 from clothwise.paper.caption import Caption
-from clothwise.paper.cover import cover_drawings
+from clothwise.paper.cover import Paragraph, cover_drawings
 from clothwise.paper.drawing import Carry, box_of
 from clothwise.paper.grid import RIM, Tile, row_letters
 from clothwise.paper.pdf import Book, Page, Placed, write_pdf
@@ -21,7 +21,7 @@ from clothwise.paper.piece import DrawnPiece, draw_pieces
 from clothwise.paper.sheets import Sheet, sheet
 from clothwise.paper.squares import ink_map
 from clothwise.paper.svg import Hung, write_svg
-from clothwise.paper.tiles import chosen_tiles, joins, moved, row_names, tile_drawing, to_page
+from clothwise.paper.tiles import chosen_pages, joins, moved, row_names, tile_drawing, to_page
 
 LARGEST_FIRST = 30.0  # cm, short side: on larger paper (a copy shop's) the first sheet is an A4 all the same
 BETWEEN = 2.0  # cm between pieces side by side in an SVG
@@ -88,7 +88,7 @@ def print_pattern(
 
     paper    from `sheet(...)`; default A4
     pieces   names of the pieces to print; empty: all
-    only     names of the sheets to print again ('B3' tore); empty: all, and the first sheet
+    only     names or page numbers of the sheets to print again ('B3' tore, '7' tore); empty: all
     made_on  'YYYY-MM-DD'
     Raises   PaperError: an unknown piece or sheet, nothing to print
     """
@@ -96,9 +96,8 @@ def print_pattern(
     caption = Caption(garment.title, body_name or garment.body_name, made_on, ticket_id, size)
     drawn = draw_pieces(garment, caption, pieces)
     arrangement = arranged([piece.outline for piece in drawn], paper, tries=tries)
-    tiles = chosen_tiles(arrangement.grid, only)
-    pages = [] if only else first_pages(arrangement, drawn, caption, tiles)
-    pages += tile_pages(arrangement, drawn, caption, tiles, {d.piece.name: (d.piece.name,) for d in drawn})
+    pages, tiles = chosen(arrangement, first_pages(arrangement, drawn, caption), only)
+    pages += tile_pages(arrangement, drawn, caption, tiles, {d.drawing.name: (d.drawing.name,) for d in drawn})
     book = Book(
         title=made_title(caption),
         pages=tuple(pages),
@@ -151,18 +150,27 @@ def lacking(caption: Caption) -> tuple[str, ...]:
     return (f"First sheet: the printing face has no letter for {' '.join(letters)}.",) if letters else ()
 
 
+def chosen(
+    arrangement: Arrangement, firsts: Sequence[Page], only: Sequence[str]
+) -> tuple[list[Page], tuple[Tile, ...]]:
+    """The first sheets and the tiles that are to be printed. Raises as `chosen_pages`."""
+    wanted = frozenset(chosen_pages(arrangement.grid, [page.label for page in firsts], only))
+    tiles = tuple(tile for tile in arrangement.grid.tiles if tile.label in wanted)
+    return [page for page in firsts if page.label in wanted], tiles
+
+
 def first_pages(
     arrangement: Arrangement,
     drawn: Sequence[DrawnPiece],
     caption: Caption,
-    tiles: Sequence[Tile],
     lines: str = "",
+    more: Sequence[Paragraph] = (),
 ) -> list[Page]:
     """Scale, page map, how to tape: one sheet, or more where the paper is small."""
     paper = arrangement.grid.sheet
     if min(paper.width, paper.height) > LARGEST_FIRST:
         paper = sheet("A4", orientation="portrait").orientations()[0]
-    drawings = cover_drawings(arrangement, drawn, caption, tiles, paper, lines)
+    drawings = cover_drawings(arrangement, drawn, caption, paper, lines, more)
     return [
         Page(paper.width, paper.height, label, drawing, bookmark=drawing.title)
         for label, drawing in zip(("Map", "Words", "Words 2", "Words 3"), drawings, strict=False)
@@ -176,7 +184,7 @@ def tile_pages(
     tiles: Sequence[Tile],
     forms: Mapping[str, Sequence[str]],
 ) -> list[Page]:
-    """One page for each tile. forms: what is placed for a piece, by the piece's name"""
+    """One page for each tile. forms: what is placed for a piece, by its drawing's name"""
     grid = arrangement.grid
     laid = [(piece.drawing, carry) for piece, carry in zip(drawn, arrangement.carries, strict=True)]
     boxes = [box_of(map(carry, piece.outline)) for piece, (_, carry) in zip(drawn, laid, strict=True)]
@@ -193,7 +201,7 @@ def tile_pages(
         placed = tuple(
             Placed(form, moved(carry, way), (m, m, m + across, m + up))
             for piece, (_, carry), box in zip(drawn, laid, boxes, strict=True)
-            for form in forms[piece.piece.name]
+            for form in forms[piece.drawing.name]
             if box[0] - RIM < right and box[2] + RIM > left and box[1] - RIM < top and box[3] + RIM > bottom
         )
         row = firsts.get(tile)

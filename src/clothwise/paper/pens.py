@@ -16,8 +16,9 @@ LAYERS: tuple[Layer, ...] = ("cut line", "seam line", "marks", "words", "sheet")
 # sheet   joins, test squares and sheet names: always on, for without them the scale cannot be proved
 
 PenName = Literal[
-    "cut", "seam", "fold", "grain", "notch", "dart", "level", "adjust", "placement", "button", "words",
-    "quiet", "join", "trim", "square", "map", "map fill", "cloth", "selvedge", "hatch", "piece fill", "paper",
+    "cut", "seam", "fold", "grain", "notch", "dart", "level", "adjust", "placement", "button", "earlier",
+    "words", "quiet", "join", "trim", "square", "map", "map fill", "cloth", "selvedge", "hatch", "piece fill",
+    "paper",
 ]  # fmt: skip
 
 
@@ -52,6 +53,7 @@ PRINT: Pens = {
     "adjust": Pen("marks", 0.18, 0.2),
     "placement": Pen("marks", 0.22, 0.1, (0.1, 1.3), round_ends=True),
     "button": Pen("marks", 0.25),
+    "earlier": Pen("marks", 0.18, 0.45, (9.0, 1.6, 0.1, 1.6), round_ends=True),
     "words": Pen("words", 0.15),
     "quiet": Pen("words", 0.15, 0.35),
     "join": Pen("sheet", 0.18, 0.35),

@@ -14,9 +14,9 @@ from clothwise.errors import PaperError
 from clothwise.garment import Edge, Garment, Mark, Piece
 from clothwise.garment.allowance import NotchMark, cutting_line, notch_marks
 from clothwise.paper import font
-from clothwise.paper.caption import Caption, blocks
+from clothwise.paper.caption import Block, Caption, blocks
 from clothwise.paper.drawing import Drawing, Fill, Item, Stroke, Words, arrow_head
-from clothwise.paper.labels import ADJUST_APART, BRACKET_IN, BRACKET_SHARE, HEAD, labels
+from clothwise.paper.labels import ADJUST_APART, BRACKET_IN, BRACKET_SHARE, HEAD, Label, labels
 from clothwise.paper.pens import PenName
 from clothwise.paper.room import Ground, ground
 from clothwise.tolerance import FLATTEN
@@ -32,6 +32,7 @@ class DrawnPiece:
 
     outline   the cutting line, closed, last point not repeated: what the sheets must hold
     problems  what could not be printed as wished, in sentences
+    part      where only a part of the piece is drawn: what to do with it
     """
 
     piece: Piece
@@ -39,6 +40,7 @@ class DrawnPiece:
     drawing: Drawing
     outline: tuple[Point, ...]
     problems: tuple[str, ...] = ()
+    part: str = ""
 
 
 def chosen_pieces(garment: Garment, chosen: Sequence[str] = ()) -> tuple[Piece, ...]:
@@ -82,18 +84,11 @@ def draw_piece(
     """The piece with all that is printed on it."""
     outline = tuple(cutting_line(piece))
     notches = notch_marks(piece, cut=outline)
-    lines = tuple(_lines(piece, outline, notches, caption.larger))
+    lines = tuple(piece_lines(piece, outline, notches, caption.larger))
     free = ground(outline, rows_of_points(lines))
-    problems: list[str] = []
-    words: list[Words] = []
-    for label in labels(piece, notches, signs or {}, caption.larger):
-        placed = next((w for w in label.tries if free.clear(w.corners())), None)
-        if placed is None:
-            problems += [f"{piece.title}: no room for the words '{label.text}'."] if label.needed else []
-            continue
-        words.append(placed)
-        free = free.taking([placed.corners()])
-    title, said = title_words(piece, caption, number, of, free)
+    words, unplaced, free = set_labels(labels(piece, notches, signs or {}, caption.larger), free)
+    problems = [f"{piece.title}: no room for the words '{text}'." for text in unplaced]
+    title, said = title_words(piece, blocks(piece, caption, number, of), free)
     words += title
     problems += said
     lacking = font.missing("".join(w.text for w in words))
@@ -103,12 +98,26 @@ def draw_piece(
     return DrawnPiece(piece, number, drawing, outline, tuple(problems))
 
 
-def title_words(
-    piece: Piece, caption: Caption, number: int, of: int, free: Ground
-) -> tuple[list[Words], list[str]]:
-    """The block of words with the most air round it, as large as it fits; upright, else reading upwards."""
+def set_labels(wanted: Iterable[Label], free: Ground) -> tuple[list[Words], list[str], Ground]:
+    """Each label at its first free place; the texts a sewer would miss; and what is free then."""
+    words: list[Words] = []
+    unplaced: list[str] = []
+    for label in wanted:
+        placed = next((w for w in label.tries if free.clear(w.corners())), None)
+        if placed is None:
+            unplaced += [label.text] if label.needed else []
+            continue
+        words.append(placed)
+        free = free.taking([placed.corners()])
+    return words, unplaced, free
+
+
+def title_words(piece: Piece, tried: Sequence[Block], free: Ground) -> tuple[list[Words], list[str]]:
+    """The block of words with the most air round it, as large as it fits; upright, else reading upwards.
+
+    tried  blocks, best first
+    """
     room = free.room()
-    tried = blocks(piece, caption, number, of)
     first, rest = tried[:2], tried[2:]  # a little smaller is better than on its side
     order = [(b, side) for pair in (first, *((b,) for b in rest)) for side in (False, True) for b in pair]
     for block, on_side in order:
@@ -125,7 +134,9 @@ def title_words(
 # ---- lines -----------------------------------------------------------------------------------------
 
 
-def _lines(piece: Piece, outline: Sequence[Point], marks: Sequence[NotchMark], larger: float) -> Iterator[Item]:
+def piece_lines(
+    piece: Piece, outline: Sequence[Point], marks: Sequence[NotchMark], larger: float
+) -> Iterator[Item]:
     yield from (Stroke(run, "cut", closed) for run, closed in cut_runs(piece, outline))
     for edge in piece.edges:
         yield from _edge_line(edge)

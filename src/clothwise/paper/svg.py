@@ -37,8 +37,7 @@ def write_svg(hung: Iterable[Hung], *, title: str, what: str = "", pens: Pens = 
     drawings = [(h.drawing.carried(h.carry)) for h in hung]
     if not any(d.items for d in drawings):
         raise PaperError("There is nothing to draw.", where=f"'{title}'", mend="Choose at least one piece.")
-    left, bottom, right, top = around(d.bounds() for d in drawings if d.items)
-    frame = Frame(left - EDGE, top + EDGE, right - left + 2 * EDGE, top - bottom + 2 * EDGE)
+    frame = _framed(drawings)
     width, height = _mm(frame.width), _mm(frame.height)
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',
@@ -47,10 +46,25 @@ def write_svg(hung: Iterable[Hung], *, title: str, what: str = "", pens: Pens = 
         f"<title>{_words(title)}</title>",
     ]
     lines += [f"<desc>{_words(what)}</desc>"] if what else []
-    lines += _style(drawings, pens)
+    lines += ["<style>", *style_lines(drawings, pens), "</style>"]
     for drawing in drawings:
         lines += _group(drawing, pens, frame)
     return "\n".join([*lines, "</svg>", ""])
+
+
+def scaling_svg(drawing: Drawing, *, label: str, pens: Pens) -> str:
+    """One drawing as an element for a page, as large as the page lets it be; `style_lines` stand there once."""
+    frame = _framed([drawing])
+    lines = [
+        f'<svg viewBox="0 0 {_mm(frame.width)} {_mm(frame.height)}" role="img" aria-label={quoteattr(label)}>'
+    ]
+    return "".join([*lines, *_group(drawing, pens, frame), "</svg>"])
+
+
+def _framed(drawings: Iterable[Drawing]) -> Frame:
+    """Everything drawn, with a blank rim."""
+    left, bottom, right, top = around(d.bounds() for d in drawings if d.items)
+    return Frame(left - EDGE, top + EDGE, right - left + 2 * EDGE, top - bottom + 2 * EDGE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,10 +100,9 @@ def _grey(pen: Pen) -> str:
     return f"#{level:02x}{level:02x}{level:02x}"
 
 
-def _style(drawings: Iterable[Drawing], pens: Pens) -> Iterator[str]:
+def style_lines(drawings: Iterable[Drawing], pens: Pens) -> Iterator[str]:
     """One class per pen in use; presentation stays out of the paths."""
     used = sorted({item.pen for drawing in drawings for item in drawing})
-    yield "<style>"
     yield f"text {{ font-family: '{font.FAMILY}', {SECOND_FACES}; }} .bold {{ font-weight: 700; }}"
     for name in used:
         pen = pens[name]
@@ -100,7 +113,6 @@ def _style(drawings: Iterable[Drawing], pens: Pens) -> Iterator[str]:
             f"stroke-dasharray: {dashes}; stroke-linecap: {caps}; stroke-linejoin: round; }}"
         )
         yield f".{_pen_class(name)}.filled {{ fill: {_grey(pen)}; stroke: none; }}"
-    yield "</style>"
 
 
 def _group(drawing: Drawing, pens: Pens, frame: Frame) -> Iterator[str]:

@@ -63,18 +63,24 @@ def _mark_places(grid: Grid, tile: Tile, later: Tile) -> list[Point]:
     return [Point(left + share * (right - left), top) for share in SHARES]
 
 
-def chosen_tiles(grid: Grid, only: Sequence[str]) -> tuple[Tile, ...]:
-    """All tiles, or those with these names. PaperError for a name that is no printed sheet."""
-    by_name = {tile.label.casefold(): tile for tile in grid.tiles}
+def chosen_pages(grid: Grid, firsts: Sequence[str], only: Sequence[str]) -> tuple[str, ...]:
+    """Names of the pages to print, in their order: all, or those given by name ('B3', 'Map') or by page ('7').
+
+    firsts  names of the pages before the tiles
+    Raises  PaperError: a name or number that is no page
+    """
+    names = [*firsts, *(tile.label for tile in grid.tiles)]
+    known = {name.casefold(): name for name in names} | {str(n): name for n, name in enumerate(names, start=1)}
+    wanted = {name.strip().casefold() for name in only}
     for name in only:
-        if name.strip().casefold() not in by_name:
+        if name.strip().casefold() not in known:
             raise PaperError(
                 f"There is no sheet '{name}'.",
                 where="sheets",
-                mend=f"The sheets are {', '.join(tile.label for tile in grid.tiles)}.",
+                mend=f"The sheets are {', '.join(names)}; or give the page, 1 to {len(names)}.",
             )
-    wanted = {name.strip().casefold() for name in only}
-    return tuple(tile for tile in grid.tiles if not wanted or tile.label.casefold() in wanted)
+    found = {known[name] for name in wanted}
+    return tuple(name for name in names if not wanted or name in found)
 
 
 def to_page(grid: Grid, tile: Tile) -> Vector:
