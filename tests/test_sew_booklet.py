@@ -30,6 +30,7 @@ from clothwise.sew.screen import screen
 from clothwise.sew.step_check import check_steps
 from clothwise.sew.words import step_words
 from tests.sewn_by_hand import marit, skirt, trousers
+from tests.sewn_garments import shirt
 
 LINEN = Cloth("Blue linen", 140, 250, kind="linen", grams_per_m2=185, washed=False)
 LAWN = Cloth("Lawn", 140, 250, kind="cotton lawn", grams_per_m2=80)
@@ -303,3 +304,24 @@ def test_nothing_runs_into_the_foot_of_a_page(large: bool) -> None:
                 shown = page.render(scale=1.0).to_numpy()
                 foot = shown[-62:-48, :, 0]  # rows of 1 pt: bottom margin is 62 pt
                 assert foot.min() > 200
+
+
+def test_on_a_phone_every_step_begins_a_page_of_its_own_no_wider_than_the_screen() -> None:
+    told = content(skirt(), sheet="Phone")
+    document = pypdfium2.PdfDocument(booklet(told))
+    assert {tuple(round(v / 72 * 25.4) for v in page.get_size()) for page in document} == {(90, 160)}
+    pages = [squeezed(page.get_textpage().get_text_range()) for page in document]
+    first = [next(i for i, text in enumerate(pages) if text.startswith(_heading(told, n))) for n in (2, 5)]
+    assert first[0] < first[1]
+    for page in document:
+        edge = page.render(scale=1.0).to_numpy()[:, -8:, 0]  # nothing runs off at the right
+        assert edge.min() > 200
+
+
+def _heading(told: BookletContent, number: int) -> str:
+    return f"{number} {squeezed(step_words(told.steps[number - 1], told.garment).title)}"
+
+
+def test_bought_bindings_are_named_beside_what_is_cut() -> None:
+    whole = " ".join(read(booklet(content(shirt()))))
+    assert "instead of cutting the strip" in whole

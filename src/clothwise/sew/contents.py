@@ -26,11 +26,12 @@ from clothwise.sew.step import Step
 from clothwise.sew.words import step_words
 from clothwise.sew.worn import worn_picture
 
-Sheet = Literal["A4", "Letter"]
-SHEETS: Mapping[str, str] = {"A4": "a4", "Letter": "us-letter"}
+Sheet = Literal["A4", "Letter", "Phone"]
+SHEETS: Mapping[str, str] = {"A4": "a4", "Letter": "us-letter", "Phone": "phone"}
 
 STEP_ROOM = (76.0, 84.0)  # mm: width and height of a step's picture
 STEP_SCALE = 3.4  # mm on paper for a cm at most: a pocket is not drawn as large as a leg
+PHONE_ROOM = (76.0, 62.0)  # on a phone: the words below a picture begin on the same page
 LARGE_ROOM, LARGE_SCALE, LARGE_LETTERS = (150.0, 80.0), 4.0, 1.6  # the same in large print
 DETAIL_ROOM = (76.0, 30.0)
 TITLE_ROOM = (150.0, 118.0)
@@ -82,6 +83,7 @@ def pictures_of(content: BookletContent) -> Pictures:
     found: Pictures = {}
     letters = LARGE_LETTERS if content.large else 1.0
     step_room, step_scale = (LARGE_ROOM, LARGE_SCALE) if content.large else (STEP_ROOM, STEP_SCALE)
+    step_room = PHONE_ROOM if content.sheet == "Phone" else step_room
 
     def keep(name: str, picture: Picture, room: tuple[float, float], most: float = 10.0) -> None:
         found[name] = (svg(picture, *room, most_scale=most, letters=letters), picture.alt)
