@@ -13,6 +13,7 @@ from clothwise.curve import Point, line
 from clothwise.errors import GarmentError
 from clothwise.garment import Edge, FreeEdge, Garment, Mark, Notion, Piece, Run, Seam
 from clothwise.sew import Sewer, Step, order_of_work
+from clothwise.sew.bench import bench_for
 from clothwise.sew.order import alternatives
 from clothwise.sew.step_check import check_steps
 from clothwise.sew.words import step_words
@@ -86,6 +87,13 @@ def test_a_shirts_collar_is_made_before_its_stand_and_both_before_the_neck() -> 
     assert [name for name in names if name in wanted] == wanted
     assert names.index("slit_inside") < names.index("cuffs") < names.index("cuff_inside")
     assert names[-1] == "buttons"
+
+
+def test_what_is_caught_in_a_seam_must_be_made_first_however_large_it_is() -> None:
+    """Needed, not only usual: the collar for its stand, the stand for the neck."""
+    before = bench_for(shirt(), LINEN, Sewer(), {}).needs.before
+    assert "collar" in before["stand_top"]
+    assert {"stand_top", "stand_ends"} <= before["neck"]
 
 
 def test_small_parts_are_prepared_before_large_seams() -> None:

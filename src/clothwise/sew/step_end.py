@@ -119,7 +119,7 @@ def _shut_in(table: Table, step: Step, run: CutRun) -> bool:
         return True
     bands = {r.piece for f in table.garment.free_edges if f.kind == "band" for r in f.runs}
     pieces = {r.piece for r in join.runs}
-    if pieces & bands:
+    if pieces & bands or any(_backed(table, name, seam, bands) for name in pieces):
         return True
     folded = {p.name for p in table.garment.pieces if any(m.kind == "fold line" for m in p.marks)}
     if pieces <= folded:
@@ -130,6 +130,12 @@ def _shut_in(table: Table, step: Step, run: CutRun) -> bool:
     }:
         return True
     return _covered(table, [list(ply) for ply in join.plies])
+
+
+def _backed(table: Table, name: str, here: Seam, bands: set[str]) -> bool:
+    """Whether a band of two layers: sewn to its inner one along every other edge, which is folded over here."""
+    others = [s for s in table.garment.seams if s is not here and name in {r.piece for r in s.runs}]
+    return bool(others) and all(bands & {r.piece for r in s.runs} for s in others)
 
 
 def _covered(table: Table, plies: list[list[CutRun]]) -> bool:
