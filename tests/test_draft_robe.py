@@ -1,4 +1,4 @@
-"""The robe on bodies of the population: it laps over, band and sleeves fit, a child cannot draw its belt out."""
+"""The robe on bodies of the population: it laps over, band and sleeves fit, no child draws out its belt."""
 
 from __future__ import annotations
 

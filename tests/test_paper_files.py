@@ -78,10 +78,13 @@ def test_greek_and_cyrillic_names_come_back_as_typed() -> None:
         assert name in said
 
 
-def test_a_name_the_face_cannot_set_is_printed_as_boxes_and_told() -> None:
-    printed = print_pattern(skirt(), body_name="李")
+def test_a_name_the_face_cannot_set_is_left_out_and_told_on_screen_and_on_paper() -> None:
+    printed = print_pattern(skirt(), body_name="李 Rose")
     assert any("李" in problem for problem in printed.problems)
-    assert len(pdfium.PdfDocument(printed.data)) == printed.sheets
+    said = pdfium.PdfDocument(printed.data)[0].get_textpage().get_text_range()
+    assert "… Rose" in said
+    assert "letters that the printing face does not have" in said
+    assert "李 Rose" in pattern_svg(skirt(), body_name="李 Rose")  # there the reader's own face may have it
 
 
 def test_text_that_tries_to_break_out_stays_text(data: bytes) -> None:

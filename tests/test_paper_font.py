@@ -32,10 +32,10 @@ def test_latin_greek_and_cyrillic_are_all_there(text: str) -> None:
     assert font.missing(text) == ""
 
 
-def test_a_letter_the_face_lacks_is_a_box_and_is_told() -> None:
-    assert font.missing("Ann 李 Rose 李") == "李"
-    assert font.glyphs("李") == [font.NOTHING]
-    assert font.width("李", 1.0) > 0.3
+def test_letters_the_face_lacks_are_left_out_and_told_never_set_as_boxes() -> None:
+    assert font.missing("Ann 李 Rose 李小") == "李小"
+    assert font.tidy("Ann 李小 Rose") == "Ann … Rose"
+    assert font.NOTHING not in font.glyphs(font.tidy("Ann 李 Rose שרה نور"))
 
 
 def test_loose_accents_are_composed_and_line_ends_become_spaces() -> None:

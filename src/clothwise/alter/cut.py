@@ -190,7 +190,7 @@ def _marks(piece: Piece, shape: shapely.Polygon, line: Curve) -> Iterator[Mark]:
         inside = shape.intersection(points).length
         if inside >= points.length - SAME_POINT:
             yield mark
-        elif inside > ON_OUTLINE and mark.kind in ("level", "adjust"):
+        elif inside > ON_OUTLINE and mark.kind in ("level", "adjust", "centre", "fold line"):
             yield replace(mark, curve=_part_of(mark.curve, line, shape))
         elif inside > ON_OUTLINE * 4 and mark.kind in ("placement", "button", "buttonhole"):
             raise GarmentError(

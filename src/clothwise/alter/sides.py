@@ -211,7 +211,10 @@ def _mark_opened(mark: Mark, fold: Curve) -> Iterator[Mark]:
     """A line that ends on the fold runs on into its image; any other is there twice."""
     at, way = fold.start, fold.start.to(fold.end)
     image = mark.curve.mirrored(at, way).reversed()
-    if _on(fold, mark.curve.end):
+    if mark.kind == "placement":  # another piece's two halves are sewn to its two halves
+        yield replace(mark, name=f"{LEFT}_{mark.name}")
+        yield replace(mark, name=f"{RIGHT}_{mark.name}", curve=image)
+    elif _on(fold, mark.curve.end):
         yield replace(mark, curve=mark.curve.then(image))
     elif _on(fold, mark.curve.start):
         yield replace(mark, curve=image.then(mark.curve))
@@ -235,15 +238,16 @@ def _run(garment: Garment, run: Run) -> Run:
         return Run(f"{RIGHT if mirrored else LEFT}_{run.piece}", run.line, run.backwards != mirrored)
     if piece.cutting == "on fold":
         return Run(run.piece, _half_line(piece, run.line, mirrored=mirrored), run.backwards != mirrored)
-    return run
+    # a piece cut singly for either side, such as a cuff: on the right it is walked from its other end
+    return Run(run.piece, run.line, run.backwards != mirrored)
 
 
 def _half_line(piece: Piece, line: str, *, mirrored: bool) -> str:
     fold = piece.fold
     assert fold is not None
     curve = piece.line(line)
-    is_mark = all(edge.name != line for edge in piece)
-    if is_mark and (_on(fold.curve, curve.start) or _on(fold.curve, curve.end)):
+    runs_across = any(mark.name == line and mark.kind != "placement" for mark in piece.marks)
+    if runs_across and (_on(fold.curve, curve.start) or _on(fold.curve, curve.end)):
         return line
     return f"{RIGHT if mirrored else LEFT}_{line}"
 

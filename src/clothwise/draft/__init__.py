@@ -1,6 +1,7 @@
 """The house drafts: patterns drawn to a body."""
 
 from clothwise.draft.a_line import A_LINE_SKIRT
+from clothwise.draft.apron import PINAFORE_APRON
 from clothwise.draft.bias import BIAS_SKIRT
 from clothwise.draft.camisole import BIAS_CAMISOLE
 from clothwise.draft.circle import CIRCLE_SKIRT
@@ -38,6 +39,7 @@ PATTERNS: tuple[HouseDraft, ...] = (
     BIAS_CAMISOLE,
     SWEATSHIRT,
     ROBE,
+    PINAFORE_APRON,
 )
 
 

@@ -277,8 +277,8 @@ def _seams(wish: Wish, found: Drawn, rings: Rings) -> tuple[Seam, ...]:
         centre = (Run(BACK, "centre"),)
         seams.append(Seam("centre_back", "Centre back seam", centre, top_joined.mirrored(centre)))
     elif found.opening:
-        down = [top_joined.both((Run(p, OPENING, backwards=True),)) for p in (BACK_FACING, BACK)]
-        seams.append(Seam(OPENING, f"{found.opening.capitalize()} at the back", *down, "applied"))
+        inner, outer = (top_joined.both((Run(p, OPENING, backwards=True),)) for p in (BACK_FACING, BACK))
+        seams.append(Seam(OPENING, f"{found.opening.capitalize()} at the back", inner, outer, "applied"))
     if all_in_one(wish):
         seams += _all_in_one_seams(wish, rings)
     else:
@@ -305,14 +305,14 @@ def _all_in_one_seams(wish: Wish, rings: Rings) -> list[Seam]:
     faced = top_joined.armhole_walk(rings.front_facing, rings.back_facing, FACINGS)
     if wish["sleeve"] != CAP:
         return [*seams, Seam("armhole", "Armhole facing seams", faced, garment, "applied", times=2)]
-    under = [_joined_under(walk) for walk in (faced, garment)]
+    under, under_outer = _joined_under(faced), _joined_under(garment)
     return [
         *seams,
         Seam(
             "armhole", "Cap sleeves between armhole and facing", faced[1:3], garment[1:3], "applied", times=2,
             more=cap_sleeve.PLIES,
         ),
-        Seam("armhole_under", "Armhole facing seams under the arm", *under, "applied", times=2),
+        Seam("armhole_under", "Armhole facing seams under the arm", under, under_outer, "applied", times=2),
     ]  # fmt: skip
 
 

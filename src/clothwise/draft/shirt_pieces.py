@@ -224,12 +224,12 @@ def _seams(body: Body, wish: Wish, found: Drawn, rings: Rings, sleeve_piece: Pie
         seams.append(Seam("neck", "Collar to the neck", around, neck, after=("collar_outer", "stand")))
     else:
         faced = top_joined.round_the_back((Run(BACK_FACING, "neck"), Run(FRONT_FACING, "neck")))
-        edge = tuple((Run(p, "lapel"), Run(p, "front_edge")) for p in (FRONT_FACING, FRONT))
+        inner, outer = ((Run(p, "lapel"), Run(p, "front_edge")) for p in (FRONT_FACING, FRONT))
         walk = (Run(FRONT_FACING, "shoulder", backwards=True),)
         seams += [
             Seam("facing_shoulder", "Facing shoulder seams", (Run(BACK_FACING, "shoulder"),), walk, times=2),
             Seam("neck", "Collar between neck and facing", faced, neck, "applied", more=(around, around)),
-            Seam("front_edge", "Facings at the front edges", *edge, "applied", times=2, after=("neck",)),
+            Seam("front_edge", "Facings at the front edges", inner, outer, "applied", times=2, after=("neck",)),
         ]
     if cuffed(wish):
         full = sleeve_piece.edge("wrist").curve.length() / cuff_round(body)

@@ -31,7 +31,7 @@ def notched(
     at       distance along side a from its walked start [cm], 0 to the side's length
     sign     what stands at both halves of the pair; unique on the seam's edges
     count_a  notches side by side on a: 1 single (front), 2 double (back); count_b the same on b
-    at_b     distance along side b, where the fullness lies all beyond or all before the notch; else spread evenly
+    at_b     distance along side b, where the fullness lies all on one side of the notch; else spread evenly
     Raises   GarmentError: no such seam; off the seam; within NOTCH_CORNER of a corner of either piece;
              a side is a placement line, which is drawn and not cut; the sign is taken
     """

@@ -49,6 +49,11 @@ class Caption:
     size: str = ""
     larger: float = 1.0
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What people have typed: it may hold letters that the face lacks."""
+        return self.garment, self.body, self.size, self.ticket
+
 
 def short_cm(length: float) -> str:
     """A length as on a tape, to the millimetre: '1.5 cm', '4 cm'."""
@@ -69,7 +74,8 @@ def how_to_cut(piece: Piece) -> str:
         count = str(piece.copies)
     fold = " on the fold" if piece.cutting == "on fold" else ""
     bias = ", on the bias" if piece.bias else ""
-    return f"Cut {count}{fold}{CUT_OUT_OF[piece.layer]}{bias}"
+    backed = "; the same from interfacing" if piece.interfaced else ""
+    return f"Cut {count}{fold}{CUT_OUT_OF[piece.layer]}{bias}{backed}"
 
 
 def edge_says(edge: Edge) -> str:
@@ -108,12 +114,19 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """A piece number with lines beside it, all at one shrink. `least`: no type is smaller than this. [cm]"""
+    """A piece number with lines beside it, all at one shrink.
+
+    least  no type is smaller than this [cm]
+    tall   of the number's type at full size [cm]
+    whole  it says all that is to be said of the piece
+    """
 
     number: str
     rows: tuple[Row, ...]
     shrink: float
     least: float = SMALLEST
+    tall: float = NUMBER
+    whole: bool = False
 
     @property
     def number_width(self) -> float:
@@ -122,7 +135,7 @@ class Block:
 
     @property
     def _number_size(self) -> float:
-        return max(NUMBER * self.shrink * (1.0 if self.rows else 0.5), self.least)
+        return max(self.tall * self.shrink * (1.0 if self.rows else 0.5), self.least)
 
     @property
     def width(self) -> float:
@@ -155,7 +168,7 @@ class Block:
 
 
 def blocks(piece: Piece, caption: Caption, number: int, of: int) -> tuple[Block, ...]:
-    """The blocks to try, best first: full at each shrink, then short ones, at last the number alone."""
+    """The blocks to try, best first: full at each shrink, in two lines or one for a band, then short ones."""
     full = (
         *_broken(Row(piece.title, TITLE, bold=True)),
         *_broken(Row(how_to_cut(piece), HOW_TO_CUT)),
@@ -163,16 +176,25 @@ def blocks(piece: Piece, caption: Caption, number: int, of: int) -> tuple[Block,
         *_broken(Row(allowances(piece), SMALL, quiet=True)),
         *_broken(Row(_made(caption, number, of), SMALL, quiet=True)),
     )
+    what = f"{piece.title} · {how_to_cut(piece)}"
+    whose = " · ".join(part for part in (_named(caption), _made(caption, number, of)) if part)
+    two_lines = (Row(what, PLAIN, bold=True), Row(whose, PLAIN))
+    one_line = (Row(f"{what} · {whose}", PLAIN),)
     short = (Row(piece.title, HOW_TO_CUT, bold=True), Row(how_to_cut(piece), PLAIN), *_whose(caption))
     shortest = (Row(piece.title, SMALL, bold=True), Row(how_to_cut(piece), SMALL))
     tried = (
-        *((full, shrink) for shrink in SHRINKS),
-        *((short, shrink) for shrink in SHRINKS[1:]),
-        *((shortest, shrink) for shrink in SHRINKS[1:]),
-        *(((), shrink) for shrink in SHRINKS),
+        *((full, shrink, NUMBER, True) for shrink in SHRINKS),
+        *((two_lines, shrink, 2 * PLAIN, True) for shrink in SHRINKS),
+        *((one_line, shrink, PLAIN, True) for shrink in SHRINKS),
+        *((short, shrink, NUMBER, True) for shrink in SHRINKS[1:]),
+        *((shortest, shrink, NUMBER, False) for shrink in SHRINKS[1:]),
+        *(((Row(what, SMALL),), shrink, SMALL, False) for shrink in SHRINKS[1:]),
+        *(((), shrink, NUMBER, False) for shrink in SHRINKS),
     )
     k = caption.larger
-    return tuple(Block(str(number), rows, k * shrink, k * SMALLEST) for rows, shrink in tried)
+    return tuple(
+        Block(str(number), rows, k * shrink, k * SMALLEST, tall, whole) for rows, shrink, tall, whole in tried
+    )
 
 
 def patch_blocks(piece: Piece, caption: Caption, number: int, which: str) -> tuple[Block, ...]:
@@ -187,13 +209,20 @@ def patch_blocks(piece: Piece, caption: Caption, number: int, which: str) -> tup
     )
     short = (Row(piece.title, SMALL, bold=True), Row(which, SMALL), Row(lay, SMALL))
     tried = (*((full, k) for k in SHRINKS), *((short, k) for k in SHRINKS), *(((), k) for k in SHRINKS))
-    return tuple(Block(str(number), rows, caption.larger * k, caption.larger * SMALLEST) for rows, k in tried)
+    return tuple(
+        Block(str(number), rows, caption.larger * k, caption.larger * SMALLEST, whole=bool(rows))
+        for rows, k in tried
+    )
 
 
 def _whose(caption: Caption) -> tuple[Row, ...]:
-    size = f"size {caption.size}" if caption.size else ""
-    said = " · ".join(part for part in (caption.garment, caption.body, size) if part)
+    said = _named(caption)
     return _broken(Row(said, PLAIN)) if said else ()
+
+
+def _named(caption: Caption) -> str:
+    size = f"size {caption.size}" if caption.size else ""
+    return " · ".join(part for part in (caption.garment, caption.body, size) if part)
 
 
 def _made(caption: Caption, number: int, of: int) -> str:

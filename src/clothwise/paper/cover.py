@@ -30,7 +30,11 @@ LARGE_SQUARE = 10.0  # cm: on a sheet that has room for it
 ROOM_FOR_LARGE = (18.5, 18.5)  # cm of window: square and a column of words beside it
 TITLE = 0.85  # cm, type
 SUBTITLE = 0.36  # cm, type
+SMALL_PRINT = 0.25  # cm, type
 BELOW_TITLE = 0.6  # cm
+LACKING = (
+    f"{font.LEFT_OUT} stands for letters that the printing face does not have: it sets Latin, Greek, Cyrillic."
+)
 TEXT_SIZES = (0.31, 0.28, 0.25, 0.22, 0.19)  # cm, type: the largest that fits
 LEADING = 1.36  # em
 GUTTER = 0.7  # cm between columns
@@ -126,6 +130,9 @@ def _title(caption: Caption, inner: Box) -> Iterator[Words]:
     for line in broken(_whose(caption), SUBTITLE, longest=inner[2] - inner[0]):
         y -= SUBTITLE * 1.5
         yield Words(line, Point(inner[0], y), SUBTITLE, pen="quiet")
+    if font.missing(" ".join(caption.names)):
+        y -= SMALL_PRINT * 1.5
+        yield Words(LACKING, Point(inner[0], y), SMALL_PRINT, pen="quiet")
 
 
 def _whose(caption: Caption) -> str:

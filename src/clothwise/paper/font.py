@@ -1,8 +1,8 @@
 """The one printing face: widths from the real font, a subset to embed, and which letters it lacks.
 
-Noto Sans, regular and bold (fonts/VENDOR.toml): a humanist sans with Latin, Greek and Cyrillic. A letter
-it does not have is drawn as the font's own empty box and can be reported with `missing`; nothing crashes.
-Letters of scripts that must be joined or reordered stand one after another, unshaped.
+Noto Sans, regular and bold (fonts/VENDOR.toml): a humanist sans with Latin, Greek and Cyrillic. Letters it
+does not have are never printed as boxes: a run of them is left out, three dots stand for it, and `missing`
+tells which they were.
 
 em: the size of the type; 1 em = 1000 units of the font.
 """
@@ -23,17 +23,26 @@ ASCENT = 0.76  # em above the baseline that letters and figures use: ascender of
 CAPITAL = 0.714  # em: height of capitals and figures, from the font's OS/2 table
 DESCENT = 0.24  # em below the baseline: tail of g, p, y
 NO_BREAK = "\u00a0"  # the space that keeps '100 %' on one line
+LEFT_OUT = "\u2026"  # three dots in place of what cannot be set
 NOTHING = 0  # glyph 0 of every font: the box for a letter it lacks
 
 
 @lru_cache(maxsize=4096)
 def tidy(text: str) -> str:
-    """Text as it is set: accents composed, every run of spaces, tabs and line ends one space.
+    """Text as it is set: as `composed`, with every run of letters that the face lacks as three dots."""
+    known = _tables(False)[0]
+    parts: list[str] = []
+    for letter in composed(text):
+        if ord(letter) in known:
+            parts.append(letter)
+        elif not parts or parts[-1] != LEFT_OUT:
+            parts.append(LEFT_OUT)
+    return "".join(parts)
 
-    A no-break space stays what it is.
-    """
-    composed = unicodedata.normalize("NFC", text)
-    kept = "".join(_set_as(letter) for letter in composed)
+
+def composed(text: str) -> str:
+    """Accents composed, every run of spaces, tabs and line ends one space; a no-break space stays one."""
+    kept = "".join(_set_as(letter) for letter in unicodedata.normalize("NFC", text))
     return " ".join(part for part in kept.split(" ") if part)
 
 
@@ -93,7 +102,7 @@ def _em_width(text: str, bold: bool) -> int:
 def missing(text: str) -> str:
     """The letters, each once, that the face lacks."""
     known = _tables(False)[0]
-    return "".join(dict.fromkeys(letter for letter in tidy(text) if ord(letter) not in known))
+    return "".join(dict.fromkeys(letter for letter in composed(text) if ord(letter) not in known))
 
 
 def subset(numbers: Iterable[int], *, bold: bool = False) -> bytes:

@@ -20,6 +20,8 @@ BESIDE = 0.12  # cm between a line and the words beside it
 HEAD = 0.45  # cm: length of an arrow head
 BRACKET_IN = 1.0  # cm from the fold to its bracket
 BRACKET_SHARE = 0.15  # of the fold's length is left free at each end of the bracket
+LONG_GRAIN = 25.0  # cm: from here on the arrow has room to say how it is laid true
+BOTH_ENDS = ": both ends equally far from the cloth’s edge"
 ADJUST_APART = 0.5  # cm between the two lines of 'lengthen or shorten here'
 UPSIDE_DOWN_DEG = 0.5  # degrees: a line this near to upright reads upwards, whichever way it runs
 NOTCH_TRIES = ((0.4, 0.0), (0.4, 0.35), (0.4, -0.35), (0.7, 0.0), (-0.5, 0.8), (-0.5, -0.8), (1.0, 0.5))
@@ -66,13 +68,27 @@ def _grain_labels(piece: Piece, larger: float) -> Iterator[Label]:
     length = low.distance(high)
     bias = "grain, on the bias" if piece.bias else "grain"
     if length > 2 * HEAD:
-        yield _beside(f"{bias} {short_cm(length)}", polyline([low, high]), larger)
+        arrow = polyline([low, high])
+        short = _beside(f"{bias} {short_cm(length)}", arrow, larger)
+        across = _across(short.text, low.between(high), low.to(high), larger)
+        full = (
+            _beside(f"{bias} {short_cm(length)}{BOTH_ENDS}", arrow, larger) if length >= LONG_GRAIN else short
+        )
+        yield replace(short, tries=(*full.tries, *short.tries, *across))
     if piece.fold is not None:
         inner = _bracket_line(piece.fold.curve)
         said, short = (
             _beside(words, inner, larger) for words in ("place on the fold of the cloth", "on the fold")
         )
         yield replace(said, tries=(*said.tries, *short.tries))  # beside a short fold the bracket says the rest
+
+
+def _across(text: str, middle: Point, way: Vector, larger: float) -> Iterator[Words]:
+    """Square to a short arrow, at either side of its middle: the grain across a band."""
+    for size in (larger * LABEL, larger * SMALLEST):
+        away = BESIDE + Words(text, middle, size).width / 2
+        for side in (way.unit().left(), way.unit().right()):
+            yield set_beside(text, size, middle.go(side, away), way.unit().left(), 0.0)
 
 
 def edge_labels(piece: Piece, larger: float) -> Iterator[Label]:

@@ -146,7 +146,7 @@ def made_title(caption: Caption) -> str:
 
 def lacking(caption: Caption) -> tuple[str, ...]:
     """Letters of the names that the printing face lacks; also told when no piece has room for them."""
-    letters = font.missing(f"{caption.garment} {caption.body} {caption.size} {caption.ticket}")
+    letters = font.missing(" ".join(caption.names))
     return (f"First sheet: the printing face has no letter for {' '.join(letters)}.",) if letters else ()
 
 

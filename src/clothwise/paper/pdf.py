@@ -25,7 +25,6 @@ from clothwise.units import MM, PT
 
 LONGEST_PAGE = 14400 * PT  # cm: 508, the format's limit without UserUnit
 UNITS_PER_EM = 1000
-UNKNOWN = "\ufffd"  # what a reader copies for a letter that the face lacks
 FIXED_ON: frozenset[Layer] = frozenset({"sheet"})  # layers that a reader may not switch off: proof of scale
 
 
@@ -275,7 +274,7 @@ def _glyphs_used(drawings: Iterable[Drawing]) -> dict[bool, dict[int, str]]:
             text = font.tidy(words.text)
             known = used.setdefault(words.bold, {})
             for number, letter in zip(font.glyphs(text, bold=words.bold), text, strict=True):
-                known.setdefault(number, letter if number != font.NOTHING else UNKNOWN)
+                known.setdefault(number, letter)
     return {bold: dict(sorted(used[bold].items())) for bold in sorted(used)}
 
 

@@ -15,14 +15,16 @@ from clothwise.garment import Edge, Garment, Mark, Piece
 from clothwise.garment.allowance import NotchMark, cutting_line, notch_marks
 from clothwise.paper import font
 from clothwise.paper.caption import Block, Caption, blocks
-from clothwise.paper.drawing import Drawing, Fill, Item, Stroke, Words, arrow_head
+from clothwise.paper.drawing import Drawing, Fill, Item, Stroke, Words, arrow_head, box_of
 from clothwise.paper.labels import ADJUST_APART, BRACKET_IN, BRACKET_SHARE, HEAD, Label, labels
 from clothwise.paper.pens import PenName
-from clothwise.paper.room import Ground, ground
+from clothwise.paper.room import CELL, Ground, ground
 from clothwise.tolerance import FLATTEN
 
 NOTCH_DEEP = 0.5  # cm from the cutting line inwards; kept to half of a narrow allowance
 NOTCH_APART = 0.5  # cm between the two ticks of a double notch
+NARROW = 8.0  # cm: on a piece no wider, room for words is sought on a raster as
+FINE = 0.05  # cm fine as this: a band's words need every millimetre
 TIP_CROSS = 0.25  # cm: half the cross at a dart's tip
 
 
@@ -91,7 +93,7 @@ def draw_piece(
     title, said = title_words(piece, blocks(piece, caption, number, of), free)
     words += title
     problems += said
-    lacking = font.missing("".join(w.text for w in words))
+    lacking = font.missing(" ".join([*caption.names, piece.title, *(mark.name for mark in piece.marks)]))
     if lacking:
         problems.append(f"{piece.title}: the printing face has no letter for {' '.join(lacking)}.")
     drawing = Drawing(piece.name, piece.title, (*lines, *words))
@@ -117,7 +119,8 @@ def title_words(piece: Piece, tried: Sequence[Block], free: Ground) -> tuple[lis
 
     tried  blocks, best first
     """
-    room = free.room()
+    left, bottom, right, top = box_of(free.ring)
+    room = free.room(CELL if min(right - left, top - bottom) > NARROW else FINE)
     first, rest = tried[:2], tried[2:]  # a little smaller is better than on its side
     order = [(b, side) for pair in (first, *((b,) for b in rest)) for side in (False, True) for b in pair]
     for block, on_side in order:
@@ -126,7 +129,7 @@ def title_words(piece: Piece, tried: Sequence[Block], free: Ground) -> tuple[lis
         if found is None:
             continue
         corner, turn = (found.right(width), 90.0) if on_side else (found, 0.0)
-        problems = [] if len(block.rows) > 2 else [f"{piece.title}: too small for all its words."]
+        problems = [] if block.whole else [f"{piece.title}: too small for all its words."]
         return list(block.words(corner, turn)), problems
     return [], [f"{piece.title}: too small even for its number."]
 

@@ -88,7 +88,8 @@ def _mm(cm: float) -> str:
 
 
 def _words(text: str) -> str:
-    return escape(font.tidy(text))
+    """All letters, also those that our face lacks: the reader's own may have them."""
+    return escape(font.composed(text))
 
 
 def _pen_class(name: str) -> str:
@@ -152,7 +153,6 @@ def _text(words: Words, frame: Frame) -> str:
     x, y = frame.xy(words.start()).split()
     turn = f' transform="rotate({-words.turn_deg:g} {x} {y})"' if words.turn_deg else ""
     kind = _pen_class(words.pen) + " filled" + (" bold" if words.bold else "")
-    return (
-        f'<text class="{kind}" x="{x}" y="{y}" font-size="{_mm(words.size)}" '
-        f'textLength="{_mm(words.width)}" lengthAdjust="spacingAndGlyphs"{turn}>{text}</text>'
-    )
+    held = f' textLength="{_mm(words.width)}" lengthAdjust="spacingAndGlyphs"'
+    held = "" if font.missing(words.text) else held  # only the face can tell how long they are
+    return f'<text class="{kind}" x="{x}" y="{y}" font-size="{_mm(words.size)}"{held}{turn}>{text}</text>'

@@ -27,7 +27,11 @@ from clothwise.sew import Minutes, Step, minutes, order_of_work
 from clothwise.ticket.ticket import Ticket
 
 OTHER_EFFORTS = ("brisk", "quick")  # those that `suggest` plans with
-LAYER_WIDTHS = {"rib": 70.0, "pocket": 110.0, "lining": 140.0}  # cm, as usually sold; rib opened flat (T)
+LAYER_WIDTHS = {
+    "rib": 140.0,
+    "pocket": 110.0,
+    "lining": 140.0,
+}  # cm, as usually sold; a tube of rib opened flat (T)
 BLADE_GAP = 0.3  # cm left between pieces: shears wander this much
 
 

@@ -34,6 +34,7 @@ PROMISED = {
     "bias_camisole": ("bust", "hip"),
     "sweatshirt": ("bust", "upper_arm"),
     "robe": ("bust",),
+    "apron": ("waist",),
 }
 OVERLAP = 3.0  # cm: elastic cut longer than the ring it makes, its ends laid over one another (trade: 2-2.5)
 
@@ -66,8 +67,8 @@ def _times(pieces: Pieces, girth: Level | Passage) -> Iterator[Fault]:
 
 
 def _across(pieces: Pieces, girth: Level | Passage) -> Iterator[Fault]:
-    """A girth measured along a drawn line counts only if the line runs from outline to outline, or to the centre
-    line of a front that overlaps: closed, centre lies on centre."""
+    """A girth measured along a drawn line counts only if the line runs from outline to outline, or to the
+    centre line of a front that overlaps: closed, centre lies on centre."""
     for name, line, _ in girth.runs:
         seen = pieces[name]
         if seen.shape is None or any(line == e.name for e in seen.piece.edges):

@@ -168,8 +168,8 @@ def _across_dart(pieces: Pieces, end: End) -> str | None:
 
 
 def _turns_on(pieces: Pieces, left: End, line: str) -> bool:
-    """Whether a side goes on in the same piece: round a corner of it, as on a pocket; over a dart, which is sewn
-    first; or to its mirror image, from a point that is meant at the fold."""
+    """Whether a side goes on in the same piece: round a corner of it, as on a pocket; over a dart, which is
+    sewn first; or to its mirror image, from a point that is meant at the fold."""
     piece = pieces[left[0]].piece
     across = _across(pieces, left)
     if across == line:
