@@ -175,7 +175,9 @@ def test_unlike_distances_hold_for_every_edge(edges: list[Curve], widths: list[f
     assert Polygon(whole.flattened(tolerance=1e-3)).difference(beside.buffer(0.01)).is_empty
     for edge, d in zip(edges, by, strict=True):
         middle = edge.at_length(edge.length() / 2)
-        assert beside.exterior.distance(shapely.Point(middle)) >= d - 2e-3
+        # beside an edge with nothing outside it the strip ends square at the corner, which may be nearer
+        reach = min(d, middle.distance(edge.start), middle.distance(edge.end))
+        assert beside.exterior.distance(shapely.Point(middle)) >= reach - 2e-3
 
 
 def test_what_has_no_side_is_refused() -> None:
