@@ -17,6 +17,7 @@ from clothwise.body import Body
 from clothwise.curve import DOWN, Cubic, Curve, Point, heading, line, sweep
 from clothwise.draft import hem
 from clothwise.draft.cap import Armhole, Cap
+from clothwise.draft.narrow_hem import EASED_AWAY
 from clothwise.draft.pattern import Choice
 from clothwise.errors import ChoiceError
 from clothwise.garment import Corner, Edge, Joint, Mark, Passage, Piece, Run, Seam
@@ -185,9 +186,10 @@ def frill_piece(frill: Frill) -> Piece:
     inner = [_at(frill.radius, angle) for angle in (front_end, back_end)]
     outer = [_at(frill.radius + frill.under, angle) for angle in (front_end, back_end)]
     front_cap = _arc(frill.radius, -math.pi / 2, front_end)
+    hem_line = _frill_hem(frill)
     edges = (
         Edge("front_seam", line(inner[0], outer[0]), "seam", SEAM),
-        Edge("hem", _frill_hem(frill), "hem", FRILL_HEM),
+        Edge("hem", hem_line, "hem", min(FRILL_HEM, EASED_AWAY / hem.sharpest(hem_line))),
         Edge("back_seam", line(outer[1], inner[1]), "seam", SEAM),
         Edge("back_cap", _arc(frill.radius, back_end, -math.pi / 2), "seam", CAP_SEAM),
         Edge("front_cap", front_cap, "seam", CAP_SEAM),
