@@ -76,7 +76,7 @@ def fitted(
             f"The armhole is {lower:.1f} cm lower than usual, so that the sleeve gives the upper arm "
             f"{cap.width - arm:.1f} cm of room; with less room the arm lifts more freely."
         )
-        return frame, cap, (Note(text, "armhole_depth", lower),)
+        return frame, cap, (Note(text, "armhole_depth", lower),) if lower > LOWERED_CLOSE else ()
     if cap.height <= caps.high * armhole.depth:
         return frame, cap, ()
     cap = cap_of_height(armhole, caps.high * armhole.depth, ease)
