@@ -74,6 +74,22 @@ def test_the_sleeve_is_as_wide_as_both_armholes_and_roomy() -> None:
         assert underarm >= 0.14 * body["back_waist_length"] - 0.01
 
 
+def test_a_stout_arm_flattens_the_shoulder_before_the_underarm_nears_the_waist() -> None:
+    body = WOMEN[0]
+    stout = body.with_measures(
+        upper_arm_girth=body["upper_arm_girth"] + 15,
+        bust_girth=body["bust_girth"] + 40,
+        shoulder_slope_deg=28.0,
+    )
+    garment = ROBE.make(stout)
+    front = garment.piece("front")
+    underarm = front.edge("armhole").curve.start.y
+    assert underarm == pytest.approx(0.14 * body["back_waist_length"], abs=0.01)
+    falls = -front.edge("shoulder").curve.start_tangent.back().angle_deg
+    assert 2 < falls < 0.75 * 28
+    assert check(garment) == ()
+
+
 def test_it_goes_round_with_the_room_asked_and_laps_over() -> None:
     for body, garment in made({"room": 24.0, "overlap": 5.0}):
         y = -body["waist_to_hip"]

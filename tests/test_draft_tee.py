@@ -101,6 +101,15 @@ def test_the_head_passes_the_neck_and_its_band_without_overstretching_them():
     assert all(child and stretch < 40 for child, stretch in refused)
 
 
+def test_the_head_passes_a_turned_neck_as_well() -> None:
+    for body in (WOMEN[0], WOMEN[5], MEN[0]):
+        large = body.with_measures(head_girth=66.0)
+        garment = TEE.make(
+            large, {"neck_finish": "hem", "neckline": "scoop", "neck_width": -1.5, "stretch": 15.0}
+        )
+        assert neck_girth(garment) * 1.15 >= 66.0
+
+
 def test_a_neck_too_small_for_the_head_is_opened_and_said_so():
     for body in BOYS:
         small = body.with_measures(head_girth=body["head_girth"] + 2)
