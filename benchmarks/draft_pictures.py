@@ -30,7 +30,7 @@ from clothwise.garment.allowance import cutting_line, notch_marks
 Wish = dict[str, float | str]
 At = Callable[[Point], tuple[float, float]]
 PICTURES = Path(__file__).resolve().parents[1] / "docs" / "pictures"
-COLOURS = 12  # line drawings: few colours keep the files small
+COLOURS = 64  # line drawings: few colours keep the files small
 SCALE = 1.6  # pixels for a centimetre
 FINER = 3  # drawn so much larger, then reduced: smooth lines
 GAP = 7.0  # cm between pieces
@@ -73,7 +73,7 @@ def main(arguments: Sequence[str]) -> int:
     for name in asked_for(wanted.names):
         draft = draft_named(name)
         words, rows = zip(*_rows(draft), strict=True)
-        page = contact_sheet(rows, words).quantize(COLOURS, dither=Image.Dither.NONE)
+        page = contact_sheet(rows, words).quantize(COLOURS, Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE)
         page.save(wanted.out / f"{draft.name}.png", optimize=True)
         print(wanted.out / f"{draft.name}.png")
     return 0
