@@ -17,9 +17,11 @@ from clothwise.paper.drawing import Words
 
 LABEL = 0.25  # cm: type along lines and beside notches; seven point
 BESIDE = 0.12  # cm between a line and the words beside it
+FARTHER = 0.5  # cm, where there is no room close by
 HEAD = 0.45  # cm: length of an arrow head
 BRACKET_IN = 1.0  # cm from the fold to its bracket
 BRACKET_SHARE = 0.15  # of the fold's length is left free at each end of the bracket
+SHORT_GRAIN = 2.5  # cm: a shorter arrow across a binding proves no scale; its words may be left out
 LONG_GRAIN = 25.0  # cm: from here on the arrow has room to say how it is laid true
 BOTH_ENDS = ": both ends equally far from the cloth’s edge"
 ADJUST_APART = 0.5  # cm between the two lines of 'lengthen or shorten here'
@@ -70,11 +72,12 @@ def _grain_labels(piece: Piece, larger: float) -> Iterator[Label]:
     if length > 2 * HEAD:
         arrow = polyline([low, high])
         short = _beside(f"{bias} {short_cm(length)}", arrow, larger)
-        across = _across(short.text, low.between(high), low.to(high), larger)
+        across = _across(short.text, low, high, larger)
         full = (
             _beside(f"{bias} {short_cm(length)}{BOTH_ENDS}", arrow, larger) if length >= LONG_GRAIN else short
         )
-        yield replace(short, tries=(*full.tries, *short.tries, *across))
+        tries = (*full.tries, *short.tries, *across)
+        yield replace(short, tries=tries, needed=length >= SHORT_GRAIN)
     if piece.fold is not None:
         inner = _bracket_line(piece.fold.curve)
         said, short = (
@@ -83,12 +86,14 @@ def _grain_labels(piece: Piece, larger: float) -> Iterator[Label]:
         yield replace(said, tries=(*said.tries, *short.tries))  # beside a short fold the bracket says the rest
 
 
-def _across(text: str, middle: Point, way: Vector, larger: float) -> Iterator[Words]:
-    """Square to a short arrow, at either side of its middle: the grain across a band."""
+def _across(text: str, low: Point, high: Point, larger: float) -> Iterator[Words]:
+    """Square to a short arrow, at either side: the grain across a band, off the fold in its middle."""
+    square = low.to(high).unit().left()
     for size in (larger * LABEL, larger * SMALLEST):
-        away = BESIDE + Words(text, middle, size).width / 2
-        for side in (way.unit().left(), way.unit().right()):
-            yield set_beside(text, size, middle.go(side, away), way.unit().left(), 0.0)
+        away = BESIDE + Words(text, low, size).width / 2
+        for share in (0.25, 0.75, 0.5):
+            for side in (square, square.back()):
+                yield set_beside(text, size, low.between(high, share).go(side, away), square, 0.0)
 
 
 def edge_labels(piece: Piece, larger: float) -> Iterator[Label]:
@@ -115,14 +120,13 @@ def _mark_label(mark: Mark, larger: float) -> Label:
 def _beside(text: str, curve: Curve, larger: float, *, gap: float = 0.0, needed: bool = True) -> Label:
     """Along a line, on either side of it, sliding; smaller where it must."""
     whole = curve.length()
+    places = [(curve.at_length(share * whole), curve.tangent_at_length(share * whole)) for share in ALONG]
     tries = [
-        set_beside(
-            text, size, curve.at_length(share * whole), curve.tangent_at_length(share * whole), side * off
-        )
+        set_beside(text, size, at, way, side * (gap + away + size / 2))
         for size in (larger * LABEL, larger * SMALLEST)
-        for share in ALONG
+        for away in (BESIDE, FARTHER)
+        for at, way in places
         for side in (1.0, -1.0)
-        for off in (gap + BESIDE + size / 2,)
     ]
     return Label(text, tuple(tries), needed)
 
