@@ -84,16 +84,20 @@ def print_(
     kind = _kind(on, out)
     wish = _choices(settings)
     make = partial(_make, what, name, wish, _choices(figure), _choices(lengthen))
+    _agree(kind, nest=nest, earlier=earlier, only=only, piece=piece)
+    if nest and (name or figure or lengthen):
+        raise PaperError(
+            "A nest is drawn to the house's sizes, not to a body.",
+            where="--nest",
+            mend="Leave out --for, --figure and --lengthen.",
+        )
     if kind == "screen":
-        _only_sheets(kind, nest=nest, earlier=earlier, only=only)
         write_one(_screen(make(), ways).encode(), out)
         _tell({"file": str(out)}, [f"Written to {out}; open it on any screen."], json)
         return
     if nest:
-        _only_sheets(kind, nest=nest)
         printed = _nested(what, wish, _figure(nest), sizes, height, ways)
     elif earlier is not None:
-        _only_sheets(kind, earlier=earlier)
         printed = _changes(make(), earlier, ways)
     else:
         printed = _printed(make(), kind, ways)
@@ -292,11 +296,24 @@ def _kind(on: str, out: Path) -> Kind:
     return kind
 
 
-def _only_sheets(kind: Kind, **asked: object) -> None:
-    """Some things are for sheets only."""
-    for option, value in asked.items():
-        if value and kind != "sheets":
-            raise PaperError(f"--{option} goes with sheets, not with the {kind}.", where=f"--{option}, --on")
+def _agree(kind: Kind, **asked: object) -> None:
+    """Some things are for sheets only, and a nest or a change is of all pieces."""
+    wanted = [option for option, value in asked.items() if value]
+    for option in wanted:
+        if option != "piece" and kind != "sheets":
+            raise PaperError(
+                f"--{option} goes with sheets, not with the {kind}.",
+                where=f"--{option}, --on",
+                mend="Leave one of them out.",
+            )
+    for option in ("nest", "earlier"):
+        if option in wanted and ("piece" in wanted or (option == "nest" and "earlier" in wanted)):
+            other = "piece" if "piece" in wanted else "earlier"
+            raise PaperError(
+                f"--{option} and --{other} do not go together.",
+                where=f"--{option}, --{other}",
+                mend="Leave one of them out; single sheets are chosen by --only.",
+            )
 
 
 def _sheet(size: str, lying: str, margin: str, overlap: str) -> Sheet:

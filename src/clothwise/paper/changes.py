@@ -48,6 +48,8 @@ AROUND = (3.0, 6.0, 12.0)  # cm of the piece kept round a change; more where les
 MATCH = 8.0  # cm of unchanged lines that a patch must hold, or it cannot be laid true
 MOST_SHARE = 0.6  # of the piece: with more changed than this, taping a patch is more work than a fresh trace
 SHARP_DEG = 25.0  # degrees: a bend from here on is a corner by which pieces are laid over each other
+STAYS = Vector(0.0, 0.0)
+STAY_SHARE = 0.97  # of the best agreement: then the pieces lie as both are drawn, and a hem is let down below
 MOST_CORNERS = 14  # tried of each piece: the sharpest
 
 Points = NDArray[np.float64]
@@ -63,6 +65,7 @@ class Change:
 
     patches  closed outlines on the piece's plane
     moved    edges that differ and by how much at most [cm], as a sewer reads it
+    way      how the earlier piece is moved to lie on this one
     """
 
     piece: Piece
@@ -70,6 +73,7 @@ class Change:
     patches: tuple[Polygon, ...] = ()
     whole: bool = False
     moved: tuple[tuple[str, float], ...] = ()
+    way: Vector = STAYS
 
 
 def print_changes(
@@ -182,7 +186,7 @@ def change_of(piece: Piece, earlier: Piece | None) -> Change:
         ]
     )
     if not len(off):
-        return Change(piece, earlier)
+        return Change(piece, earlier, way=way)
     moved = tuple(_moved_edges(piece, earlier, way))
     whole = Polygon(new.cut)
     spots = shapely.multipoints(off)
@@ -191,8 +195,8 @@ def change_of(piece: Piece, earlier: Piece | None) -> Change:
         if sum(p.area for p in patches) > MOST_SHARE * whole.area:
             break
         if all(_unchanged(new, off, patch) >= MATCH for patch in patches):
-            return Change(piece, earlier, tuple(patches), moved=moved)
-    return Change(piece, earlier, whole=True, moved=moved)
+            return Change(piece, earlier, tuple(patches), moved=moved, way=way)
+    return Change(piece, earlier, whole=True, moved=moved, way=way)
 
 
 def _off(lines: LineString | MultiLineString, other: LineString | MultiLineString) -> Points:
@@ -211,13 +215,13 @@ def _laid_over(new: _Ink, old: _Ink) -> Vector:
     ring = new.ring
     prepare(ring)
     points = _sampled(old.ring)
-    moves = [Vector(0.0, 0.0)]
+    moves = [STAYS]
     moves += [b.to(a) for a in _corners(new.cut) for b in _corners(old.cut)]
     agree = [
         int(shapely.dwithin(ring, shapely.points(points + np.array([way.x, way.y])), SAME_LINE).sum())
         for way in moves
     ]
-    return moves[agree.index(max(agree))]  # of equals the first: not moved at all
+    return STAYS if agree[0] >= STAY_SHARE * max(agree) else moves[agree.index(max(agree))]
 
 
 def _corners(ring: Sequence[Point]) -> list[Point]:
@@ -310,8 +314,7 @@ def _earlier_line(change: Change, cut: Sequence[Point]) -> Iterator[Item]:
     """The earlier cutting line where it differs, in the fold's dashes."""
     if change.earlier is None:
         return
-    old = _Ink.of(change.earlier)
-    old = old.moved(_laid_over(_Ink.of(change.piece), old))
+    old = _Ink.of(change.earlier).moved(change.way)
     apart = old.ring.difference(lines_of([[*cut, cut[0]]]).buffer(SAME_LINE))
     for run in getattr(apart, "geoms", [apart]):
         if isinstance(run, LineString) and not run.is_empty:
