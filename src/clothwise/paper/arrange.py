@@ -28,8 +28,9 @@ SPARE_ROWS = 2  # rows of sheets beyond what the best so far would need: no bett
 NEAR = 2  # sheets above the best so far: a try this near is worth improving
 FEW = 8  # pieces: for more, each strip takes long and the raster fills small ones in as well
 STRIPS = 16  # strips tried for few pieces
-STRIPS_OF_MANY = 2
-MANY = 12  # pieces: for more, one try on the raster; four find 0.7 % fewer sheets in twice the time (7 sets)
+STRIPS_OF_SOME = 2
+MANY = 12  # pieces: for more, one strip and one try on the raster; two and four find 0.7 % fewer sheets in more
+STRIPS_OF_MANY = 1  # than twice the time (8 sets of 12 and 20 pieces, 2026-11)
 MOST_ORDERS = 6  # orders of the pieces tried on each grid
 MOST_COLUMNS = 12  # a taped paper wider than this is not handled on a table
 
@@ -53,13 +54,15 @@ def arranged(outlines: Sequence[Sequence[Point]], sheet: Sheet, *, tries: int = 
     plain = len(best.grid.tiles)
     least = min(_least(outlines, way) for way in sheet.orientations())
     known = NoFits()
-    for way, columns in _grids(outlines, sheet)[: STRIPS if len(outlines) <= FEW else STRIPS_OF_MANY]:
+    many = len(outlines) > MANY
+    strips = STRIPS_OF_MANY if many else STRIPS_OF_SOME if len(outlines) > FEW else STRIPS
+    for way, columns in _grids(outlines, sheet)[:strips]:
         laid = _stripped(outlines, things, way, columns, known)
         if laid is not None and _cost(laid) < _cost(best):
             best = laid
     cell = cell_for(sum(thing.area for thing in things))
     masks: dict[Sheet, list[tuple[Mask, ...]]] = {}
-    for way, columns, order in islice(_plans(outlines, sheet), tries if len(outlines) <= MANY else 1):
+    for way, columns, order in islice(_plans(outlines, sheet), 1 if many else tries):
         if len(best.grid.tiles) <= least:
             break
         if way not in masks:

@@ -13,12 +13,14 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import Polygon, prepare, union_all
 
-from clothwise.curve import Curve, Point, line, polyline
+from clothwise.curve import Curve, Point, Vector, line, polyline
 from clothwise.errors import PaperError
 from clothwise.garment import Garment, Piece
 from clothwise.garment.allowance import cutting_line, notch_marks
+from clothwise.paper import font
 from clothwise.paper.arrange import TRIES, arranged
 from clothwise.paper.caption import Caption, blocks
 from clothwise.paper.drawing import Carry, Drawing, Fill, Item, Stroke, Words, polygon
@@ -46,6 +48,7 @@ DASHES_MM: tuple[tuple[float, ...], ...] = (  # one a size; told apart in grey a
 )  # fmt: skip
 NAME = 0.24  # cm: type of a size's name on its line
 CLEAR = 0.03  # cm kept between that name and the lines of other sizes
+AHEAD = 0.05  # cm: a line's direction is told over so much of it
 SHARES = tuple(k / 40 for k in range(2, 39))  # of a cut line: where its name is tried
 NAMES_EACH = 6  # how often a size's name stands on one piece
 KEY_LINE = 1.4  # cm: sample of each size's dashes on the first sheet
@@ -54,6 +57,9 @@ LINES = (
     "mark your own size through before you cut; the grain arrow and the words are the middle size’s."
 )
 KEY_STEP = 0.42  # cm from one to the next
+
+
+Rows = NDArray[np.float64]  # points or directions, one a row
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,38 +202,48 @@ def _size_names(lines: Mapping[str, Sequence[Item]]) -> dict[str, list[Words]]:
     taken: list[Polygon] = []
     names: dict[str, list[Words]] = {}
     for k, (size, items) in enumerate(lines.items()):
-        places = list(_name_places(size, items, k / len(lines)))
-        boxes = shapely.polygons(np.array([words.corners() for words in places]))
+        at, ways = _name_places(items, k / len(lines))
+        boxes = _name_boxes(size, at, ways)
         near = [shape for other, shape in drawn.items() if other != size]
         marks = rows_of_points(item for item in items if item.pen not in ("cut", "fold"))
         near += [lines_of(marks)] if marks else []
         crossed = [shapely.dwithin(shape, boxes, CLEAR) for shape in near]
         free = ~np.any(crossed, axis=0) if near else np.ones(len(boxes), dtype=bool)
         names[size] = []
-        for words, box, clear in zip(places, boxes, free, strict=True):
-            if not clear or any(box.dwithin(other, KEY_STEP) for other in taken):
+        for i in np.flatnonzero(free):
+            box = boxes[i]
+            if any(box.dwithin(other, KEY_STEP) for other in taken):
                 continue
-            names[size].append(words)
+            names[size].append(set_beside(size, NAME, Point(*at[i].tolist()), Vector(*ways[i].tolist()), 0.0))
             taken.append(box)
             if len(names[size]) == NAMES_EACH:
                 break
     return names
 
 
-def _name_places(size: str, items: Sequence[Item], first: float) -> Iterator[Words]:
-    """Along the cut line, each size beginning at another share of it, so that names stand in a slant row."""
+def _name_places(items: Sequence[Item], first: float) -> tuple[Rows, Rows]:
+    """Places along the cut line and its direction there; each size begins at another share of it, so that names
+    stand in a slant row."""
     cut = next(item.path for item in items if isinstance(item, Stroke) and item.pen == "cut")
     run = lines_of([cut.flattened(tolerance=FLATTEN)]).geoms[0]
     start = round(first * len(SHARES) / NAMES_EACH)
     shares = np.array([SHARES[(start + k * 13) % len(SHARES)] for k in range(len(SHARES))])
     at, ahead = (
-        shapely.get_coordinates(shapely.line_interpolate_point(run, shares * run.length + d)).tolist()
-        for d in (0.0, 0.05)
+        shapely.get_coordinates(shapely.line_interpolate_point(run, shares * run.length + d))
+        for d in (0.0, AHEAD)
     )
-    for here, there in zip(at, ahead, strict=True):
-        way = Point(*here).to(Point(*there))
-        if way.length > 0:
-            yield set_beside(size, NAME, Point(*here), way.unit(), 0.0)
+    ways = ahead - at
+    length = np.hypot(ways[:, 0], ways[:, 1])
+    kept = length > 0
+    return at[kept], ways[kept] / length[kept, None]
+
+
+def _name_boxes(name: str, at: Rows, ways: Rows) -> NDArray[np.object_]:
+    """The boxes of a name set on its line at all these places."""
+    along = ways * (Words(name, Point(0.0, 0.0), NAME).width / 2)
+    up = ways @ np.array([[0.0, 1.0], [-1.0, 0.0]]) * ((font.ASCENT + font.DESCENT) / 2 * NAME)
+    corners = np.stack([at - along - up, at + along - up, at + along + up, at - along + up], axis=1)
+    return np.asarray(shapely.polygons(corners))
 
 
 def _knocked_out(names: Sequence[Words]) -> Iterator[Item]:

@@ -94,8 +94,9 @@ def write_pdf(book: Book) -> bytes:
         )
         for name, drawing in book.forms.items()
     }
+    names = {name: f"P{i}" for i, name in enumerate(book.forms)}
     for page in book.pages:
-        _add_page(pdf, page, book, resources, forms)
+        _add_page(pdf, page, book, resources, forms, names)
     _catalog(pdf, book, layers)
     out = BytesIO()
     pdf.save(out, deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
@@ -129,12 +130,17 @@ def _plain(value: float) -> str:
 
 
 def _path(curve: Curve) -> Iterator[str]:
-    yield f"{_n(curve.start.x)} {_n(curve.start.y)} m"
+    yield f"{_at(curve.start)} m"
     for stroke in curve.strokes:
         if isinstance(stroke, Cubic):
-            yield " ".join(_n(v) for p in (stroke.first, stroke.second, stroke.end) for v in p) + " c"
+            yield f"{_at(stroke.first)} {_at(stroke.second)} {_at(stroke.end)} c"
         else:
-            yield f"{_n(stroke.end.x)} {_n(stroke.end.y)} l"
+            yield f"{_at(stroke.end)} l"
+
+
+def _at(p: Point) -> str:
+    """A point; a nest writes a hundred thousand of them, so trailing zeros are left for the packing."""
+    return f"{p.x / PT:.4f} {p.y / PT:.4f}"
 
 
 def _pen(pen: Pen) -> str:
@@ -234,9 +240,13 @@ def _form(
 
 
 def _add_page(
-    pdf: Pdf, page: Page, book: Book, resources: Dictionary, forms: Mapping[str, pikepdf.Object]
+    pdf: Pdf,
+    page: Page,
+    book: Book,
+    resources: Dictionary,
+    forms: Mapping[str, pikepdf.Object],
+    names: Mapping[str, str],
 ) -> None:
-    names = {name: f"P{i}" for i, name in enumerate(book.forms)}
     lines: list[str] = []
     if page.ground is not None:
         lines.append(f"{_plain(page.ground)} g 0 0 {_n(page.width)} {_n(page.height)} re f")
@@ -245,11 +255,11 @@ def _add_page(
     lines.append(_content(page.drawing, book.pens))
     pdf.add_blank_page(page_size=(round(page.width / PT, 4), round(page.height / PT, 4)))
     made = pdf.pages[-1].obj
-    used = {placed.form for placed in page.placed}
+    used = dict.fromkeys(placed.form for placed in page.placed)
     made.Resources = Dictionary(
         Font=resources.Font,
         Properties=resources.Properties,
-        XObject=Dictionary({f"/{names[name]}": forms[name] for name in names if name in used}),
+        XObject=Dictionary({f"/{names[name]}": forms[name] for name in used}),
     )
     made.Contents = Stream(pdf, "\n".join(lines).encode("ascii"))
 

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
-from clothwise.curve import Curve, Point, Vector, polyline
+from clothwise.curve import Curve, Line, Point, Vector, polyline
 from clothwise.errors import PaperError
 from clothwise.garment import Edge, Garment, Mark, Piece
 from clothwise.garment.allowance import NotchMark, cutting_line, notch_marks
@@ -160,7 +161,7 @@ def cut_runs(piece: Piece, outline: Sequence[Point]) -> Iterator[tuple[Curve, bo
     """The cutting line without the part that lies on the fold: nothing is cut there."""
     fold = piece.fold
     if fold is None:
-        yield polyline([*outline, outline[0]]), True
+        yield _chain([*outline, outline[0]]), True
         return
     sides = list(zip(outline, [*outline[1:], outline[0]], strict=True))
     folded = [_on(fold.curve, a) and _on(fold.curve, b) for a, b in sides]
@@ -170,13 +171,18 @@ def cut_runs(piece: Piece, outline: Sequence[Point]) -> Iterator[tuple[Curve, bo
         k = (first + i) % len(sides)
         if folded[k]:
             if len(run) > 1:
-                yield polyline(run), False
+                yield _chain(run), False
             run = []
             continue
         run = run or [sides[k][0]]
         run.append(sides[k][1])
     if len(run) > 1:
-        yield polyline(run), False
+        yield _chain(run), False
+
+
+def _chain(points: Sequence[Point]) -> Curve:
+    """Straight from point to point of a cutting line, which never repeats one."""
+    return Curve(tuple(Line(a, b) for a, b in pairwise(points)))
 
 
 def _on(straight: Curve, p: Point) -> bool:
