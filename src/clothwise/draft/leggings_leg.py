@@ -32,9 +32,6 @@ BELLY_FRONT = 0.4  # of what a wide waist still wants goes to the centre front, 
 WAIST_LOOKS = 4  # each leaves a tenth of what the waist edge wanted
 WAIST_BOW = 0.04  # casing depth over radius of the waist line: it folds down flat with room to spare
 CLIMB, CLIMB_BY_FULLNESS = 0.055, 0.02  # of the hip as drawn: the waist from centre front to centre back
-KNEE_SOFTENED = 0.5  # of the way from the knee's girth back to the straight line from thigh to calf: no jut
-STEEPEST_THIGH = 0.38  # cm aside a cm down: a stout thigh takes the knee with it, or the crotch would hook
-STEEPEST_OF_SHIN = 2.5  # the inseam passes the knee at most so many times as steeply as the shin below: no wave
 ANKLE_LEAN = 0.5  # the inseam ends this much, of its lean below the calf, off the upright
 FRONT_FALL = 0.45  # of the fall both crotch ends take, so that the corners at the inseam sum to 180 degrees
 
@@ -196,27 +193,26 @@ def _climb(frame: Frame, width: float, front_lean: float, back_lean: float, full
 def _inseam(frame: Frame, point: Point) -> tuple[Curve, float]:
     """The front inseam from the crotch point to the hem, and the lean at which it leaves [degrees].
 
-    One hollow line down to the calf, which takes the knee with it only in part, and one S from there to the
-    ankle. A stroke whose leans at both ends make three chords, one counted twice, bends one way only.
+    One hollow arc down to the calf, as hollow as the knee allows, and one S from there to the ankle. With its
+    upper lean half of what three chords want over the lower the arc bends one way only.
     """
-    share = (point.y - frame.knee) / (point.y - frame.calf_level)
-    half_knee = frame.knee_girth / 2
-    half_calf = max(frame.calf / 2, (half_knee + (1 - share) * point.x) / share)
-    straight = -(1 - share) * point.x + share * half_calf
-    softened = half_knee + KNEE_SOFTENED * (straight - half_knee)
-    gentle = -point.x - STEEPEST_THIGH * (point.y - frame.knee)
-    knee = Point(-min(max(softened, gentle), straight), frame.knee)
+    height, share = point.y - frame.calf_level, (point.y - frame.knee) / (point.y - frame.calf_level)
+    half_thigh, half_knee = -point.x, frame.knee_girth / 2
+    half_calf = max(frame.calf / 2, (half_knee - (1 - share) * half_thigh) / share)
     calf, hem = Point(-half_calf, frame.calf_level), Point(-frame.ankle / 2, frame.hem)
-    thigh, shin = _lean(point, knee), _lean(knee, calf)
-    at_knee = min(thigh + (shin - thigh) * share, STEEPEST_OF_SHIN * shin)
-    at_calf = min(max((3 * shin - at_knee) / 2, 0.0), _lean_between(knee, calf, hem))
-    start = (3 * thigh - at_knee) / 2
-    parts = (
-        _part(point, start, knee, at_knee),
-        _part(knee, at_knee, calf, at_calf),
+    chord = _lean(point, calf)
+    out, arriving = share * (1 - share) ** 2, share * share * (1 - share)
+    drawn_in = (
+        half_thigh - (half_thigh - half_calf) * (3 - 2 * share) * share * share - 1.5 * out * height * chord
+    )
+    needed = (half_knee - drawn_in) / (height * (out / 2 + arriving))
+    at_calf = min(max(_lean_between(point, calf, hem), needed), chord)
+    start = (3 * chord - at_calf) / 2
+    upper, lower = (
+        _part(point, start, calf, at_calf),
         _part(calf, at_calf, hem, ANKLE_LEAN * _lean(calf, hem)),
     )
-    return parts[0].then(*parts[1:]), math.degrees(math.atan(start))
+    return upper.then(lower), math.degrees(math.atan(start))
 
 
 def _lean(upper: Point, lower: Point) -> float:

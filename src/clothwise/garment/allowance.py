@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from shapely import GEOSException, union_all
+from shapely import GEOSException, distance, point_on_surface, union_all
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.geometry.polygon import orient
@@ -90,7 +90,7 @@ def _whole(piece: Piece, pressed_open: Sequence[str]) -> Polygon:
         parts.extend(_clipped(_ends(side, before, after), before, after))
         if after.owner == "":
             parts.extend(after.wedge())
-    shape = union_all(parts)
+    shape = _united(parts)
     back = _in_order_of_turning(sides, corners, pressed_open)
     apart = not pressed_open and all(corner.owner != "both" for corner in corners)
     ends: list[Polygon] = []
@@ -103,12 +103,16 @@ def _whole(piece: Piece, pressed_open: Sequence[str]) -> Polygon:
 
 
 def _united(parts: Sequence[BaseGeometry]) -> BaseGeometry:
-    """One shape of them. Where edges all but lie on one another the library may fail on full digits: then it is
-    asked again on a fine grid, where they are one."""
+    """One shape of them. Where edges all but lie on one another the library may fail on full digits, or leave
+    a whole part out unsaid (one trouser back in some ten thousand): then it is asked again on a fine grid,
+    where they are one."""
     try:
-        return union_all(parts)
+        shape = union_all(parts)
     except GEOSException:
         return union_all(parts, grid_size=SAME_POINT)
+    if np.any(distance(point_on_surface(parts), shape) > LAY_FOLD):
+        return union_all(parts, grid_size=SAME_POINT)
+    return shape
 
 
 def notch_marks(piece: Piece, *, cut: Sequence[Point] | None = None) -> tuple[NotchMark, ...]:
