@@ -119,3 +119,25 @@ def test_one_size_alone_can_be_nested_too() -> None:
     printed = print_nest(only)
     assert printed.problems == ()
     assert "40" in layers(printed.data)
+
+
+def test_levels_and_lines_to_lengthen_at_stand_in_the_nest_once_and_pockets_for_each_size() -> None:
+    sizes = {"36": skirt(), "38": skirt()}
+    pdf = pdfium.PdfDocument(print_nest(SIZES, paper=sheet("A0", orientation="portrait")).data)
+    said = [text for text, _ in read.word_boxes(pdf[1])]
+    for wanted in ("hip", "lengthen or shorten here"):
+        assert said.count(wanted) == len(next(iter(SIZES.values())).pieces)
+    page = pdfium.PdfDocument(print_nest(sizes, paper=sheet("A0", orientation="portrait")).data)[1]
+    mouth = [s for s in read.strokes(page) if len(s) == 2 and abs(np.hypot(*(s[1] - s[0])) - 12.0) < 0.001]
+    assert len(mouth) == 2  # the pocket's place, once a size
+
+
+def test_one_garment_in_several_lengths_says_where_to_cut_for_which() -> None:
+    lengths = {"knee": trousers(long=80), "full": trousers(long=104)}
+    pdf = pdfium.PdfDocument(
+        print_nest(lengths, paper=sheet("A0", orientation="portrait"), lengths_for="Osei").data
+    )
+    said = [text for text, _ in read.word_boxes(pdf[1])]
+    for name in lengths:
+        assert f"cut here for length {name}" in said
+    assert "for Osei" in pdf[0].get_textpage().get_text_range()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import partial
@@ -62,6 +62,9 @@ def print_(
     nest: Annotated[str, typer.Option(help="Sizes in one: women, men, girls or boys.")] = "",
     sizes: Annotated[str, typer.Option(help="With --nest: '84-104', or '84, 92'. Up to 12.")] = "",
     height: Annotated[str, typer.Option(help="With --nest, of adults: as tall as this.")] = "",
+    lengths: Annotated[
+        str, typer.Option(help="Several lengths of the draft in one: 'knee, midi'; cut at the one you want.")
+    ] = "",
     earlier: Annotated[
         Path | None,
         typer.Option(help="Only what differs from an earlier print: its ticket, .toml, or pieces, .json."),
@@ -83,8 +86,9 @@ def print_(
     )
     kind = _kind(on, out)
     wish = _choices(settings)
-    make = partial(_make, what, name, wish, _choices(figure), _choices(lengthen))
-    _agree(kind, nest=nest, earlier=earlier, only=only, piece=piece)
+    made_with = partial(_make, what, name, figure=_choices(figure), longer=_choices(lengthen))
+    make = partial(made_with, wish)
+    _agree(kind, nest=nest, lengths=lengths, earlier=earlier, only=only, piece=piece)
     if nest and (name or figure or lengthen):
         raise PaperError(
             "A nest is drawn to the house's sizes, not to a body.",
@@ -97,6 +101,8 @@ def print_(
         return
     if nest:
         printed = _nested(what, wish, _figure(nest), sizes, height, ways)
+    elif lengths:
+        printed = _in_lengths(lengths, made_with, wish, ways)
     elif earlier is not None:
         printed = _changes(make(), earlier, ways)
     else:
@@ -255,6 +261,22 @@ def _nested(what: str, wish: Wish, figure: Figure, sizes: str, height: str, ways
     return print_nest(garments, paper=ways.paper, made_on=date.today().isoformat(), only=ways.only)
 
 
+def _in_lengths(lengths: str, make: Callable[[Wish], _Make], wish: Wish, ways: _Ways) -> Printed:
+    """One body's garment in the lengths that the draft knows, each line saying where it is cut for which."""
+    from clothwise.paper.nest import print_nest
+
+    names = [part.strip() for part in lengths.split(",") if part.strip()]
+    made = {name: make({**wish, "length": name}) for name in names}
+    some = next(iter(made.values()))
+    return print_nest(
+        {name: one.garment for name, one in made.items()},
+        paper=ways.paper,
+        made_on=some.made_on,
+        only=ways.only,
+        lengths_for=some.body,
+    )
+
+
 def _asked(text: str, figure: Figure) -> tuple[str, ...]:
     """The names of sizes in '84-104' or '84, 92'; all when nothing is said."""
     from clothwise.body.sizes import size_names
@@ -306,14 +328,13 @@ def _agree(kind: Kind, **asked: object) -> None:
                 where=f"--{option}, --on",
                 mend="Leave one of them out.",
             )
-    for option in ("nest", "earlier"):
-        if option in wanted and ("piece" in wanted or (option == "nest" and "earlier" in wanted)):
-            other = "piece" if "piece" in wanted else "earlier"
-            raise PaperError(
-                f"--{option} and --{other} do not go together.",
-                where=f"--{option}, --{other}",
-                mend="Leave one of them out; single sheets are chosen by --only.",
-            )
+    apart = [option for option in wanted if option != "only"]
+    if len(apart) > 1:
+        raise PaperError(
+            f"--{apart[0]} and --{apart[1]} do not go together.",
+            where=f"--{apart[0]}, --{apart[1]}",
+            mend="Leave one of them out; single sheets are chosen by --only.",
+        )
 
 
 def _sheet(size: str, lying: str, margin: str, overlap: str) -> Sheet:

@@ -2,7 +2,8 @@
 
 Each size has its own dashes and its name on its own cut line, so that sizes are told apart without colour; each
 is a layer of the PDF that can be switched off. Some readers print all layers whatever was switched off, so a
-file of only some sizes holds no others. The words, grain and fold are those of the base size, the middle one.
+file of only some sizes holds no others. Words, grain, levels and the lines to lengthen at are those of the base
+size, the middle one. The same garment in several lengths is nested likewise: 'cut here for length knee'.
 Sizes lie on each other as the draft draws them, about the same origin.
 """
 
@@ -20,11 +21,12 @@ from clothwise.curve import Curve, Point, Vector, line, polyline
 from clothwise.errors import PaperError
 from clothwise.garment import Garment, Piece
 from clothwise.garment.allowance import cutting_line, notch_marks
+from clothwise.garment.piece import MarkKind
 from clothwise.paper import font
 from clothwise.paper.arrange import TRIES, arranged
 from clothwise.paper.caption import Caption, blocks
 from clothwise.paper.drawing import Carry, Drawing, Fill, Item, Stroke, Words, polygon
-from clothwise.paper.labels import set_beside
+from clothwise.paper.labels import set_beside, spot_labels
 from clothwise.paper.pattern import Printed, chosen, first_pages, lacking, made_title, tile_pages
 from clothwise.paper.pdf import Book, Page, Placed, write_pdf
 from clothwise.paper.pens import PRINT, Pens
@@ -33,8 +35,10 @@ from clothwise.paper.piece import (
     cut_runs,
     fold_bracket,
     grain_arrow,
+    mark_lines,
     notch_ticks,
     rows_of_points,
+    set_labels,
     title_words,
 )
 from clothwise.paper.room import ground, lines_of
@@ -50,7 +54,9 @@ NAME = 0.24  # cm: type of a size's name on its line
 CLEAR = 0.03  # cm kept between that name and the lines of other sizes
 AHEAD = 0.05  # cm: a line's direction is told over so much of it
 SHARES = tuple(k / 40 for k in range(2, 39))  # of a cut line: where its name is tried
+CUT_FOR = "cut here for length {}"
 NAMES_EACH = 6  # how often a size's name stands on one piece
+OWN_MARKS: tuple[MarkKind, ...] = ("placement", "button", "buttonhole")  # each size has these at its own place
 KEY_LINE = 1.4  # cm: sample of each size's dashes on the first sheet
 LINES = (
     "one cut line for each size, told by its dashes and its name; allowances are included; "
@@ -78,11 +84,13 @@ def print_nest(
     ticket_id: str = "",
     only_sizes: Sequence[str] = (),
     only: Sequence[str] = (),
+    lengths_for: str = "",
     tries: int = TRIES,
 ) -> Printed:
     """The sizes nested on sheets, with a first sheet as always and a key to the lines.
 
-    garments    by size, from small to large, all of one pattern
+    garments    by size, from small to large, all of one pattern; or one body's in several lengths
+    lengths_for the body, when they are lengths
     only_sizes  leave out all others; their dashes stay what they are in the whole nest
     Raises      PaperError: no size, an unknown one, more than the dashes can tell apart, unlike pieces
     """
@@ -90,9 +98,11 @@ def print_nest(
     base = garments[list(sizes)[len(sizes) // 2]]
     smallest, *larger = sizes
     span = f"{smallest} to {larger[-1]}" if larger else smallest
-    caption = Caption(base.title, "", made_on, ticket_id, span)
+    caption = Caption(base.title, lengths_for, made_on, ticket_id, "" if lengths_for else span)
+    said_on = {name: CUT_FOR.format(name) if lengths_for else name for name in sizes}
     nested = [
-        _nested(piece, sizes, caption, i, len(base.pieces)) for i, piece in enumerate(base.pieces, start=1)
+        _nested(piece, sizes, said_on, caption, i, len(base.pieces))
+        for i, piece in enumerate(base.pieces, start=1)
     ]
     drawn = [n.shared for n in nested]
     arrangement = arranged([d.outline for d in drawn], paper or sheet(), tries=tries)
@@ -102,13 +112,14 @@ def print_nest(
     pens = {size: _pens(garments, size) for size in sizes}
     own_pens = {_form(n, s): pens[s] for n in nested for s in n.sizes}
     belongs = {_form(n, s): s for n in nested for s in n.sizes}
-    first, *others = first_pages(arrangement, drawn, caption, LINES)
+    meant = LINES.replace("size", "length") if lengths_for else LINES
+    first, *others = first_pages(arrangement, drawn, caption, meant)
     pages, tiles = chosen(arrangement, [_with_key(first, sizes), *others], only)
     if pages:
         forms |= {f"key_{s}": Drawing(f"key_{s}", s, (_sample(),)) for s in sizes}
         own_pens |= {f"key_{s}": pens[s] for s in sizes}
     pages += tile_pages(arrangement, drawn, caption, tiles, names)
-    title = f"{made_title(caption)}, sizes {span}"
+    title = f"{made_title(caption)}, {'lengths' if lengths_for else 'sizes'} {span}"
     data = write_pdf(Book(title, tuple(pages), forms, made_on, ticket_id, sizes=belongs, own_pens=own_pens))
     said = (*(p for d in drawn for p in d.problems), *lacking(caption))
     labels = tuple(tile.label for tile in tiles)
@@ -159,32 +170,42 @@ def _shared_form(nested: _Nested) -> Drawing:
 # ---- one piece in all sizes ------------------------------------------------------------------------
 
 
-def _nested(base: Piece, garments: Mapping[str, Garment], caption: Caption, number: int, of: int) -> _Nested:
+def _nested(
+    base: Piece,
+    garments: Mapping[str, Garment],
+    said_on: Mapping[str, str],
+    caption: Caption,
+    number: int,
+    of: int,
+) -> _Nested:
     pieces = {size: garment.piece(base.name) for size, garment in garments.items()}
     outlines = {size: tuple(cutting_line(piece)) for size, piece in pieces.items()}
     lines = {size: tuple(_size_lines(pieces[size], outlines[size])) for size in pieces}
-    names = _size_names(lines)
+    names = _size_names(lines, said_on)
     shared: list[Item] = list(grain_arrow(base, 1.0))
     if base.fold is not None:
         shared += fold_bracket(base.fold.curve, 1.0)
+    common = replace(base, marks=tuple(mark for mark in base.marks if mark.kind not in OWN_MARKS))
+    shared += [item for mark in common.marks for item in mark_lines(mark)]
     whole = union_all([Polygon(o) for o in outlines.values()])
     rim = tuple(Point(x, y) for x, y in whole.exterior.coords[:-1])
     smallest = min(outlines.values(), key=lambda o: Polygon(o).area)
     every = [item for items in lines.values() for item in items]
     free = ground(smallest, rows_of_points([*shared, *every]))
     free = free.taking([w.corners() for placed in names.values() for w in placed])
+    said, _, free = set_labels(spot_labels(common, (), {}, 1.0), free)
     words, problems = title_words(base, blocks(base, caption, number, of), free)
     sizes = {
         size: Drawing(base.name, f"{base.title}, size {size}", (*lines[size], *_knocked_out(names[size])))
         for size in pieces
     }
-    everything = (*shared, *(item for d in sizes.values() for item in d), *words)
+    everything = (*shared, *(item for d in sizes.values() for item in d), *said, *words)
     drawing = Drawing(base.name, base.title, everything)
     return _Nested(DrawnPiece(base, number, drawing, rim, tuple(problems)), sizes)
 
 
 def _size_lines(piece: Piece, outline: Sequence[Point]) -> Iterator[Item]:
-    """Cut line, notches, folds to turn and darts: what differs from size to size."""
+    """Cut line, notches, fold, darts, and the places of buttons and pockets: what each size has of its own."""
     yield from (Stroke(run, "cut", closed) for run, closed in cut_runs(piece, outline))
     for mark in notch_marks(piece, cut=outline):
         yield from notch_ticks(mark, piece.edge(mark.edge).allowance)
@@ -192,9 +213,11 @@ def _size_lines(piece: Piece, outline: Sequence[Point]) -> Iterator[Item]:
         yield Stroke(piece.fold.curve, "fold")
     for dart in piece.darts:
         yield Stroke(polyline(list(dart.drawn)), "dart")
+    for drawn in piece.marks:
+        yield from mark_lines(drawn) if drawn.kind in OWN_MARKS else ()
 
 
-def _size_names(lines: Mapping[str, Sequence[Item]]) -> dict[str, list[Words]]:
+def _size_names(lines: Mapping[str, Sequence[Item]], said_on: Mapping[str, str]) -> dict[str, list[Words]]:
     """Each size's name on its own cut line, off the lines and names of all others."""
     drawn = {size: lines_of(rows_of_points(items)) for size, items in lines.items()}
     for shape in drawn.values():
@@ -203,7 +226,8 @@ def _size_names(lines: Mapping[str, Sequence[Item]]) -> dict[str, list[Words]]:
     names: dict[str, list[Words]] = {}
     for k, (size, items) in enumerate(lines.items()):
         at, ways = _name_places(items, k / len(lines))
-        boxes = _name_boxes(size, at, ways)
+        name = said_on[size]
+        boxes = _name_boxes(name, at, ways)
         near = [shape for other, shape in drawn.items() if other != size]
         marks = rows_of_points(item for item in items if item.pen not in ("cut", "fold"))
         near += [lines_of(marks)] if marks else []
@@ -214,7 +238,7 @@ def _size_names(lines: Mapping[str, Sequence[Item]]) -> dict[str, list[Words]]:
             box = boxes[i]
             if any(box.dwithin(other, KEY_STEP) for other in taken):
                 continue
-            names[size].append(set_beside(size, NAME, Point(*at[i].tolist()), Vector(*ways[i].tolist()), 0.0))
+            names[size].append(set_beside(name, NAME, Point(*at[i].tolist()), Vector(*ways[i].tolist()), 0.0))
             taken.append(box)
             if len(names[size]) == NAMES_EACH:
                 break

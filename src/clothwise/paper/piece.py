@@ -154,7 +154,7 @@ def piece_lines(
         for tip in (dart.tip, dart.other_tip):
             yield from _cross(tip) if tip else ()
     for drawn in piece.marks:
-        yield from _mark(drawn)
+        yield from mark_lines(drawn)
 
 
 def cut_runs(piece: Piece, outline: Sequence[Point]) -> Iterator[tuple[Curve, bool]]:
@@ -232,7 +232,7 @@ def _cross(at: Point) -> Iterator[Item]:
         yield Stroke(polyline([at.go(way.back()), at.go(way)]), "dart")
 
 
-def _mark(mark: Mark) -> Iterator[Item]:
+def mark_lines(mark: Mark) -> Iterator[Item]:
     if mark.kind == "adjust":
         side = mark.curve.start_tangent.left().times(ADJUST_APART / 2)
         yield Stroke(mark.curve.moved(side), "adjust")
