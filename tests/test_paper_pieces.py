@@ -244,3 +244,13 @@ def test_a_band_says_all_in_one_or_two_lines_and_its_grain_beside_the_short_arro
     assert drawn.problems == ()
     assert (f"grain {high:g}\xa0cm" in said) == (high > 2.5)
     assert faults(drawn) == []
+
+
+def test_the_arrow_says_how_to_lay_it_and_on_the_bias_never_along_the_edge() -> None:
+    """The arrow of a piece on the bias lies at 45 degrees to the cloth; to say otherwise would ruin it."""
+    straight = " ".join(w.text for w in draw_piece(leg(), CAPTION).drawing.words())
+    assert "grain 88\xa0cm: both ends equally far from the cloth’s edge" in straight
+    on_bias = replace(leg(), bias=True, cutting="single", copies=1)
+    said = " ".join(w.text for w in draw_piece(on_bias, CAPTION).drawing.words())
+    assert "grain, on the bias 88\xa0cm: lay it at 45° to the cloth’s edge" in said
+    assert "equally far" not in said

@@ -388,11 +388,13 @@ def _lines(printed: Printed, kind: Kind, out: Path) -> list[str]:
     pages = f"{printed.sheets} page" + ("" if printed.sheets == 1 else "s")
     said = [f"{pages}, written to {out}."]
     if kind == "sheets":
-        said = [f"{printed.sheets} sheets to print, {len(printed.tiles)} of them to tape, written to {out}."]
+        count = f"{printed.sheets} sheet" + ("" if printed.sheets == 1 else "s")
+        said = [f"{count} to print, {len(printed.tiles)} of them to tape, written to {out}."]
         saved = printed.plain - len(printed.tiles)
         if saved > 0 and printed.sheets > len(printed.tiles):
             said.append(f"Laid side by side the pieces would need {printed.plain}: {saved} saved.")
-        said.append("Print at 100 %, the first sheet alone, and measure its squares before the rest.")
+        if printed.sheets > len(printed.tiles):
+            said.append("Print at 100 %, the first sheet alone, and measure its squares before the rest.")
     return [*said, *(f"  Note: {problem}" for problem in printed.problems)]
 
 

@@ -23,6 +23,7 @@ BRACKET_IN = 1.0  # cm from the fold to its bracket
 BRACKET_SHARE = 0.15  # of the fold's length is left free at each end of the bracket
 SHORT_GRAIN = 2.5  # cm: a shorter arrow across a binding proves no scale; its words may be left out
 LONG_GRAIN = 25.0  # cm: from here on the arrow has room to say how it is laid true
+AT_45 = ": lay it at 45° to the cloth’s edge"
 BOTH_ENDS = ": both ends equally far from the cloth’s edge"
 ADJUST_APART = 0.5  # cm between the two lines of 'lengthen or shorten here'
 UPSIDE_DOWN_DEG = 0.5  # degrees: a line this near to upright reads upwards, whichever way it runs
@@ -68,14 +69,13 @@ def _grain_labels(piece: Piece, larger: float) -> Iterator[Label]:
     """Of the grain arrow and of the bracket on the fold."""
     low, high = piece.grain
     length = low.distance(high)
-    bias = "grain, on the bias" if piece.bias else "grain"
+    # the arrow of a piece on the bias lies at 45 degrees to the cloth's grain, all others along it
+    name, lay = ("grain, on the bias", AT_45) if piece.bias else ("grain", BOTH_ENDS)
     if length > 2 * HEAD:
         arrow = polyline([low, high])
-        short = _beside(f"{bias} {short_cm(length)}", arrow, larger)
+        short = _beside(f"{name} {short_cm(length)}", arrow, larger)
+        full = _beside(short.text + lay, arrow, larger) if length >= LONG_GRAIN or piece.bias else short
         across = _across(short.text, low, high, larger)
-        full = (
-            _beside(f"{bias} {short_cm(length)}{BOTH_ENDS}", arrow, larger) if length >= LONG_GRAIN else short
-        )
         tries = (*full.tries, *short.tries, *across)
         yield replace(short, tries=tries, needed=length >= SHORT_GRAIN)
     if piece.fold is not None:
