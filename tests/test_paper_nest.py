@@ -125,7 +125,11 @@ def test_levels_and_lines_to_lengthen_at_stand_in_the_nest_once_and_pockets_for_
     sizes = {"36": skirt(), "38": skirt()}
     pdf = pdfium.PdfDocument(print_nest(SIZES, paper=sheet("A0", orientation="portrait")).data)
     said = [text for text, _ in read.word_boxes(pdf[1])]
-    for wanted in ("hip", "lengthen or shorten here"):
+    for wanted in (
+        "hip",
+        "lengthen or shorten here",
+        "grain 85\xa0cm: both ends equally far from the cloth’s edge",
+    ):
         assert said.count(wanted) == len(next(iter(SIZES.values())).pieces)
     page = pdfium.PdfDocument(print_nest(sizes, paper=sheet("A0", orientation="portrait")).data)[1]
     mouth = [s for s in read.strokes(page) if len(s) == 2 and abs(np.hypot(*(s[1] - s[0])) - 12.0) < 0.001]

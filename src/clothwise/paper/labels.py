@@ -49,7 +49,7 @@ def labels(
 ) -> Iterator[Label]:
     """Those that must stand at one spot first, then those that can slide along a line."""
     yield from spot_labels(piece, notches, signs, larger)
-    yield from _grain_labels(piece, larger)
+    yield from grain_labels(piece, larger)
     yield from edge_labels(piece, larger)
 
 
@@ -65,7 +65,7 @@ def spot_labels(
         yield _mark_label(mark, larger)
 
 
-def _grain_labels(piece: Piece, larger: float) -> Iterator[Label]:
+def grain_labels(piece: Piece, larger: float) -> Iterator[Label]:
     """Of the grain arrow and of the bracket on the fold."""
     low, high = piece.grain
     length = low.distance(high)

@@ -26,7 +26,7 @@ from clothwise.paper import font
 from clothwise.paper.arrange import TRIES, arranged
 from clothwise.paper.caption import Caption, blocks
 from clothwise.paper.drawing import Carry, Drawing, Fill, Item, Stroke, Words, polygon
-from clothwise.paper.labels import set_beside, spot_labels
+from clothwise.paper.labels import grain_labels, set_beside, spot_labels
 from clothwise.paper.pattern import Printed, chosen, first_pages, lacking, made_title, tile_pages
 from clothwise.paper.pdf import Book, Page, Placed, write_pdf
 from clothwise.paper.pens import PRINT, Pens
@@ -193,7 +193,7 @@ def _nested(
     every = [item for items in lines.values() for item in items]
     free = ground(smallest, rows_of_points([*shared, *every]))
     free = free.taking([w.corners() for placed in names.values() for w in placed])
-    said, _, free = set_labels(spot_labels(common, (), {}, 1.0), free)
+    said, _, free = set_labels((*spot_labels(common, (), {}, 1.0), *grain_labels(base, 1.0)), free)
     words, problems = title_words(base, blocks(base, caption, number, of), free)
     sizes = {
         size: Drawing(base.name, f"{base.title}, size {size}", (*lines[size], *_knocked_out(names[size])))
