@@ -306,7 +306,7 @@ def main(quick: bool = False) -> int:
     few = many[::8] if quick else makes(4)
     rows = [*time_rows(few), *nest_rows(), *scale_rows(few[: 4 if quick else 16])]
     rows += [
-        *word_rows(many[::2] if quick else many),
+        *word_rows(many[::3] if quick else many),
         *sheet_rows(few[::2] if quick else few),
         *change_rows(few[::2]),
     ]

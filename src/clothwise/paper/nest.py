@@ -41,7 +41,7 @@ from clothwise.paper.piece import (
     set_labels,
     title_words,
 )
-from clothwise.paper.room import ground, lines_of
+from clothwise.paper.room import ground, lines_of, shape_of
 from clothwise.paper.sheets import Sheet, sheet
 from clothwise.paper.squares import INCH_SQUARE
 from clothwise.tolerance import FLATTEN
@@ -187,9 +187,10 @@ def _nested(
         shared += fold_bracket(base.fold.curve, 1.0)
     common = replace(base, marks=tuple(mark for mark in base.marks if mark.kind not in OWN_MARKS))
     shared += [item for mark in common.marks for item in mark_lines(mark)]
-    whole = union_all([Polygon(o) for o in outlines.values()])
+    shapes = {size: shape_of(outline) for size, outline in outlines.items()}
+    whole = union_all(list(shapes.values()))
     rim = tuple(Point(x, y) for x, y in whole.exterior.coords[:-1])
-    smallest = min(outlines.values(), key=lambda o: Polygon(o).area)
+    smallest = outlines[min(shapes, key=lambda size: shapes[size].area)]
     every = [item for items in lines.values() for item in items]
     free = ground(smallest, rows_of_points([*shared, *every]))
     free = free.taking([w.corners() for placed in names.values() for w in placed])
@@ -236,7 +237,7 @@ def _size_names(lines: Mapping[str, Sequence[Item]], said_on: Mapping[str, str])
         names[size] = []
         for i in np.flatnonzero(free):
             box = boxes[i]
-            if any(box.dwithin(other, KEY_STEP) for other in taken):
+            if taken and shapely.dwithin(taken, box, KEY_STEP).any():
                 continue
             names[size].append(set_beside(name, NAME, Point(*at[i].tolist()), Vector(*ways[i].tolist()), 0.0))
             taken.append(box)

@@ -198,11 +198,14 @@ def tile_pages(
     for tile in tiles:
         left, bottom, right, top = grid.window(tile)
         way = to_page(grid, tile)
-        placed = tuple(
-            Placed(form, moved(carry, way), (m, m, m + across, m + up))
+        shown = [
+            (piece, moved(carry, way))
             for piece, (_, carry), box in zip(drawn, laid, boxes, strict=True)
-            for form in forms[piece.drawing.name]
             if box[0] - RIM < right and box[2] + RIM > left and box[1] - RIM < top and box[3] + RIM > bottom
+        ]
+        window = (m, m, m + across, m + up)
+        placed = tuple(
+            Placed(form, carry, window) for piece, carry in shown for form in forms[piece.drawing.name]
         )
         row = firsts.get(tile)
         mark = "" if row is None else _row_mark(row)

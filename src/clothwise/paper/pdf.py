@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from io import BytesIO
 
 import pikepdf
@@ -95,8 +96,15 @@ def write_pdf(book: Book) -> bytes:
         for name, drawing in book.forms.items()
     }
     names = {name: f"P{i}" for i, name in enumerate(book.forms)}
+    of_pages = pdf.make_indirect(
+        Dictionary(
+            Font=resources.Font,
+            Properties=resources.Properties,
+            XObject=Dictionary({f"/{names[name]}": made for name, made in forms.items()}),
+        )
+    )
     for page in book.pages:
-        _add_page(pdf, page, book, resources, forms, names)
+        _add_page(pdf, page, book, of_pages, names)
     _catalog(pdf, book, layers)
     out = BytesIO()
     pdf.save(out, deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
@@ -143,6 +151,7 @@ def _at(p: Point) -> str:
     return f"{p.x / PT:.4f} {p.y / PT:.4f}"
 
 
+@lru_cache(maxsize=256)  # a nest strokes ten thousand lines with a dozen pens
 def _pen(pen: Pen) -> str:
     dashes = " ".join(_n(step * MM) for step in pen.dash_mm)
     ends = 1 if pen.round_ends else 0
@@ -243,8 +252,7 @@ def _add_page(
     pdf: Pdf,
     page: Page,
     book: Book,
-    resources: Dictionary,
-    forms: Mapping[str, pikepdf.Object],
+    resources: pikepdf.Object,
     names: Mapping[str, str],
 ) -> None:
     lines: list[str] = []
@@ -255,12 +263,7 @@ def _add_page(
     lines.append(_content(page.drawing, book.pens))
     pdf.add_blank_page(page_size=(round(page.width / PT, 4), round(page.height / PT, 4)))
     made = pdf.pages[-1].obj
-    used = dict.fromkeys(placed.form for placed in page.placed)
-    made.Resources = Dictionary(
-        Font=resources.Font,
-        Properties=resources.Properties,
-        XObject=Dictionary({f"/{names[name]}": forms[name] for name in used}),
-    )
+    made.Resources = resources
     made.Contents = Stream(pdf, "\n".join(lines).encode("ascii"))
 
 
