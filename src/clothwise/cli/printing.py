@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
@@ -258,6 +259,7 @@ def _nested(what: str, wish: Wish, figure: Figure, sizes: str, height: str, ways
         )
     bodies = size_bodies(figure, _asked(sizes, figure), height=_cm(height, "--height") if height else None)
     garments = {body.name: drawn(body, what, wish) for body in bodies}
+    gc.freeze()  # what is loaded by now stays to the end: it is not looked through while the nest is drawn
     return print_nest(garments, paper=ways.paper, made_on=date.today().isoformat(), only=ways.only)
 
 

@@ -43,11 +43,14 @@ class Effort:
     slack: float
 
 
+BRIEF = Effort(
+    "brief", builds=4, tries=0, samples=40, patience=8, rounds=2, slack=0.1
+)  # twenty pieces on paper
 QUICK = Effort("quick", builds=12, tries=0, samples=40, patience=8, rounds=2, slack=0.1)
 BRISK = Effort("brisk", builds=12, tries=40_000, samples=40, patience=8, rounds=3, slack=0.1)
 USUAL = Effort("usual", builds=12, tries=400_000, samples=60, patience=25, rounds=12, slack=0.05)
 THOROUGH = Effort("thorough", builds=30, tries=8_000_000, samples=80, patience=60, rounds=20, slack=0.03)
-EFFORTS = {effort.name: effort for effort in (QUICK, BRISK, USUAL, THOROUGH)}
+EFFORTS = {effort.name: effort for effort in (BRIEF, QUICK, BRISK, USUAL, THOROUGH)}
 
 
 @dataclass(slots=True)

@@ -29,8 +29,10 @@ NEAR = 2  # sheets above the best so far: a try this near is worth improving
 FEW = 8  # pieces: for more, each strip takes long and the raster fills small ones in as well
 STRIPS = 16  # strips tried for few pieces
 STRIPS_OF_SOME = 2
-MANY = 12  # pieces: for more, one strip and one try on the raster; two and four find 0.7 % fewer sheets in more
-STRIPS_OF_MANY = 1  # than twice the time (8 sets of 12 and 20 pieces, 2026-11)
+MANY = 12  # pieces: for more, one strip in a brief search and one try on the raster; two and four, and a longer
+STRIPS_OF_MANY = (
+    1  # search, find 1.2 % fewer sheets in more than twice the time (sets of 12 to 20 pieces, 2026-11)
+)
 MOST_ORDERS = 6  # orders of the pieces tried on each grid
 MOST_COLUMNS = 12  # a taped paper wider than this is not handled on a table
 
@@ -57,7 +59,7 @@ def arranged(outlines: Sequence[Sequence[Point]], sheet: Sheet, *, tries: int = 
     many = len(outlines) > MANY
     strips = STRIPS_OF_MANY if many else STRIPS_OF_SOME if len(outlines) > FEW else STRIPS
     for way, columns in _grids(outlines, sheet)[:strips]:
-        laid = _stripped(outlines, things, way, columns, known)
+        laid = _stripped(outlines, things, way, columns, known, "brief" if many else "quick")
         if laid is not None and _cost(laid) < _cost(best):
             best = laid
     cell = cell_for(sum(thing.area for thing in things))
@@ -140,9 +142,10 @@ def _stripped(
     sheet: Sheet,
     columns: int,
     known: NoFits,
+    effort: str,
 ) -> Arrangement | None:
     """As short as the lay search makes it on a strip as wide as so many columns."""
-    strip = on_strip(outlines, (columns - 1) * sheet.pitch[0] + sheet.window[0], known=known)
+    strip = on_strip(outlines, (columns - 1) * sheet.pitch[0] + sheet.window[0], effort=effort, known=known)
     if strip is None:
         return None
     return _made(things, sheet, strip.carries, columns, _count(strip.length, sheet, 1))

@@ -55,6 +55,7 @@ CLEAR = 0.03  # cm kept between that name and the lines of other sizes
 AHEAD = 0.05  # cm: a line's direction is told over so much of it
 SHARES = tuple(k / 40 for k in range(2, 39))  # of a cut line: where its name is tried
 CUT_FOR = "cut here for length {}"
+FIRST_PLACES = 13  # tried at once: most names find room among the first
 NAMES_EACH = 6  # how often a size's name stands on one piece
 OWN_MARKS: tuple[MarkKind, ...] = ("placement", "button", "buttonhole")  # each size has these at its own place
 KEY_LINE = 1.4  # cm: sample of each size's dashes on the first sheet
@@ -181,7 +182,8 @@ def _nested(
     pieces = {size: garment.piece(base.name) for size, garment in garments.items()}
     outlines = {size: tuple(cutting_line(piece)) for size, piece in pieces.items()}
     lines = {size: tuple(_size_lines(pieces[size], outlines[size])) for size in pieces}
-    names = _size_names(lines, said_on)
+    rows = {size: rows_of_points(items) for size, items in lines.items()}
+    names = _size_names(lines, rows, said_on)
     shared: list[Item] = list(grain_arrow(base, 1.0))
     if base.fold is not None:
         shared += fold_bracket(base.fold.curve, 1.0)
@@ -191,8 +193,7 @@ def _nested(
     whole = union_all(list(shapes.values()))
     rim = tuple(Point(x, y) for x, y in whole.exterior.coords[:-1])
     smallest = outlines[min(shapes, key=lambda size: shapes[size].area)]
-    every = [item for items in lines.values() for item in items]
-    free = ground(smallest, rows_of_points([*shared, *every]))
+    free = ground(smallest, [*rows_of_points(shared), *(row for own in rows.values() for row in own)])
     free = free.taking([w.corners() for placed in names.values() for w in placed])
     said, _, free = set_labels((*spot_labels(common, (), {}, 1.0), *grain_labels(base, 1.0)), free)
     words, problems = title_words(base, blocks(base, caption, number, of), free)
@@ -218,9 +219,13 @@ def _size_lines(piece: Piece, outline: Sequence[Point]) -> Iterator[Item]:
         yield from mark_lines(drawn) if drawn.kind in OWN_MARKS else ()
 
 
-def _size_names(lines: Mapping[str, Sequence[Item]], said_on: Mapping[str, str]) -> dict[str, list[Words]]:
+def _size_names(
+    lines: Mapping[str, Sequence[Item]],
+    rows: Mapping[str, Sequence[Sequence[Point]]],
+    said_on: Mapping[str, str],
+) -> dict[str, list[Words]]:
     """Each size's name on its own cut line, off the lines and names of all others."""
-    drawn = {size: lines_of(rows_of_points(items)) for size, items in lines.items()}
+    drawn = {size: lines_of(own) for size, own in rows.items()}
     for shape in drawn.values():
         prepare(shape)
     taken: list[Polygon] = []
@@ -232,15 +237,20 @@ def _size_names(lines: Mapping[str, Sequence[Item]], said_on: Mapping[str, str])
         near = [shape for other, shape in drawn.items() if other != size]
         marks = rows_of_points(item for item in items if item.pen not in ("cut", "fold"))
         near += [lines_of(marks)] if marks else []
-        crossed = [shapely.dwithin(shape, boxes, CLEAR) for shape in near]
-        free = ~np.any(crossed, axis=0) if near else np.ones(len(boxes), dtype=bool)
         names[size] = []
-        for i in np.flatnonzero(free):
-            box = boxes[i]
-            if taken and shapely.dwithin(taken, box, KEY_STEP).any():
-                continue
-            names[size].append(set_beside(name, NAME, Point(*at[i].tolist()), Vector(*ways[i].tolist()), 0.0))
-            taken.append(box)
+        for some in np.split(np.arange(len(boxes)), range(FIRST_PLACES, len(boxes), FIRST_PLACES)):
+            free = np.ones(len(some), dtype=bool)
+            for shape in near:
+                free[free] = ~shapely.dwithin(shape, boxes[some[free]], CLEAR)
+            for i in some[free]:
+                if len(names[size]) == NAMES_EACH:
+                    break
+                box = boxes[i]
+                if taken and shapely.dwithin(taken, box, KEY_STEP).any():
+                    continue
+                at_it, way = Point(*at[i].tolist()), Vector(*ways[i].tolist())
+                names[size].append(set_beside(name, NAME, at_it, way, 0.0))
+                taken.append(box)
             if len(names[size]) == NAMES_EACH:
                 break
     return names

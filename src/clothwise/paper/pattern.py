@@ -21,7 +21,7 @@ from clothwise.paper.piece import DrawnPiece, draw_pieces
 from clothwise.paper.sheets import Sheet, sheet
 from clothwise.paper.squares import ink_map
 from clothwise.paper.svg import Hung, write_svg
-from clothwise.paper.tiles import chosen_pages, joins, moved, row_names, tile_drawing, to_page
+from clothwise.paper.tiles import Join, chosen_pages, joins, moved, row_names, tile_drawing, to_page
 
 LARGEST_FIRST = 30.0  # cm, short side: on larger paper (a copy shop's) the first sheet is an A4 all the same
 BETWEEN = 2.0  # cm between pieces side by side in an SVG
@@ -189,7 +189,10 @@ def tile_pages(
     laid = [(piece.drawing, carry) for piece, carry in zip(drawn, arrangement.carries, strict=True)]
     boxes = [box_of(map(carry, piece.outline)) for piece, (_, carry) in zip(drawn, laid, strict=True)]
     ink = ink_map(grid.size, laid)
-    all_joins = joins(grid, ink)
+    at_tile: dict[Tile, list[Join]] = {tile: [] for tile in grid.tiles}
+    for join in joins(grid, ink):
+        at_tile[join.earlier].append(join)
+        at_tile[join.later].append(join)
     whose = " · ".join(part for part in (caption.garment, caption.body) if part)
     firsts = {row[0]: row for row in row_names(grid).values()}
     m = grid.sheet.margin
@@ -209,7 +212,7 @@ def tile_pages(
         )
         row = firsts.get(tile)
         mark = "" if row is None else _row_mark(row)
-        drawing = tile_drawing(grid, tile, all_joins, ink, whose)
+        drawing = tile_drawing(grid, tile, at_tile[tile], ink, whose)
         pages.append(Page(grid.sheet.width, grid.sheet.height, tile.label, drawing, placed, mark))
     return pages
 

@@ -22,7 +22,7 @@ from clothwise.curve import Point
 from clothwise.paper.drawing import box_of
 
 CELL = 0.2  # cm: a cell's side, a fifth of the least room any label asks for
-MOST_CELLS = 60_000  # of one raster; a larger shape gets larger cells, so a coat costs no more than a skirt
+MOST_CELLS = 25_000  # of one raster; a larger shape gets larger cells, so a coat costs no more than a skirt
 AIR = 0.1  # cm kept between words and lines
 ENOUGH_AIR = 1.5  # cm: more air than this is no better
 DIAGONAL = math.sqrt(2.0)  # cells: a line may lie this much nearer than the middle of its cell says

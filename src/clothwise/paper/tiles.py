@@ -89,15 +89,14 @@ def to_page(grid: Grid, tile: Tile) -> Vector:
     return Vector(grid.sheet.margin - left, grid.sheet.margin - bottom)
 
 
-def tile_drawing(grid: Grid, tile: Tile, all_joins: Iterable[Join], ink: InkMap, whose: str) -> Drawing:
+def tile_drawing(grid: Grid, tile: Tile, own_joins: Iterable[Join], ink: InkMap, whose: str) -> Drawing:
     """Frame, joins, test squares and the sheet's name."""
     m = grid.sheet.margin
     across, up = grid.sheet.window
     items: list[Item] = [Stroke(rectangle(m, m, m + across, m + up), "trim", closed=True)]
     way = to_page(grid, tile)
-    for join in all_joins:
-        if tile in (join.earlier, join.later):
-            items += _join(join, grid, tile, join.at.go(way))
+    for join in own_joins:
+        items += _join(join, grid, tile, join.at.go(way))
     items += both_squares(ink.of(grid.window(tile), grid.sheet.overlap), Point(m, m), tile.label, whose)
     return Drawing(f"sheet_{tile.label}", f"Sheet {tile.label}", tuple(items))
 
