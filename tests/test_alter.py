@@ -9,6 +9,7 @@ import shapely
 
 from clothwise.alter import (
     apart,
+    change_of,
     cut_in_two,
     dart_let_out,
     figured,
@@ -24,7 +25,7 @@ from clothwise.curve import Point, line
 from clothwise.draft import PATTERNS, pattern
 from clothwise.draft.shift import DARTED_SHIFT
 from clothwise.errors import ChoiceError, GarmentError, WorkroomError
-from clothwise.garment import Garment, Piece
+from clothwise.garment import Dart, Garment, Piece
 from clothwise.garment.check import check
 from clothwise.sew import Sewer, order_of_work
 from clothwise.sew.step_check import check_steps
@@ -273,3 +274,50 @@ def test_a_dart_let_out_leaves_its_width_in_the_seam(body):
     seam = next(s for s in after.seams if any(run.line == darts[0].edge for run in s.runs))
     assert seam.kind in ("eased", "gathered")
     assert after.length(seam.a) - after.length(seam.b) == pytest.approx(width, abs=0.06)
+
+
+SHAPED = {"length": "dress", "waist": "shaped by darts"}
+
+
+def waist_darts(piece: Piece) -> list[Dart]:
+    return [dart for dart in piece.darts if dart.other_tip is not None]
+
+
+@pytest.mark.parametrize("body", WOMEN[:3], ids=lambda body: body.name)
+def test_a_waist_dart_pointed_at_both_ends_is_mirrored_moved_and_never_cut_through(body):
+    garment = DARTED_SHIFT.make(body, SHAPED)
+    darts = waist_darts(garment.piece("front"))
+    assert darts
+    single = apart(garment)
+    assert check(single) == ()
+    whole = single.piece("front")
+    assert len(waist_darts(whole)) == 2 * len(darts)
+    for dart in waist_darts(whole):
+        assert dart.other_tip is not None
+        assert abs(dart.other_tip.x) == pytest.approx(abs(dart.tip.x), abs=1e-6)
+        assert dart.other_tip.x * dart.tip.x > 0, "one end lies on the other half"
+    longer = lengthened(garment, "hip", 3.0)
+    before, after = darts[0], waist_darts(longer.piece("front"))[0]
+    assert before.other_tip is not None
+    assert after.other_tip is not None
+    assert after.leg_length == pytest.approx(before.leg_length, abs=1e-6)
+    middle = (before.tip.y + before.first_leg.y) / 2
+    parts = (("upper_front", "Upper front"), ("lower_front", "Lower front"))
+    with pytest.raises(GarmentError, match="crosses the dart"):
+        cut_in_two(garment, "front", across(garment.piece("front"), middle), parts, seam="s", title="S")
+
+
+@pytest.mark.parametrize(
+    ("entries", "says"),
+    [
+        ({"at": "knee", "by": 0.0}, "no amount"),
+        ({"at": "knee", "by": float("nan")}, "no amount"),
+        ({"at": "knee", "by": float("inf")}, "no amount"),
+        ({"at": "knee", "by": 300.0}, "no amount"),
+        ({"at": "knee", "by": 3.0, "side": "left"}, "no side"),
+    ],
+)
+def test_a_change_nobody_can_mean_is_refused_with_what_is_possible(entries, says: str):
+    with pytest.raises(ChoiceError, match=says) as refusal:
+        change_of("lengthen", entries)
+    assert refusal.value.mend

@@ -33,19 +33,16 @@ class Change:
 
 
 def _lengthen(garment: Garment, e: Mapping[str, Value]) -> Garment:
-    return lengthened(
-        garment, str(e["at"]), float(e["by"]), side="above" if e.get("side") == "above" else "below"
-    )
+    return lengthened(garment, str(e["at"]), float(e["by"]), side=_side(e, "below"))
 
 
 def _wedge(garment: Garment, e: Mapping[str, Value]) -> Garment:
-    side: Side = "below" if e.get("side") == "below" else "above"
-    pieces = [name.strip() for name in str(e["pieces"]).split(",")]
-    return wedged(garment, pieces, str(e["at"]), float(e["by"]), at=str(e["edge"]), side=side)
+    side = _side(e, "above")
+    return wedged(garment, _names(e), str(e["at"]), float(e["by"]), at=str(e["edge"]), side=side)
 
 
 def _flare(garment: Garment, e: Mapping[str, Value]) -> Garment:
-    return flared(garment, [name.strip() for name in str(e["pieces"]).split(",")], float(e["by"]))
+    return flared(garment, _names(e), float(e["by"]))
 
 
 def _gather(garment: Garment, e: Mapping[str, Value]) -> Garment:
@@ -60,43 +57,74 @@ def _singly(garment: Garment, e: Mapping[str, Value]) -> Garment:
     return apart(garment)
 
 
-_WAYS: Mapping[
-    str, tuple[Callable[[Garment, Mapping[str, Value]], Garment], tuple[str, ...], tuple[str, ...]]
-] = {
-    "lengthen": (_lengthen, ("at", "by"), ("side",)),
-    "wedge": (_wedge, ("pieces", "at", "edge", "by"), ("side",)),
-    "flare": (_flare, ("pieces", "by"), ()),
-    "gather": (_gather, ("seam", "piece", "by"), ("foot",)),
-    "cut singly": (_singly, (), ()),
-    "let dart out": (_let_out, ("piece", "dart"), ()),
+def _side(e: Mapping[str, Value], usual: Side) -> Side:
+    found = e.get("side", usual)
+    return "above" if found == "above" else "below"  # held to SIDES when the change was read
+
+
+def _names(e: Mapping[str, Value]) -> list[str]:
+    return list(dict.fromkeys(name.strip() for name in str(e["pieces"]).split(",")))
+
+
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """How a change is done, the entries it must have, and those it may have."""
+
+    done: Callable[[Garment, Mapping[str, Value]], Garment]
+    needs: tuple[str, ...] = ()
+    may: tuple[str, ...] = ()
+
+    @property
+    def takes(self) -> str:
+        return f"It takes {', '.join((*self.needs, *self.may)) or 'no entries'}."
+
+
+_WAYS: Mapping[str, _Way] = {
+    "lengthen": _Way(_lengthen, ("at", "by"), ("side",)),
+    "wedge": _Way(_wedge, ("pieces", "at", "edge", "by"), ("side",)),
+    "flare": _Way(_flare, ("pieces", "by")),
+    "gather": _Way(_gather, ("seam", "piece", "by"), ("foot",)),
+    "cut singly": _Way(_singly),
+    "let dart out": _Way(_let_out, ("piece", "dart")),
 }
+MOST_BY = 100.0  # cm, or times as long: beyond it somebody mistyped
 NUMBERS = ("by", "foot")  # entries that are numbers; the others are words
+SIDES = ("above", "below")
 
 
 def change_of(what: str, entries: Mapping[str, Value]) -> Change:
-    """The change, its entries checked. ChoiceError naming what is missing, unknown or of the wrong kind."""
+    """The change, its entries checked. ChoiceError naming what is missing, unknown, or not to be understood."""
     where = f"change '{what}'"
-    if what not in _WAYS:
+    way = _WAYS.get(what)
+    if way is None:
         raise ChoiceError(f"'{what}' is no change.", where=where, mend=f"There are: {', '.join(_WAYS)}.")
-    _, needed, more = _WAYS[what]
-    for name in needed:
+    for name in way.needs:
         if name not in entries:
-            raise ChoiceError(
-                f"'{name}' is missing.", where=where, mend=f"It takes {', '.join((*needed, *more))}."
-            )
+            raise ChoiceError(f"'{name}' is missing.", where=where, mend=way.takes)
     for name, value in entries.items():
-        if name not in (*needed, *more):
-            raise ChoiceError(
-                f"'{name}' is unknown.", where=where, mend=f"It takes {', '.join((*needed, *more))}."
-            )
-        if isinstance(value, str) == (name in NUMBERS):
-            kind = "a number" if name in NUMBERS else "a word in quotes"
-            raise ChoiceError(f"{value!r} is not {kind}.", where=f"{where}, {name}", mend=f"Give {kind}.")
+        if name not in (*way.needs, *way.may):
+            raise ChoiceError(f"'{name}' is unknown.", where=where, mend=way.takes)
+        _refuse_value(name, value, f"{where}, {name}")
     return Change(what, dict(entries))
+
+
+def _refuse_value(name: str, value: Value, where: str) -> None:
+    """ChoiceError for a word where a number belongs or the other way round, no amount, or another side."""
+    if isinstance(value, str) == (name in NUMBERS):
+        kind = "a number" if name in NUMBERS else "a word in quotes"
+        raise ChoiceError(f"{value!r} is not {kind}.", where=where, mend=f"Give {kind}.")
+    if isinstance(value, str):
+        if name == "side" and value not in SIDES:
+            raise ChoiceError(f"'{value}' is no side of a line.", where=where, mend="Say above or below.")
+    elif name == "foot" and not 0 <= value <= 1:
+        raise ChoiceError(f"{value:g} is no share.", where=where, mend="Give 0 (nothing left) to 1 (all).")
+    elif name == "by" and not 0 < abs(value) <= MOST_BY:
+        mend = f"Give a number up to {MOST_BY:g}, not 0."
+        raise ChoiceError(f"{value:g} is no amount to change by.", where=where, mend=mend)
 
 
 def changed(garment: Garment, changes: Sequence[Change]) -> Garment:
     """The garment after all changes in their order. GarmentError as each of them."""
     for change in changes:
-        garment = _WAYS[change.what][0](garment, change.entries)
+        garment = _WAYS[change.what].done(garment, change.entries)
     return garment

@@ -14,7 +14,7 @@ import shapely
 from clothwise.alter.settle import kept
 from clothwise.curve import Curve, Point, crossings, joined, nearest
 from clothwise.errors import GarmentError
-from clothwise.garment import Corner, Edge, Garment, Joint, Mark, Notch, Note, Piece, Run, Seam
+from clothwise.garment import Corner, Dart, Edge, Garment, Joint, Mark, Notch, Note, Piece, Run, Seam
 from clothwise.tolerance import ARC_LENGTH, FLATTEN, NOTCH_CORNER, ON_OUTLINE, SAME_POINT, SHORTEST_EDGE
 
 ALLOWANCE = 1.0  # cm of the new seam, where nothing else is said (trade: 1-1.5)
@@ -163,9 +163,9 @@ def _finished(piece: Piece, edges: list[Edge], part: Part, line: Curve) -> Piece
     shape = _polygon(edges).buffer(ON_OUTLINE)
     on_fold = any(edge.kind == "fold" for edge in edges)
     pair = piece.cutting == "on fold" and not on_fold
-    darts = tuple(d for d in piece.darts if shape.contains(shapely.Point(d.tip)))
+    darts = tuple(d for d in piece.darts if any(shape.contains(shapely.Point(p)) for p in _tips(d)))
     for dart in darts:
-        if not all(shape.contains(shapely.Point(leg)) for leg in (dart.first_leg, dart.second_leg)):
+        if not all(shape.contains(shapely.Point(place)) for place in dart.drawn):
             raise GarmentError(
                 f"The cut crosses the dart '{dart.name}'.",
                 where=f"piece '{piece.name}'",
@@ -182,6 +182,10 @@ def _finished(piece: Piece, edges: list[Edge], part: Part, line: Curve) -> Piece
         darts=darts,
         marks=tuple(_marks(piece, shape, line)),
     )
+
+
+def _tips(dart: Dart) -> tuple[Point, ...]:
+    return (dart.tip, dart.other_tip) if dart.other_tip else (dart.tip,)
 
 
 def _marks(piece: Piece, shape: shapely.Polygon, line: Curve) -> Iterator[Mark]:

@@ -9,15 +9,13 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 
 from clothwise.alter.room import MOST_OUT, SHORTEST_STRETCH, Side, Slash, Stretch, slash, spread
-from clothwise.alter.settle import edge_named, settled
+from clothwise.alter.settle import settled
 from clothwise.curve import Curve, Point, crossings_with_line, line, nearest
 from clothwise.errors import GarmentError
 from clothwise.garment import Garment, Note, Piece, Run, Seam
 from clothwise.tolerance import ARC_LENGTH, ON_OUTLINE, SEAM_MATCH
 
-FROM_CORNER = (
-    0.3  # cm: so near a corner a line through a matching place is laid through the corner's side of it
-)
+FROM_CORNER = 0.3  # cm: a line found through a seam keeps so far from the corner of the next piece
 
 
 def lengthened(garment: Garment, level: str, by: float, *, side: Side = "below") -> Garment:
@@ -154,7 +152,7 @@ def _place(garment: Garment, runs: tuple[Run, ...], at: float) -> tuple[Piece, P
         piece = garment.piece(run.piece)
         length = piece.line(run.line).length()
         if at <= length:
-            if edge_named(piece, run.line) is None:
+            if garment.edge_of(run) is None:
                 return None
             curve = garment.curve(run)
             return piece, curve.at_length(min(max(at, FROM_CORNER), length - FROM_CORNER))

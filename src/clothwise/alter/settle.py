@@ -86,18 +86,13 @@ def walked(garment: Garment, runs: tuple[Run, ...]) -> dict[str, tuple[float, st
     found: dict[str, tuple[float, str, str]] = {}
     done = 0.0
     for run in runs:
-        edge = edge_named(garment.piece(run.piece), run.line)
+        edge = garment.edge_of(run)
         length = garment.piece(run.piece).line(run.line).length()
         for notch in edge.notches if edge else ():
             at = length - notch.at if run.backwards else notch.at
             found[notch.sign] = (done + at, run.piece, run.line)
         done += length
     return found
-
-
-def edge_named(piece: Piece, name: str) -> Edge | None:
-    """The edge, or None when the line is drawn inside the piece."""
-    return next((edge for edge in piece if edge.name == name), None)
 
 
 def _walked_again(before: Garment, after: Garment, seam: Seam, *, spread: bool) -> Garment:

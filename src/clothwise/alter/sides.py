@@ -12,9 +12,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from clothwise.alter.settle import GIRTH_SAID, off
-from clothwise.curve import Curve, Point, Vector
+from clothwise.curve import Curve, Point
+from clothwise.draft.turned_over import turned_over
 from clothwise.errors import GarmentError
-from clothwise.garment import Corner, Edge, FreeEdge, Garment, Joint, Mark, Note, Notion, Piece, Run, Seam
+from clothwise.garment import Corner, FreeEdge, Garment, Joint, Mark, Note, Notion, Piece, Run, Seam
+from clothwise.garment.mirror import mirrored_dart, mirrored_edge
 from clothwise.tolerance import ON_OUTLINE, SAME_POINT, SEAM_MATCH
 
 LEFT, RIGHT = "left", "right"
@@ -126,7 +128,7 @@ def _turned(garment: Garment, over: set[str]) -> Garment:
 
     return replace(
         garment,
-        pieces=tuple(_turned_over(p) if p.name in over else p for p in garment.pieces),
+        pieces=tuple(turned_over(p) if p.name in over else p for p in garment.pieces),
         seams=tuple(
             replace(s, a=runs(s.a), b=runs(s.b), more=tuple(runs(ply) for ply in s.more)) for s in garment.seams
         ),
@@ -142,7 +144,7 @@ def _singles(piece: Piece) -> Iterator[Piece]:
     if piece.cutting == "pair":
         half = replace(piece, cutting="single", copies=piece.copies // 2)
         yield replace(half, name=f"{LEFT}_{piece.name}", title=f"Left {_small(piece.title)}")
-        yield replace(_turned_over(half), name=f"{RIGHT}_{piece.name}", title=f"Right {_small(piece.title)}")
+        yield replace(turned_over(half), name=f"{RIGHT}_{piece.name}", title=f"Right {_small(piece.title)}")
     elif piece.cutting == "on fold":
         yield _opened(piece)
     else:
@@ -153,32 +155,6 @@ def _small(title: str) -> str:
     return title[:1].lower() + title[1:]
 
 
-def _turned_over(piece: Piece) -> Piece:
-    """The mirror image, its outline anticlockwise again."""
-    at, way = Point(0.0, 0.0), Vector(0.0, 1.0)
-    return replace(
-        piece,
-        edges=tuple(_edge_over(edge, at, way) for edge in reversed(piece.edges)),
-        grain=(piece.grain[0].mirrored(at, way), piece.grain[1].mirrored(at, way)),
-        darts=tuple(
-            replace(
-                dart,
-                tip=dart.tip.mirrored(at, way),
-                first_leg=dart.second_leg.mirrored(at, way),
-                second_leg=dart.first_leg.mirrored(at, way),
-            )
-            for dart in piece.darts
-        ),
-        marks=tuple(replace(mark, curve=mark.curve.mirrored(at, way)) for mark in piece.marks),
-    )
-
-
-def _edge_over(edge: Edge, at: Point, way: Vector) -> Edge:
-    length = edge.curve.length()
-    notches = tuple(replace(notch, at=length - notch.at) for notch in reversed(edge.notches))
-    return replace(edge, curve=edge.curve.mirrored(at, way).reversed(), notches=notches)
-
-
 def _opened(piece: Piece) -> Piece:
     """The half on the fold and its mirror image as one whole piece."""
     fold = piece.fold
@@ -187,16 +163,11 @@ def _opened(piece: Piece) -> Piece:
     here = piece.edges.index(fold)
     half = (*piece.edges[here + 1 :], *piece.edges[:here])
     drawn = [replace(edge, name=f"{LEFT}_{edge.name}") for edge in half]
-    image = [replace(_edge_over(edge, at, way), name=f"{RIGHT}_{edge.name}") for edge in reversed(half)]
+    image = [replace(mirrored_edge(edge, at, way), name=f"{RIGHT}_{edge.name}") for edge in reversed(half)]
     darts = []
     for dart in piece.darts:
         darts.append(replace(dart, name=f"{LEFT}_{dart.name}", edge=dart.edge and f"{LEFT}_{dart.edge}"))
-        over = replace(
-            dart,
-            tip=dart.tip.mirrored(at, way),
-            first_leg=dart.second_leg.mirrored(at, way),
-            second_leg=dart.first_leg.mirrored(at, way),
-        )
+        over = mirrored_dart(dart, at, way)
         darts.append(replace(over, name=f"{RIGHT}_{dart.name}", edge=dart.edge and f"{RIGHT}_{dart.edge}"))
     return replace(
         piece,

@@ -105,6 +105,15 @@ def _dart(dart: Dart, shift: Shift) -> Dart:
     """Its mouth goes with the outline; the tip keeps its height over the mouth, but for what lengthens the
     dart.
     """
+    if dart.other_tip is not None:  # inside the piece: it keeps its shape, only its place moves
+        way = shift(dart.first_leg.between(dart.second_leg))
+        return replace(
+            dart,
+            tip=dart.tip.go(way),
+            first_leg=dart.first_leg.go(way),
+            second_leg=dart.second_leg.go(way),
+            other_tip=dart.other_tip.go(way),
+        )
     first, second = dart.first_leg.go(shift(dart.first_leg)), dart.second_leg.go(shift(dart.second_leg))
     mouth, moved = dart.first_leg.between(dart.second_leg), first.between(second)
     along = dart.first_leg.to(dart.second_leg).unit().left()

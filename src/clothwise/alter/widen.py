@@ -15,7 +15,7 @@ from clothwise.alter.settle import settled
 from clothwise.alter.warp import Shift, warped
 from clothwise.curve import Curve, Point, Vector
 from clothwise.errors import GarmentError
-from clothwise.garment import Edge, Garment, Note, Piece, Seam
+from clothwise.garment import Edge, Garment, Note, Piece
 from clothwise.tolerance import FLATTEN
 
 LEAST_RATIO, MOST_RATIO = 1.1, 3.0  # gathers: below it is ease, above only sheer cloth takes it (trade: 1.5-3)
@@ -81,7 +81,7 @@ def gathered(garment: Garment, seam_name: str, piece_name: str, ratio: float, *,
     foot    share of the added width that is still there at the edge opposite: 1 straight, 0 none
     Raises  GarmentError: no such seam or piece in it, a ratio out of range, or a rule of the check is broken
     """
-    seam = _seam(garment, seam_name)
+    seam = garment.seam(seam_name)
     if not LEAST_RATIO <= ratio <= MOST_RATIO:
         raise GarmentError(
             f"Gathers of {ratio:g} to 1 cannot be sewn.",
@@ -109,17 +109,6 @@ def gathered(garment: Garment, seam_name: str, piece_name: str, ratio: float, *,
     said = f"{piece.title}: {added:.1f} cm more on {mine:.1f}, gathered into '{seam.title.lower()}'."
     note = Note(said, measure=seam_name, by=added)
     return settled(replace(garment, seams=seams), [widened], note, fullness=seam_name)
-
-
-def _seam(garment: Garment, name: str) -> Seam:
-    for seam in garment.seams:
-        if seam.name == name:
-            return seam
-    raise GarmentError(
-        f"The garment has no seam '{name}'.",
-        where=f"garment '{garment.name}'",
-        mend=f"Its seams are {', '.join(s.name for s in garment.seams)}.",
-    )
 
 
 def _widened(piece: Piece, edge: Edge, more: float, foot: float) -> Piece:

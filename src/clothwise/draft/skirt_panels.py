@@ -23,9 +23,10 @@ from clothwise.draft.cone import Slice
 from clothwise.draft.in_seam_pocket import InSeamPocket
 from clothwise.draft.pattern import Choice
 from clothwise.draft.rise import Rise
-from clothwise.draft.turned_over import MIDDLE, turned_over, walked_back
+from clothwise.draft.turned_over import MIDDLE, turned_over
 from clothwise.errors import ChoiceError
 from clothwise.garment import Dart, Edge, Mark, Piece
+from clothwise.garment.mirror import walked_back
 from clothwise.garment.piece import EdgeKind
 
 SEAM = 1.5  # cm allowance: room to fit

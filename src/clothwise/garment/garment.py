@@ -13,7 +13,7 @@ from typing import Literal
 
 from clothwise.curve import Curve
 from clothwise.errors import GarmentError
-from clothwise.garment.piece import Piece
+from clothwise.garment.piece import Edge, Piece
 
 SeamKind = Literal["plain", "patch", "gathered", "eased", "stretched", "applied"]
 # plain     right sides together, pressed open or to one side
@@ -205,6 +205,21 @@ class Garment:
             where=f"garment '{self.name}'",
             mend=f"Its pieces are {', '.join(p.name for p in self.pieces)}.",
         )
+
+    def seam(self, name: str) -> Seam:
+        """The seam of that name. GarmentError when there is none."""
+        for seam in self.seams:
+            if seam.name == name:
+                return seam
+        raise GarmentError(
+            f"The garment has no seam '{name}'.",
+            where=f"garment '{self.name}'",
+            mend=f"Its seams are {', '.join(s.name for s in self.seams) or 'none'}.",
+        )
+
+    def edge_of(self, run: Run) -> Edge | None:
+        """The edge a run walks, or None when it is a line drawn inside the piece."""
+        return next((edge for edge in self.piece(run.piece) if edge.name == run.line), None)
 
     def curve(self, run: Run) -> Curve:
         """The run's curve in the direction it is walked, on the piece as drawn."""

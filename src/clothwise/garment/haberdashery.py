@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from clothwise.garment.garment import FreeEdge, Garment, Notion, Run, Seam
+from clothwise.garment.garment import FreeEdge, Garment, Notion, Seam
 from clothwise.garment.piece import Dart, Edge, Piece
 
 StitchClass = Literal["301", "304", "504"]
@@ -140,7 +140,7 @@ def seam_lengths(garment: Garment) -> tuple[SewnLine, ...]:
 
 def _seam(garment: Garment, seam: Seam) -> SewnLine:
     along = garment.length(seam.b)
-    cut = sum(garment.length((run,)) for run in seam.runs if _is_edge(garment, run))
+    cut = sum(garment.length((run,)) for run in seam.runs if garment.edge_of(run))
     full = garment.length(seam.a) * seam.times
     gathered = full * GATHER_ROWS if seam.kind == "gathered" else 0.0
     if seam.kind == "eased" and garment.length(seam.a) - along > EASED_BY_ROWS:
@@ -177,10 +177,6 @@ def _raw_edges(garment: Garment) -> Iterable[SewnLine]:
                 length = edge.curve.length()
                 title = f"Raw edge of {piece.title.lower()}"
                 yield SewnLine(f"{piece.name}.{edge.name}", title, "raw", length, times, 0, length * times)
-
-
-def _is_edge(garment: Garment, run: Run) -> bool:
-    return any(edge.name == run.line for edge in garment.piece(run.piece))
 
 
 # ---- thread --------------------------------------------------------------------------------------

@@ -35,7 +35,7 @@ def notched(
     Raises   GarmentError: no such seam; off the seam; within NOTCH_CORNER of a corner of either piece;
              a side is a placement line, which is drawn and not cut; the sign is taken
     """
-    seam = _seam(garment, seam_name)
+    seam = garment.seam(seam_name)
     length_a, length_b = garment.length(seam.a), garment.length(seam.b)
     plain = seam.ratio == 1.0 and seam.ease == 0.0
     other = at_b if at_b is not None else at if plain else at * length_b / length_a
@@ -50,17 +50,6 @@ def notched(
     for piece, edge, notch in (one,) if met else (one, two):
         garment = _with_notch(garment, piece, edge, notch)
     return garment
-
-
-def _seam(garment: Garment, name: str) -> Seam:
-    for seam in garment.seams:
-        if seam.name == name:
-            return seam
-    raise GarmentError(
-        f"The garment has no seam '{name}'.",
-        where=f"garment '{garment.name}'",
-        mend=f"Its seams are {', '.join(s.name for s in garment.seams) or 'none'}.",
-    )
 
 
 def _walked(garment: Garment, seam: Seam, runs: tuple[Run, ...], at: float) -> tuple[str, str, float]:

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from clothwise.garment import FreeEdge, Garment, Piece
 from clothwise.sew.bench import BUTTONHOLE, NEATENED, OVERLOCK, ZIGZAG, Bench, Operation, finish_of
 from clothwise.sew.cut_copies import all_copies
-from clothwise.sew.graph import CURVED_DEG, allowance, edge_of, hollow_deg, length, turning_of
+from clothwise.sew.graph import CURVED_DEG, allowance, hollow_deg, length, turning_of
 from clothwise.sew.step import CutRun, Neatening, SeamType, Step
 
 STAY_INSIDE = 0.3  # cm: the line of stay stitching lies so far outside the seam line
@@ -61,7 +61,7 @@ def _neatening(bench: Bench) -> Iterator[Operation]:
     for seam in bench.garment.seams:
         if finish_of(bench, seam) == (bench.machine, "alone"):
             for join in bench.cut.joins[seam.name]:
-                edges += [run for run in join.runs if edge_of(bench.garment, run)]
+                edges += [run for run in join.runs if bench.garment.edge_of(run)]
     if not bench.manners.gives:
         for free in bench.garment.free_edges:
             if (free.fold_in == 0 or free.kind == "zip") and free.kind != "band":
@@ -102,7 +102,7 @@ def _staying(bench: Bench) -> Iterator[Operation]:
         for join in bench.cut.joins[seam.name] if seam.kind != "patch" else ():
             neck = bench.make(seam) in ("facing", "binding", "band", "caught", "sandwich")
             for run in join.runs:
-                edge = edge_of(bench.garment, run)
+                edge = bench.garment.edge_of(run)
                 piece = bench.garment.piece(run.piece)
                 if edge is None or piece.interfaced or piece.layer in ("interfacing", "pocket"):
                     continue

@@ -12,7 +12,7 @@ from functools import cached_property
 from clothwise.cloth import Cloth
 from clothwise.garment import Garment, Run, Seam
 from clothwise.sew.cut_copies import CutGarment, cut_garment, neighbour, own_mirror
-from clothwise.sew.graph import CURVED_DEG, area_cm2, edge_of, hollow_deg, turning_of
+from clothwise.sew.graph import CURVED_DEG, area_cm2, hollow_deg, turning_of
 from clothwise.sew.makes import INSIDE, Makes
 from clothwise.sew.manners import Manners, manners
 from clothwise.sew.needs import Needs, Preferring
@@ -155,7 +155,7 @@ def is_strap(seam: Seam) -> bool:
 
 def on_a_line(bench: Bench, seam: Seam) -> bool:
     """Whether it is sewn to a line drawn inside a piece: a frill set on, whose raw edge stays its own."""
-    return any(edge_of(bench.garment, run) is None for run in seam.runs)
+    return any(bench.garment.edge_of(run) is None for run in seam.runs)
 
 
 def has_pocket(bench: Bench, seam: Seam) -> bool:
@@ -163,7 +163,7 @@ def has_pocket(bench: Bench, seam: Seam) -> bool:
 
 
 def _can_be_french(bench: Bench, seam: Seam) -> bool:
-    edges = [edge_of(bench.garment, run) for run in seam.runs]
+    edges = [bench.garment.edge_of(run) for run in seam.runs]
     narrowest = min(edge.allowance for edge in edges if edge)
     return (
         seam.kind == "plain"
@@ -194,6 +194,6 @@ def _at_an_opening(bench: Bench, run: Run) -> bool:
 
 def is_crotch(bench: Bench, seam: Seam) -> bool:
     """A hollow seam between a piece and its own mirror image takes the strain of sitting; a hood's is full."""
-    edges = [edge for run in seam.runs if (edge := edge_of(bench.garment, run))]
+    edges = [edge for run in seam.runs if (edge := bench.garment.edge_of(run))]
     hollow = any(hollow_deg(edge) >= CURVED_DEG for edge in edges)
     return own_mirror(seam) and hollow and not has_pocket(bench, seam)

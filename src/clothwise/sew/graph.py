@@ -16,14 +16,9 @@ POINT_LONG = 2.0  # cm
 ACROSS_DEG = 45.0  # degrees off the grain from which a seam runs across the body, not along it
 
 
-def edge_of(garment: Garment, run: Run) -> Edge | None:
-    """The edge a run walks, or None when it is a line drawn inside the piece."""
-    return next((e for e in garment.piece(run.piece) if e.name == run.line), None)
-
-
 def allowance(garment: Garment, runs: Iterable[Run]) -> float:
     """The widest allowance along the runs; nought where they are placement lines. [cm]"""
-    found = (edge_of(garment, run) for run in runs)
+    found = (garment.edge_of(run) for run in runs)
     return max((edge.allowance for edge in found if edge), default=0.0)
 
 
@@ -62,7 +57,7 @@ def hollow_deg(edge: Edge) -> float:
 def has_point(garment: Garment, runs: Sequence[Run]) -> bool:
     """Whether the runs end a slit: a sharp turn into the piece, within an edge or from edge to edge."""
     for run in runs:
-        edge = edge_of(garment, run)
+        edge = garment.edge_of(run)
         bends = _bends(edge.curve) if edge else []
         for start, _ in bends:
             near = sum(-deg for at, deg in bends if start <= at <= start + POINT_LONG)
@@ -83,7 +78,7 @@ def runs_across(garment: Garment, runs: Iterable[Run]) -> bool:
     """Whether the runs lie across the grain, as a shoulder or a waist does, rather than along it."""
     along = across = 0.0
     for run in runs:
-        edge = edge_of(garment, run)
+        edge = garment.edge_of(run)
         if edge is None:
             continue
         piece = garment.piece(run.piece)

@@ -236,7 +236,7 @@ def opened_out(
         for meeting in (side for m in known for side in (m, m.turned())):
             here = laid.get(meeting.one.copy)
             free = meeting.other.copy not in laid and (allowed is None or meeting.other.copy in allowed)
-            if here and free and _is_edge(garment, meeting.one, meeting.other):
+            if here and free and garment.edge_of(meeting.one) and garment.edge_of(meeting.other):
                 found = partner(garment, here, meeting, over=False)
                 laid |= {half.copy: half for half in (found, *other_half(found))}
                 grown = True
@@ -255,10 +255,6 @@ def upright(garment: Garment, root: Laid, joins: Iterable[Join]) -> Laid:
         x, y = root.lie.point(low).to(root.lie.point(high)).unit()
     lean = math.degrees(math.atan2(y, x)) - 90.0
     return replace(root, lie=Lie(root.lie.flipped, root.lie.angle - lean))
-
-
-def _is_edge(garment: Garment, *runs: Run) -> bool:
-    return all(any(e.name == run.line for e in garment.piece(run.piece)) for run in runs)
 
 
 # ---- shapes ------------------------------------------------------------------------------------

@@ -29,7 +29,6 @@ from clothwise.sew.cut_copies import Chain, met
 from clothwise.sew.graph import (
     CURVED_DEG,
     allowance,
-    edge_of,
     has_point,
     hollow_deg,
     length,
@@ -60,7 +59,7 @@ def signs(bench: Bench, runs: Chain) -> list[str]:
     """Signs of the notches met along the runs."""
     found: list[str] = []
     for run in runs:
-        edge = edge_of(bench.garment, run)
+        edge = bench.garment.edge_of(run)
         notches = sorted(edge.notches, key=lambda n: n.at, reverse=run.backwards) if edge else []
         found += [n.sign for n in notches]
     return list(dict.fromkeys(found))
@@ -127,7 +126,7 @@ def _shut_all_round(bench: Bench, join: Join) -> bool:
 
 def _neatenings(bench: Bench, joins: tuple[Join, ...], finish: Finish, how: How) -> tuple[Neatening, ...]:
     """What is neatened with the seam; nothing where it was done flat."""
-    runs = tuple(run for one in joins for run in one.runs if edge_of(bench.garment, run))
+    runs = tuple(run for one in joins for run in one.runs if bench.garment.edge_of(run))
     return (
         ()
         if how == "alone" and finish != "none needed"

@@ -7,7 +7,6 @@ from collections.abc import Callable, Mapping, Sequence
 from clothwise.garment import Garment, Run
 from clothwise.sew import words_turned as turned
 from clothwise.sew.cut_copies import met
-from clothwise.sew.graph import edge_of
 from clothwise.sew.phrases import (
     edge_name,
     edges_of,
@@ -83,7 +82,7 @@ def _flat_start(step: Step, garment: Garment, a: Sequence[Run], b: Sequence[Run]
     first, second = _faces(a, b)
     one, other = piece_title(garment, first.piece), piece_title(garment, second.piece)
     together = step.facing
-    if edge_of(garment, b[0]) is None:
+    if garment.edge_of(b[0]) is None:
         return [
             f"Lay the {named_pieces(garment, a)} on the right side of the {other}, right sides together, its "
             f"seam line on the marked line ({edge_name(b[0].line)}), the finished edge pointing away from "
