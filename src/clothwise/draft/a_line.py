@@ -21,7 +21,6 @@ from clothwise.draft import (
     rise,
     skirt_length,
     skirt_panels,
-    skirt_seams,
     skirt_waist,
     waistband,
     zip_opening,
@@ -30,11 +29,12 @@ from clothwise.draft.cone import Slice
 from clothwise.draft.darted_waist import Shaped
 from clothwise.draft.fitted_top import Frame, Side, shares, top_of
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
+from clothwise.draft.skirt_garment import skirt
 from clothwise.draft.skirt_panels import GRAIN_FREE, IN_SEAM, PATCH, Panel, Plan
 from clothwise.draft.waist_facing import WIDTH as FACING_WIDTH
 from clothwise.draft.waist_facing import Half
 from clothwise.errors import ChoiceError
-from clothwise.garment import Garment, Level, Mark, Note
+from clothwise.garment import Garment, Mark, Note
 from clothwise.tolerance import SOLVE
 
 NAME = "a_line_skirt"
@@ -93,27 +93,13 @@ def draw(body: Body, wish: Wish) -> Garment:
         front = skirt_panels.with_patch(front, plan.patch, body, plan.hem, POCKETS_AT, below)
     facing = _facing(side, front_shape), _facing(side, back_shape)
     finished = skirt_waist.finish(body, wish, (front,), (back,), plan.zip, facing)
-    ease = frame.hip_girth - body["hip_girth"]
-    garment = Garment(
-        name=NAME,
-        title="A-line skirt",
-        pieces=(*skirt_panels.pieces((front,), (back,), plan), *finished.pieces),
-        seams=(*skirt_seams.seams(1, 1, plan), *finished.seams),
-        free_edges=(*finished.free_edges, *skirt_seams.free_edges(1, 1, plan)),
-        joints=(*skirt_seams.joints((front,), (back,), plan), *finished.joints),
-        levels=(
-            *finished.levels,
-            Level("hip", "Hip", skirt_seams.girth_runs(1, 1, "hip"), body["hip_girth"], ease),
-        ),
-        passages=(finished.passage,),
-        notions=finished.notions,
-        notes=(*notes, *finished.notes),
-        choices=wish,
-        finished=_finished(frame, front, dict(finished.measures)),
-        for_child=body.child,
-        body_name=body.name,
-    )
-    return skirt_seams.with_notches(garment, plan, front.outer.length() - frame.cone.length + frame.hip_depth)
+    return skirt(
+        body, wish, (NAME, "A-line skirt"), (front,), (back,), plan, finished,
+        hip_ease=frame.hip_girth - body["hip_girth"],
+        measures=_measures(frame, front),
+        notes=notes,
+        hip_notch=front.outer.length() - frame.cone.length + frame.hip_depth,
+    )  # fmt: skip
 
 
 # ---- the frame -----------------------------------------------------------------------------------
@@ -224,15 +210,10 @@ def _plan(body: Body, wish: Wish, frame: Frame, front: Panel) -> Plan:
     )
 
 
-def _finished(frame: Frame, front: Panel, waist: dict[str, float]) -> dict[str, float]:
+def _measures(frame: Frame, front: Panel) -> dict[str, float]:
     """Finished measures in the trade's words. [cm]"""
-    finished = {
-        **waist,
-        "hip": frame.hip_girth,
-        "hem": frame.hem_girth,
-        "length": front.inner.length(),
-    }
-    return {**finished, "slit": frame.slit} if frame.slit else finished
+    found = {"hip": frame.hip_girth, "hem": frame.hem_girth, "length": front.inner.length()}
+    return {**found, "slit": frame.slit} if frame.slit else found
 
 
 A_LINE_SKIRT = HouseDraft(

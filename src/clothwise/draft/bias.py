@@ -23,7 +23,6 @@ from clothwise.draft import (
     rise,
     skirt_length,
     skirt_panels,
-    skirt_seams,
     skirt_waist,
     waist,
     waist_facing,
@@ -33,10 +32,11 @@ from clothwise.draft import (
 from clothwise.draft.cone import Slice
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.rise import Rise
+from clothwise.draft.skirt_garment import skirt
 from clothwise.draft.skirt_panels import SEAM, Panel, Plan
 from clothwise.draft.skirt_waist import BAND, ELASTIC, FACING
 from clothwise.errors import ChoiceError
-from clothwise.garment import Garment, Level, Note
+from clothwise.garment import Garment, Note
 from clothwise.tolerance import CUT_FLATTEN, SOLVE
 
 NAME = "bias_skirt"
@@ -105,32 +105,13 @@ def draw(body: Body, wish: Wish) -> Garment:
     upright = replace(frame.quarter, inner=0.0, outer=frame.quarter.outer - frame.quarter.inner)
     facing = waist_facing.of_cone(upright, shapes)
     finished = skirt_waist.finish(body, wish, (front,), (back,), plan.zip, facing)
-    ease = frame.hip_girth - body["hip_girth"]
-    garment = Garment(
-        name=NAME,
-        title="Bias skirt",
-        pieces=(*skirt_panels.pieces((front,), (back,), plan), *finished.pieces),
-        seams=(*skirt_seams.seams(1, 1, plan), *finished.seams),
-        free_edges=(*finished.free_edges, *skirt_seams.free_edges(1, 1, plan)),
-        joints=(*skirt_seams.joints((front,), (back,), plan), *finished.joints),
-        levels=(
-            *finished.levels,
-            Level("hip", "Hip", skirt_seams.girth_runs(1, 1, "hip"), body["hip_girth"], ease),
-        ),
-        passages=(finished.passage,),
-        notions=finished.notions,
-        notes=(*notes, *finished.notes),
-        choices=wish,
-        finished={
-            **dict(finished.measures),
-            "hip": frame.hip_girth,
-            "hem": frame.hem_girth,
-            "length": front.inner.length(),
-        },
-        for_child=body.child,
-        body_name=body.name,
-    )
-    return skirt_seams.with_notches(garment, plan, frame.hip_depth)
+    return skirt(
+        body, wish, (NAME, "Bias skirt"), (front,), (back,), plan, finished,
+        hip_ease=frame.hip_girth - body["hip_girth"],
+        measures={"hip": frame.hip_girth, "hem": frame.hem_girth, "length": front.inner.length()},
+        notes=notes,
+        hip_notch=frame.hip_depth,
+    )  # fmt: skip
 
 
 def _frame(body: Body, wish: Wish) -> tuple[Frame, tuple[Note, ...]]:

@@ -22,7 +22,6 @@ from clothwise.draft import (
     rise,
     skirt_length,
     skirt_panels,
-    skirt_seams,
     skirt_waist,
     waist,
     waist_facing,
@@ -31,11 +30,12 @@ from clothwise.draft import (
 from clothwise.draft.cone import Slice
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.rise import Rise
+from clothwise.draft.skirt_garment import skirt
 from clothwise.draft.skirt_panels import IN_SEAM, Panel, Plan
 from clothwise.draft.skirt_waist import BAND, ELASTIC, FACING
 from clothwise.draft.waistband import SEAM as WAIST_SEAM
 from clothwise.draft.waistband import WIDTH_CHOICE as BAND_WIDTH_CHOICE
-from clothwise.garment import Garment, Level, Note
+from clothwise.garment import Garment, Note
 
 NAME = "circle_skirt"
 PARTS = {"quarter": 0.25, "half": 0.5, "three quarters": 0.75, "full": 1.0}
@@ -98,28 +98,14 @@ def draw(body: Body, wish: Wish) -> Garment:
     plan = _plan(body, wish, frame, front, folds)
     facing = waist_facing.of_cone(frame.slice(0.0, frame.waist / 4), shapes, count)
     finished = skirt_waist.finish(body, wish, front, back, plan.zip, facing)
-    garment = Garment(
-        name=NAME,
-        title="Circle skirt",
-        pieces=(*skirt_panels.pieces(front, back, plan), *finished.pieces),
-        seams=(*skirt_seams.seams(count, count, plan), *finished.seams),
-        free_edges=(*finished.free_edges, *skirt_seams.free_edges(count, count, plan)),
-        joints=(*skirt_seams.joints(front, back, plan), *finished.joints),
-        levels=(*finished.levels, _hip(body, frame, count)),
-        passages=(finished.passage,),
-        notions=finished.notions,
-        notes=(*notes, *finished.notes),
-        choices=wish,
-        finished={
-            **dict(finished.measures),
-            "hip": frame.girth(frame.hip_depth),
-            "hem": frame.girth(frame.length),
-            "length": front[0].inner.length(),
-        },
-        for_child=body.child,
-        body_name=body.name,
-    )
-    return skirt_seams.with_notches(garment, plan, frame.hip_depth)
+    hip, hem_girth = frame.girth(frame.hip_depth), frame.girth(frame.length)
+    return skirt(
+        body, wish, (NAME, "Circle skirt"), front, back, plan, finished,
+        hip_ease=hip - body["hip_girth"],
+        measures={"hip": hip, "hem": hem_girth, "length": front[0].inner.length()},
+        notes=notes,
+        hip_notch=frame.hip_depth,
+    )  # fmt: skip
 
 
 def _frame(body: Body, wish: Wish) -> tuple[Frame, tuple[Note, ...]]:
@@ -174,11 +160,6 @@ def _plan(body: Body, wish: Wish, frame: Frame, panels: tuple[Panel, ...], fold:
     return Plan(
         hem=turn, waist=WAIST_SEAM, fold_front=fold, fold_back=fold and not zipped, zip=zip_length, bag=bag
     )
-
-
-def _hip(body: Body, frame: Frame, count: int) -> Level:
-    ease = frame.girth(frame.hip_depth) - body["hip_girth"]
-    return Level("hip", "Hip", skirt_seams.girth_runs(count, count, "hip"), body["hip_girth"], ease)
 
 
 CIRCLE_SKIRT = HouseDraft(

@@ -23,7 +23,6 @@ from clothwise.draft import (
     rise,
     skirt_length,
     skirt_panels,
-    skirt_seams,
     skirt_waist,
     waist,
     waistband,
@@ -32,10 +31,11 @@ from clothwise.draft import (
 from clothwise.draft.cone import Slice
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.rise import Rise
+from clothwise.draft.skirt_garment import skirt
 from clothwise.draft.skirt_panels import IN_SEAM, OVERLAP, PATCH, STAND_FOLD_IN, Panel, Plan
 from clothwise.draft.skirt_waist import BAND, BUTTONS, ELASTIC, Finish
 from clothwise.errors import ChoiceError
-from clothwise.garment import Garment, Level, Mark, Note
+from clothwise.garment import Garment, Mark, Note
 from clothwise.tolerance import SOLVE
 
 NAME = "gathered_skirt"
@@ -95,37 +95,14 @@ def draw(body: Body, wish: Wish) -> Garment:
     if plan.patch:
         front = (*front[:-1], skirt_panels.with_patch(front[-1], plan.patch, body, plan.hem, POCKETS_AT))
     finished = _finish(body, wish, front, back, plan)
-    garment = Garment(
-        name=NAME,
-        title="Gathered skirt",
-        pieces=(*skirt_panels.pieces(front, back, plan), *finished.pieces),
-        seams=(*skirt_seams.seams(count, count, plan), *finished.seams),
-        free_edges=(*finished.free_edges, *skirt_seams.free_edges(count, count, plan)),
-        joints=(*skirt_seams.joints(front, back, plan), *finished.joints),
-        levels=(
-            *finished.levels,
-            Level(
-                "hip",
-                "Hip",
-                skirt_seams.girth_runs(count, count, "hip"),
-                body["hip_girth"],
-                waist.OVER_HIPS,
-                at_least=True,
-            ),
-        ),
-        passages=(finished.passage,),
-        notions=finished.notions,
-        notes=(*notes, *finished.notes),
-        choices=wish,
-        finished={
-            **dict(finished.measures),
-            "hem": frame.around + 2 * frame.past_centre,
-            "length": front[0].inner.length(),
-        },
-        for_child=body.child,
-        body_name=body.name,
-    )
-    return skirt_seams.with_notches(garment, plan, frame.hip_depth)
+    return skirt(
+        body, wish, (NAME, "Gathered skirt"), front, back, plan, finished,
+        hip_ease=waist.OVER_HIPS,
+        hip_at_least=True,
+        measures={"hem": frame.around + 2 * frame.past_centre, "length": front[0].inner.length()},
+        notes=notes,
+        hip_notch=frame.hip_depth,
+    )  # fmt: skip
 
 
 def _frame(body: Body, wish: Wish) -> tuple[Frame, tuple[Note, ...]]:

@@ -16,12 +16,13 @@ import math
 from dataclasses import dataclass, replace
 
 from clothwise.body import Body
-from clothwise.draft import hem, rise, skirt_length, skirt_panels, skirt_seams, waist
+from clothwise.draft import hem, rise, skirt_length, skirt_panels, skirt_waist, waist
 from clothwise.draft.cone import Slice
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
+from clothwise.draft.skirt_garment import skirt
 from clothwise.draft.skirt_panels import IN_SEAM, PATCH, Panel, Plan
 from clothwise.errors import ChoiceError
-from clothwise.garment import Garment, Level, Note, Passage
+from clothwise.garment import Garment, Note
 from clothwise.tolerance import SOLVE
 
 NAME = "four_panel_skirt"
@@ -91,36 +92,14 @@ def draw(body: Body, wish: Wish) -> Garment:
     plan = _plan(body, wish, frame, front, casing)
     if plan.patch:
         front = skirt_panels.with_patch(front, plan.patch, body, plan.hem, POCKETS_AT)
-    found = waist.elastic(body, body["waist_girth"], waist.elastic_width(body, wish))
-    edge = skirt_seams.waist_girth_runs((front,), (back,))
-    garment = Garment(
-        name=NAME,
-        title="Four-panel skirt",
-        pieces=skirt_panels.pieces((front,), (back,), plan),
-        seams=skirt_seams.seams(1, 1, plan),
-        free_edges=(
-            waist.casing(skirt_seams.round_waist((front,), (back,)), casing, found.width),
-            *skirt_seams.free_edges(1, 1, plan),
-        ),
-        joints=skirt_seams.joints((front,), (back,), plan),
-        levels=(
-            Level(
-                "hip",
-                "Hip",
-                skirt_seams.girth_runs(1, 1, "hip"),
-                body["hip_girth"],
-                frame.hip_girth - body["hip_girth"],
-            ),
-        ),
-        passages=(Passage("over_hips", "Waist edge over the hips", edge, body["hip_girth"], waist.OVER_HIPS),),
-        notions=(found.notion("casing"),),
-        notes=(*notes, *waist.elastic_notes(found)),
-        choices=wish,
-        finished=_finished(frame, front, back, found),
-        for_child=body.child,
-        body_name=body.name,
-    )
-    return skirt_seams.with_notches(garment, plan, frame.hip_depth)
+    return skirt(
+        body, wish, (NAME, "Four-panel skirt"), (front,), (back,), plan,
+        skirt_waist.grown_on(body, wish, (front,), (back,)),
+        hip_ease=frame.hip_girth - body["hip_girth"],
+        measures=_measures(frame, front),
+        notes=notes,
+        hip_notch=frame.hip_depth,
+    )  # fmt: skip
 
 
 # ---- the frame -----------------------------------------------------------------------------------
@@ -213,16 +192,10 @@ def _plan(body: Body, wish: Wish, frame: Frame, front: Panel, casing: float) -> 
     )
 
 
-def _finished(frame: Frame, front: Panel, back: Panel, found: waist.Elastic) -> dict[str, float]:
+def _measures(frame: Frame, front: Panel) -> dict[str, float]:
     """Finished measures in the trade's words. [cm]"""
-    finished = {
-        "waist, elastic relaxed": found.length - waist.LAP,
-        "waist, stretched": 2 * (front.waist[0].length() + back.waist[0].length()),
-        "hip": frame.hip_girth,
-        "hem": frame.hem_girth,
-        "length": front.inner.length(),
-    }
-    return {**finished, "slit": frame.slit} if frame.slit else finished
+    found = {"hip": frame.hip_girth, "hem": frame.hem_girth, "length": front.inner.length()}
+    return {**found, "slit": frame.slit} if frame.slit else found
 
 
 FOUR_PANEL_SKIRT = HouseDraft(
