@@ -13,7 +13,7 @@ from dataclasses import replace
 
 from clothwise.body import Body, Figure
 from clothwise.curve import Curve, NoSolution
-from clothwise.draft import hem, knit, level, waist
+from clothwise.draft import hem, knit, level, pull_on, waist
 from clothwise.draft.leg_pieces import THIGH_BELOW_CROTCH
 from clothwise.draft.leggings_leg import Frame, Leg, across, at_natural_waist, draw_leg, fitted_leg, moved_leg
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
@@ -62,14 +62,7 @@ LENGTHS = {
 }
 
 CHOICES = (
-    Choice(
-        "length",
-        "Where the leg ends.",
-        options=tuple(LENGTHS),
-        default="full",
-        changes="hem; the leg is cut off, not redrawn",
-        main=True,
-    ),
+    level.leg_length_choice(LENGTHS),
     level.longer_choice(6.0),
     knit.stretch_choice(USUAL_STRETCH, low=LEAST_STRETCH),
     Choice(
@@ -368,21 +361,7 @@ LEGGINGS = HouseDraft(
     title=TITLE,
     what="One piece a leg and an elastic: close-fitting leggings of a knit that gives.",
     choices=CHOICES,
-    needs=(
-        "hip_girth",
-        "waist_girth",
-        "waist_to_hip",
-        "body_rise",
-        "crotch_length_total",
-        "thigh_girth",
-        "knee_girth",
-        "calf_girth",
-        "ankle_girth",
-        "foot_heel_girth",
-        "waist_to_knee",
-        "waist_to_ankle",
-        "inside_leg",
-    ),
+    needs=(*pull_on.NEEDS, "ankle_girth"),
     least_age=2.0,
     draw=draw,
     lightest=160.0,

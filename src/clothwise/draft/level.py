@@ -6,6 +6,8 @@ Source: house rule, 2026-11, proved on the bodies of `benchmarks.drafts`; other 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from clothwise.body import Body
 from clothwise.curve import Curve, Line, Point, line, solve
 from clothwise.draft.pattern import Choice
@@ -23,6 +25,18 @@ BELOW_KNEE = 0.05  # of waist to knee: the skirt's hem covers the kneecap
 MIDI_TO_ANKLE = 0.55  # of the way from knee to ankle: under the fullest calf, where the leg is slim again
 CALF_BELOW_KNEE = 0.30  # of the way from knee to ankle: the fullest calf. Trade knowledge, 10-12 cm
 LEAST_CLEAR = 1.0  # cm: the lowest hem still clears the floor
+
+
+def leg_length_choice(lengths: Iterable[str]) -> Choice:
+    """How long a leg is, by the levels of the draft; the first main choice of all trousers."""
+    return Choice(
+        "length",
+        "Where the leg ends.",
+        options=tuple(lengths),
+        default="full",
+        changes="hem; the leg is cut off, not redrawn",
+        main=True,
+    )
 
 
 def longer_choice(most: float, changes: str = "hem") -> Choice:

@@ -49,6 +49,24 @@ DEPTHS: Mapping[str, Callable[[Body], float]] = {
     "shirt": shirt,
 }
 MEASURES = ("waist_to_hip", "body_rise", "waist_to_knee", "inside_leg")
+PULLOVER_MEASURES = (  # of a knit pulled over the head, with its sleeves and its length
+    "height",
+    "bust_girth",
+    "waist_girth",
+    "hip_girth",
+    "head_girth",
+    "neck_base_girth",
+    "shoulder_length",
+    "shoulder_slope_deg",
+    "back_waist_length",
+    "bust_height",
+    "waist_to_floor",
+    "armscye_depth",
+    "upper_arm_girth",
+    "wrist_girth",
+    "arm_length",
+    *MEASURES,
+)
 
 
 def length_choice(usual: str = "top", of: tuple[str, ...] = ("crop", "top", "tunic", "dress")) -> Choice:

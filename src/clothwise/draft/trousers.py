@@ -38,14 +38,7 @@ CHOICES = (
         changes="knee and hem",
         main=True,
     ),
-    Choice(
-        "length",
-        "Where the leg ends.",
-        options=tuple(LENGTHS),
-        default="full",
-        changes="hem; the leg is cut off, not redrawn",
-        main=True,
-    ),
+    level.leg_length_choice(LENGTHS),
     level.longer_choice(10.0),
     Choice(
         "waist",
