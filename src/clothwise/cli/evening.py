@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import textwrap
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -75,12 +75,21 @@ def print_answers(found: Suggestions, name: str, hours: float, most: int) -> Non
         typer.echo(f"\n{more} more can be had; --most {most + more} prints all.")
     if found.refusals:
         typer.echo("")
-    alike: dict[tuple[str, str], list[str]] = {}
+    for line in _refused(found):
+        _wrapped(line)
+
+
+def _refused(found: Suggestions) -> Iterator[str]:
+    """What cannot be made and why: makes that fail on a cloth for one reason together, then such cloths."""
+    on_cloth: dict[tuple[str, str], list[str]] = {}
     for refusal in found.refusals:
-        alike.setdefault((refusal.cloth, refusal.why), []).append(pattern(refusal.pattern).title.lower())
-    for (cloth, why), titles in alike.items():
-        on = f" from {cloth}" if cloth else ""
-        _wrapped(f"- Not {', '.join(titles)}{on}: {why}")
+        on_cloth.setdefault((refusal.cloth, refusal.why), []).append(pattern(refusal.pattern).title.lower())
+    alike: dict[tuple[str, str], list[str]] = {}
+    for (cloth, why), titles in on_cloth.items():
+        alike.setdefault((", ".join(titles), why), []).append(cloth)
+    for (makes, why), cloths in alike.items():
+        named = [cloth for cloth in cloths if cloth]
+        yield f"- Not {makes}{' from ' + ', '.join(named) if named else ''}: {why}"
 
 
 def _answer_lines(rank: int, answer: Answer) -> list[str]:
