@@ -267,3 +267,20 @@ def test_a_millimetre_more_of_a_measure_moves_nothing_by_a_centimetre():
 
 def test_the_same_body_gives_the_same_tee():
     assert same(TEE.make(WOMEN[0], {"sleeve": "long"}), TEE.make(WOMEN[0], {"sleeve": "long"}))
+
+
+@pytest.mark.parametrize("length", ["crop", "top"])
+def test_a_hem_above_the_waist_is_drawn_level_or_refused(length: str):
+    """Shortened past the waist the hem once turned on itself."""
+    drawn = 0
+    for body in (*sample("woman", 12, seed=2026), *sample("man", 6, seed=2026), *sample("boy", 12, seed=2026)):
+        for longer in (-3.0, -6.0, -9.0, -12.0, -16.0, -20.0):
+            try:
+                garment = TEE.make(body, {"length": length, "longer": longer})
+            except ChoiceError:
+                continue
+            drawn += 1
+            assert check(garment) == (), (body.name, longer)
+            front = garment.piece("front")
+            assert front.edge("hem").curve.length() < 1.05 * front.edge("hem").curve.chord
+    assert drawn > 30

@@ -28,6 +28,7 @@ from clothwise.garment.piece import EdgeKind
 STRETCH = 40.0  # %: single jersey and interlock give 35 to 45
 SEAM = rib.SEAM
 KNIT_HEM = 2.5  # cm turned once, the edge overlocked (rule: knit 2-2.5)
+ABOVE_HEM = 0.5  # cm: the line to lengthen at lies so far above the hem at least
 LEANS = 0.06  # cm a cm: so much each edge of a tunic or dress leans out at the hem
 SKIRTED = ("tunic", "dress")
 FULL_CUP = 6.0  # cm of bust over high bust from which the missing shaping shows: the front hem rises
@@ -131,7 +132,7 @@ def _piece(
 
 def _hem(found: Frame, side: Curve) -> Curve:
     """From the fold to the side, square to both."""
-    return hem_line(line(Point(0.0, 0.0), Point(0.0, -found.depth)), side)
+    return hem_line(line(Point(0.0, found.bust_y), Point(0.0, -found.depth)), side)
 
 
 def _grain(found: Frame, fold: Curve) -> tuple[Point, Point]:
@@ -147,7 +148,8 @@ def _marks(found: Frame, side: Curve) -> tuple[Mark, ...]:
         levels.append(("waist", 0.0))
     if found.covers_hip:
         levels.append(("hip", -found.hip_depth))
-    adjust = (found.bust_y + max(-found.hip_depth, -found.depth)) / 2 - NOTCH_FREE
+    middle = (found.bust_y + max(-found.hip_depth, -found.depth)) / 2
+    adjust = max(middle - NOTCH_FREE, _hem(found, side).bounds()[3] + ABOVE_HEM)  # a high hem bows up
     return (
         Mark("bust", "level", line(fold.start, side.start)),
         *(level.across(name, "level", fold, side, y) for name, y in levels[1:]),

@@ -34,7 +34,8 @@ CUFF_WIDTH, CHILD_CUFF_WIDTH = 5.0, 4.0  # cm finished, on a long sleeve
 SLEEVE_BAND, CHILD_SLEEVE_BAND = 2.0, 1.6  # cm finished, on cap and short sleeve
 HOLDS = 0.95  # of the arm's or wrist's girth: a cuff or band holds itself, and does not bind
 BUST_BELOW = 1.0  # cm at least between the start of the underarm curve and the bust line
-HIGHEST_HEM = 0.5  # of the bust line's height above the waist
+HIGHEST_HEM = 0.5  # of the bust line's height above the waist,
+HEM_BELOW_BUST = 4.0  # cm: and so far below the bust line at least, else nothing of the side is left to hem
 TOLD = 0.5  # cm from here on a change is told to the sewer
 
 
@@ -106,7 +107,7 @@ def frame(body: Body, wish: Wish) -> Frame:
         widths=knit_side.quarters(body, wish, bust_ease, hip_ease, stretch, bust_y),
         bust_ease=bust_ease,
         hip_ease=hip_ease,
-        depth=top_length.depth_of(body, wish, NAME, least=-HIGHEST_HEM * bust_y),
+        depth=top_length.depth_of(body, wish, NAME, least=-min(HIGHEST_HEM * bust_y, bust_y - HEM_BELOW_BUST)),
         hip_depth=body["waist_to_hip"],
         notes=(*neck_finish.widening_notes(opened.by), *notes),
     )

@@ -98,8 +98,7 @@ def _whole(piece: Piece, pressed_open: Sequence[str]) -> Polygon:
         ends.extend(_turned(sides[i], corners[i - 1], corners[i], shape, piece.name))
         if not apart:  # the next may come to lie on this one
             shape = _united([shape, *ends])
-    # on a grid, so that no hairline is left between parts that only touch
-    return _ring(union_all([shape, *ends], grid_size=SAME_POINT), piece.name)
+    return _ring(_on_grid([shape, *ends]), piece.name)
 
 
 def _united(parts: Sequence[BaseGeometry]) -> BaseGeometry:
@@ -108,11 +107,26 @@ def _united(parts: Sequence[BaseGeometry]) -> BaseGeometry:
     where they are one."""
     try:
         shape = union_all(parts)
+        if not np.any(distance(point_on_surface(parts), shape) > LAY_FOLD):
+            return shape
     except GEOSException:
+        pass  # asked again below
+    return _on_grid(parts)
+
+
+def _on_grid(parts: Sequence[BaseGeometry]) -> BaseGeometry:
+    """One shape of them, on a grid so that no hairline is left between parts that only touch.
+
+    GarmentError where even that has no answer: an outline that crosses itself.
+    """
+    try:
         return union_all(parts, grid_size=SAME_POINT)
-    if np.any(distance(point_on_surface(parts), shape) > LAY_FOLD):
-        return union_all(parts, grid_size=SAME_POINT)
-    return shape
+    except GEOSException:
+        raise GarmentError(
+            "No cutting line can be drawn round the piece.",
+            where="cutting line",
+            mend="Check that its edges follow one another anticlockwise and do not cross.",
+        ) from None
 
 
 def notch_marks(piece: Piece, *, cut: Sequence[Point] | None = None) -> tuple[NotchMark, ...]:
