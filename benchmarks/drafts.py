@@ -36,11 +36,13 @@ REFUSED, STRICT_REFUSED = 0.01, 0.005  # targets: share of real adults; of the f
 STRICT = ("pull_on_trousers", "four_panel_skirt")
 JUMP = 1.0  # target: cm that a point moves for 1 mm of a measure
 QUICK_BODIES = 12  # times fewer bodies in a quick run
+QUICK_SHARE = 8  # and of the choices' ends each body gets an eighth
 ONE_MM = 0.1  # cm
-CHUNK = 20  # bodies handed to a worker at once
+CHUNK = 8  # bodies handed to a worker at once
 ELDEST = 18.5  # years: where children end in the data
 
 Wish = dict[str, float | str]
+Job = tuple[Sequence[Body], Sequence[Wish]]
 
 
 @dataclass
@@ -77,15 +79,20 @@ def _rows(name: str, quick: bool, pool: ProcessPoolExecutor) -> Iterator[Row]:
     draft = draft_named(name)
     refused = STRICT_REFUSED if draft.name in STRICT else REFUSED
     sampled = _sampled(draft, QUICK_BODIES if quick else 1)
-    yield from _checked("sampled bodies", name, sampled[:: 3 if quick else 1], [{}], pool, None)
+    yield from _checked("sampled bodies", name, _spread(sampled[:: 4 if quick else 1]), pool, None)
     adults = _adults(draft, 500 if quick else 1)
-    children = _children(draft)[:: 300 if quick else 1]
+    children = _children(draft, 300 if quick else 1)
     if adults:
-        yield from _checked("real adults", name, adults, [{}], pool, refused)
-        yield from _checked("real children", name, children, [{}], pool, refused)
+        yield from _checked("real adults", name, _spread(adults), pool, refused)
+        yield from _checked("real children", name, _spread(children), pool, refused)
     some = (*sampled[::6], *adults[::60], *children[::60])
     ends = list(wishes(draft))
-    yield from _checked("each choice at its ends", name, some[:: 8 if quick else 1], ends, pool, None)
+    jobs = _spread(some, ends)
+    if quick:  # every wish still comes, on two of the bodies each
+        jobs = [
+            ((body,), ends[n % QUICK_SHARE :: QUICK_SHARE]) for n, body in enumerate(some[: 2 * QUICK_SHARE])
+        ]
+    yield from _checked("each choice at its ends", name, jobs, pool, None)
     yield from _jumps(name, sampled[:: 50 if quick else 40], pool)
     yield from _times(draft, sampled[: 40 if quick else 200])
 
@@ -117,13 +124,14 @@ def _adults(draft: HouseDraft, every: int) -> tuple[Body, ...]:
     return tuple(b if all(need in b for need in draft.needs) else estimate(b) for b in adults)
 
 
-def _children(draft: HouseDraft) -> tuple[Body, ...]:
+def _children(draft: HouseDraft, every: int) -> tuple[Body, ...]:
     """Real children of the draft's age; what was not measured on them is estimated."""
-    found: list[Body] = []
-    for body in (*real_bodies("girl"), *real_bodies("boy")):
-        if body.age_years is not None and draft.least_age <= body.age_years < ELDEST:
-            found.append(estimate(body))
-    return tuple(found)
+    found = [
+        body
+        for body in (*real_bodies("girl"), *real_bodies("boy"))
+        if body.age_years is not None and draft.least_age <= body.age_years < ELDEST
+    ]
+    return tuple(estimate(body) for body in found[::every])
 
 
 # ---- every rule ---------------------------------------------------------------------------------
@@ -132,13 +140,12 @@ def _children(draft: HouseDraft) -> tuple[Body, ...]:
 def _checked(
     who: str,
     name: str,
-    bodies: Sequence[Body],
-    wished: list[Wish],
+    jobs: Sequence[Job],
     pool: ProcessPoolExecutor,
     most_refused: float | None,
 ) -> Iterator[Row]:
     found = Found()
-    for part in pool.map(_check_some, *_spread(name, bodies, wished)):
+    for part in pool.map(_check_some, [name] * len(jobs), *zip(*jobs, strict=True)):
         found.add(part)
     for text in found.worst.values():
         print("   ", text, file=sys.stderr)
@@ -153,24 +160,22 @@ def _checked(
         yield Row(f"{who}: choices this body cannot have, said so", "-", found.out_of_range)
 
 
-def _spread(
-    name: str, bodies: Sequence[Body], wished: list[Wish]
-) -> tuple[list[str], list[Sequence[Body]], list[list[Wish]]]:
-    chunks = [bodies[i : i + CHUNK] for i in range(0, len(bodies), CHUNK)]
-    return [name] * len(chunks), list(chunks), [wished] * len(chunks)
+def _spread(bodies: Sequence[Body], wished: Sequence[Wish] = ({},)) -> list[Job]:
+    """The bodies in chunks for the workers, each with all the wishes."""
+    return [(bodies[i : i + CHUNK], wished) for i in range(0, len(bodies), CHUNK)]
 
 
-def _check_some(name: str, bodies: Sequence[Body], wished: list[Wish]) -> Found:
+def _check_some(name: str, bodies: Sequence[Body], wished: Sequence[Wish]) -> Found:
     draft, found = draft_named(name), Found()
     for body in bodies:
         for wish in wished:
             try:
                 garment = draft.make(body, wish)
-            except ChoiceError as no:
-                found.out_of_range += 1
-                found.worst.setdefault("choice", f"said: {wish} {no}")
-                continue
             except WorkroomError as no:
+                if wish and isinstance(no, ChoiceError):  # as it stands, any refusal is one of the body
+                    found.out_of_range += 1
+                    found.worst.setdefault("choice", f"said: {wish} {no}")
+                    continue
                 found.refused += 1
                 found.worst.setdefault("refused", f"refused: {no}")
                 continue
@@ -186,7 +191,7 @@ def _check_some(name: str, bodies: Sequence[Body], wished: list[Wish]) -> Found:
 
 def _jumps(name: str, bodies: Sequence[Body], pool: ProcessPoolExecutor) -> Iterator[Row]:
     found = Found()
-    for part in pool.map(_move_some, *_spread(name, bodies, [{}])[:2]):
+    for part in pool.map(_move_some, [name] * len(bodies), [(body,) for body in bodies]):
         found.add(part)
     what = f"1 mm on one measure moves a point by, cm ({found.drawn} trials)"
     yield Row(what, f"<= {JUMP:g}", round(found.greatest_move, 3), found.greatest_move <= JUMP)
