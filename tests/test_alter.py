@@ -321,3 +321,16 @@ def test_a_change_nobody_can_mean_is_refused_with_what_is_possible(entries, says
     with pytest.raises(ChoiceError, match=says) as refusal:
         change_of("lengthen", entries)
     assert refusal.value.mend
+
+
+@pytest.mark.parametrize("body", WOMEN[:3], ids=lambda body: body.name)
+def test_a_wedge_in_what_hangs_from_the_shoulders_leaves_the_shoulders(body):
+    before = DARTED_SHIFT.make(body, {"length": "dress"})
+    after = wedged(before, "back", "waist", -1.0, at="centre")  # a hollow back
+    old, new = before.piece("back"), after.piece("back")
+    for edge in ("neck", "shoulder", "armhole"):
+        assert new.edge(edge).curve.length() == pytest.approx(old.edge(edge).curve.length(), abs=0.01)
+    assert new.edge("centre").curve.length() - old.edge("centre").curve.length() == pytest.approx(
+        -1.0, abs=0.01
+    )
+    assert new.edge("side").curve.length() == pytest.approx(old.edge("side").curve.length(), abs=0.01)

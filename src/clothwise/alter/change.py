@@ -33,12 +33,11 @@ class Change:
 
 
 def _lengthen(garment: Garment, e: Mapping[str, Value]) -> Garment:
-    return lengthened(garment, str(e["at"]), float(e["by"]), side=_side(e, "below"))
+    return lengthened(garment, str(e["at"]), float(e["by"]), side=_side(e) or "below")
 
 
 def _wedge(garment: Garment, e: Mapping[str, Value]) -> Garment:
-    side = _side(e, "above")
-    return wedged(garment, _names(e), str(e["at"]), float(e["by"]), at=str(e["edge"]), side=side)
+    return wedged(garment, _names(e), str(e["at"]), float(e["by"]), at=str(e["edge"]), side=_side(e))
 
 
 def _flare(garment: Garment, e: Mapping[str, Value]) -> Garment:
@@ -57,9 +56,11 @@ def _singly(garment: Garment, e: Mapping[str, Value]) -> Garment:
     return apart(garment)
 
 
-def _side(e: Mapping[str, Value], usual: Side) -> Side:
-    found = e.get("side", usual)
-    return "above" if found == "above" else "below"  # held to SIDES when the change was read
+def _side(e: Mapping[str, Value]) -> Side | None:
+    """As written, held to SIDES when the change was read; None where it is left open."""
+    if "side" not in e:
+        return None
+    return "above" if e["side"] == "above" else "below"
 
 
 def _names(e: Mapping[str, Value]) -> list[str]:

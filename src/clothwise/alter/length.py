@@ -43,17 +43,19 @@ def lengthened(garment: Garment, level: str, by: float, *, side: Side = "below")
 
 
 def wedged(
-    garment: Garment, pieces: str | Sequence[str], level: str, by: float, *, at: str, side: Side = "above"
+    garment: Garment, pieces: str | Sequence[str], level: str, by: float, *, at: str, side: Side | None = None
 ) -> Garment:
     """A wedge let in across a piece, or taken out: `by` [cm] at edge `at`, nothing at the edge opposite.
 
     A full or flat seat, a full tummy, a hollow back, a rise longer at the back than at the front; across front
     and back together, at the side seam, for a hip that is higher on one side.
-    side    which part moves: 'above' lifts the waist, 'below' drops the hem
+    side    which part moves: 'above' lifts the waist, 'below' drops the hem; left open, the waist of what starts
+            there, the hem of what hangs from the shoulders
     Raises  GarmentError as for `lengthened`, or when the level does not meet that edge
     """
     names = [pieces] if isinstance(pieces, str) else list(pieces)
     cuts = [_wedge_cut(garment, name, level, at) for name in names]
+    side = side or ("above" if all(_from_waist(cut.piece) for cut in cuts) else "below")
     stretch = _stretch(garment, cuts, by, side, level)
     changed = []
     for cut in cuts:
@@ -63,6 +65,10 @@ def wedged(
     titles = " and ".join(cut.piece.title.lower() for cut in cuts)
     said = f"A wedge of {abs(by):.1f} cm {more} at the {_spoken(level)} of {titles}."
     return settled(garment, changed, Note(said, measure=level, by=by))
+
+
+def _from_waist(piece: Piece) -> bool:
+    return any(edge.kind == "casing" or edge.name.startswith("waist") for edge in piece)
 
 
 def _wedge_cut(garment: Garment, piece: str, level: str, at: str) -> Slash:
