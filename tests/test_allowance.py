@@ -7,14 +7,18 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely import GEOSException
 from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
 
-from clothwise.garment import Piece
+from clothwise.errors import GarmentError
+from clothwise.garment import Piece, allowance
 from clothwise.garment.allowance import cutting_line, unfolded_cutting_line
 from clothwise.tolerance import ALLOWANCE, FLATTEN, HEM_FOLDED
 from tests.cut_pieces import leg, panel
 from tests.folding import folded
+from tests.hand_made import skirt
 
 HEM_SHORT = 0.1  # cm: a turn that reaches this near the end of what it lies on is caught by its stitching
 
@@ -120,3 +124,26 @@ def test_any_panel_on_the_fold_folds_flat(half: float, flare: float, hem: float,
     holds_everywhere(piece)
     lies_flat(piece, "hem")
     lies_flat(piece, "waist")
+
+
+def test_no_part_of_the_allowance_is_lost_when_a_union_leaves_one_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The geometry library did so on one real man's trouser back: a whole edge was cut without allowance."""
+    piece = skirt().pieces[0]
+    whole = Polygon(cutting_line(piece))
+    real = allowance.union_all
+
+    def leaves_one_out(parts: list[BaseGeometry], **grid: float) -> BaseGeometry:
+        return real(parts, **grid) if grid or len(parts) < 3 else real([*parts[:2], *parts[3:]])
+
+    monkeypatch.setattr(allowance, "union_all", leaves_one_out)
+    assert Polygon(cutting_line(piece)).symmetric_difference(whole).area < 0.01
+
+
+def test_a_piece_that_crosses_itself_gets_a_sentence_and_no_crash(monkeypatch: pytest.MonkeyPatch) -> None:
+    def fails(parts: list[BaseGeometry], **grid: float) -> BaseGeometry:
+        raise GEOSException("side location conflict")
+
+    monkeypatch.setattr(allowance, "union_all", fails)
+    with pytest.raises(GarmentError, match="No cutting line can be drawn") as refusal:
+        cutting_line(skirt().pieces[0])
+    assert refusal.value.mend

@@ -19,6 +19,7 @@ from clothwise.alter import (
     of_two,
     wedged,
 )
+from clothwise.alter.settle import walked
 from clothwise.body import sample
 from clothwise.cloth import Cloth
 from clothwise.curve import Point, line
@@ -334,3 +335,15 @@ def test_a_wedge_in_what_hangs_from_the_shoulders_leaves_the_shoulders(body):
         -1.0, abs=0.01
     )
     assert new.edge("side").curve.length() == pytest.approx(old.edge("side").curve.length(), abs=0.01)
+
+
+def test_notches_stand_exactly_together_where_front_and_back_lean_unlike():
+    """The knee notch lies in the stretch that is drawn out, and the back inseam leans more than the front's."""
+    before = drawn("pull_on_trousers", 2, leg="wide")
+    after = lengthened(before, "knee", 6.0, side="above")
+    for name in ("inseam", "side_seam"):
+        seam = after.seam(name)
+        a, b = (walked(after, runs) for runs in (seam.a, seam.b))
+        assert a.keys() == b.keys() != set()
+        for sign, (at, *_) in a.items():
+            assert b[sign][0] == pytest.approx(at, abs=1e-6), (name, sign)

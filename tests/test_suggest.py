@@ -15,6 +15,7 @@ from clothwise.lay.verify import faults
 from clothwise.sew import Sewer
 from clothwise.store import Store, open_store, seed_demo
 from clothwise.store.lays import LayMemory
+from clothwise.suggest import near
 from clothwise.suggest.answer import Answer, Suggestions
 from clothwise.suggest.candidate import Candidate, Make
 from clothwise.suggest.suggest import SAME_AGAIN, Evening, choices_of, suggest
@@ -222,3 +223,21 @@ def test_a_knit_draft_is_drawn_to_the_stretch_of_the_cloth(store: Store, memory:
     found = asked(store, memory, firm, lively, drafts=(pattern("cut_on_sleeve_tee"),))
     stretches = {a.ticket.cloth_name: a.ticket.choices["stretch"] for a in found.answers}
     assert stretches == {"Jersey 0.3": 30.0, "Jersey 0.6": 60.0}
+
+
+def test_a_cloth_that_is_slow_to_handle_counts_less_in_a_tight_evening(store: Store):
+    easy, slow = Cloth("Poplin", 140, 300, kind="poplin"), Cloth("Satin", 140, 300, kind="silk satin")
+    evening = Evening(store.body("Marit"), Sewer("Marit", "practised"), 3.0)
+    make = Make(pattern("four_panel_skirt"), {}, estimate(evening.body))
+    on_easy, on_slow = Candidate(make, easy), Candidate(make, slow)
+    assert on_easy.draw(evening)
+    assert on_slow.draw(evening)
+    assert on_slow.time_counts < on_easy.time_counts
+
+
+@pytest.mark.parametrize("enough", range(1, 13))
+def test_the_least_shortening_is_found_whatever_it_is(enough: int, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(near, "planned", lambda make, cloth, planner: "a lay" if make >= enough else None)
+    found = near._least_shorter(0, LINEN, None, lambda make, by: by, 12)  # type: ignore[arg-type]
+    assert found == (enough, enough, "a lay")
+    assert near._least_shorter(0, LINEN, None, lambda make, by: by, enough - 1) is None  # type: ignore[arg-type]

@@ -49,8 +49,8 @@ def wedged(
 
     A full or flat seat, a full tummy, a hollow back, a rise longer at the back than at the front; across front
     and back together, at the side seam, for a hip that is higher on one side.
-    side    which part moves: 'above' lifts the waist, 'below' drops the hem; left open, the waist of what starts
-            there, the hem of what hangs from the shoulders
+    side    which part moves: 'above' lifts the waist, 'below' drops the hem; left open, the waist of what
+            starts there, the hem of what hangs from the shoulders
     Raises  GarmentError as for `lengthened`, or when the level does not meet that edge
     """
     names = [pieces] if isinstance(pieces, str) else list(pieces)

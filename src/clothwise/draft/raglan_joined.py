@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from clothwise.body import Body
-from clothwise.draft import frill, hem, pocket, raglan_neck, raglan_pieces, waist
+from clothwise.draft import fit, frill, hem, pocket, raglan_neck, raglan_pieces, waist
 from clothwise.draft.pattern import Wish
 from clothwise.draft.raglan_frame import Frame
 from clothwise.draft.raglan_neck import NAME, Neck
@@ -45,7 +45,7 @@ FRONT_FRILL, BACK_FRILL = "front_frill", "back_frill"
 HAND_OF_WRIST = 1.35  # girth of the hand, thumb folded in, over the wrist (trade knowledge: 20-24 over 15-18)
 HAND_EASE = 1.0  # cm
 SLEEVE_EASE = 2.5  # cm: elastic round wrist or arm does not bind
-LEAST_HIP = 4.0  # cm of ease at the hip, at least
+LEAST_HIP = 4.0  # cm of ease at the hip, at least; or what a close fit asks, where that is less
 MATCH = 0.45  # of the raglan from the underarm: where its match mark stands
 CLEAR = 3.0  # cm between a match mark and a corner
 BUTTON = 1.3  # cm across
@@ -96,7 +96,7 @@ def joined(
             _hem(cut),
         ),
         joints=_joints(cut, frame),
-        levels=_levels(body, frame, cut),
+        levels=_levels(body, wish, frame, cut),
         passages=(*raglan_neck.passages(body, neck, edge), _hand(body)),
         notions=(*raglan_neck.notions(neck), *_sleeve_elastic(body, wish, cut), *_buttons(pieces)),
         notes=(*frame.notes, *notes),
@@ -276,7 +276,7 @@ def _buttons(pieces: tuple[Piece, ...]) -> tuple[Notion, ...]:
 # ---- what is promised ------------------------------------------------------------------------------
 
 
-def _levels(body: Body, frame: Frame, cut: Cut) -> tuple[Level, ...]:
+def _levels(body: Body, wish: Wish, frame: Frame, cut: Cut) -> tuple[Level, ...]:
     around = ((FRONT, "bust", 2), (BACK, "bust", 2))
     found = [
         Level("bust", "Bust", around, body["bust_girth"], frame.bust_ease),
@@ -285,7 +285,8 @@ def _levels(body: Body, frame: Frame, cut: Cut) -> tuple[Level, ...]:
     if cut.hip:
         low = (FRONT_PEPLUM, BACK_PEPLUM) if cut.peplum else (FRONT, BACK)
         runs = tuple((piece, "hip", 2) for piece in low)
-        found.append(Level("hip", "Hip", runs, body["hip_girth"], LEAST_HIP, at_least=True))
+        least = LEAST_HIP if cut.peplum else min(LEAST_HIP, fit.ease("hip", body, wish))
+        found.append(Level("hip", "Hip", runs, body["hip_girth"], least, at_least=True))
     return tuple(found)
 
 
