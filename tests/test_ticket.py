@@ -10,6 +10,8 @@ from clothwise.body import Body, Measure, estimate
 from clothwise.cloth import Cloth
 from clothwise.errors import WorkroomError
 from clothwise.lay.verify import faults
+from clothwise.paper.caption import Caption
+from clothwise.paper.piece import draw_pieces
 from clothwise.sew import Sewer
 from clothwise.ticket import Ticket, read_ticket, write_ticket
 from clothwise.ticket.lists import shopping_and_cutting
@@ -219,8 +221,11 @@ def test_what_is_cut_from_other_cloth_is_listed_and_laid_apart():
     shell, rib = text.index("CUT FROM SWEAT"), text.index("CUT FROM RIBBING")
     assert shell < text.index("Front leg") < rib < text.index("Ankle cuff")
     assert "Ankle cuff" not in text[shell:rib]
-    for plan in made.others.values():
+    printed = {piece.piece.name: piece.number for piece in draw_pieces(made.garment, Caption("Joggers"))}
+    for plan in (made.plan, *made.others.values()):
         assert faults(plan) == ()
+        for piece in plan.problem.pieces:  # the lay plan's number is the one on the paper piece
+            assert piece.number == printed[piece.name]
 
 
 MARIT = {"height": 168, "bust_girth": 96, "waist_girth": 78, "hip_girth": 102}

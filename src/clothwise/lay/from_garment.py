@@ -14,10 +14,11 @@ MAY_LIE_CROSSWISE = ("patch_pocket",)  # small pieces a cutter turns across when
 
 def lay_pieces(garment: Garment, layer: str = "shell") -> tuple[LayPiece, ...]:
     """The pieces of one layer, allowances included, for a lay problem."""
-    return tuple(lay_piece(piece) for piece in garment.pieces if piece.layer == layer)
+    numbered = enumerate(garment.pieces, start=1)  # over all layers, as on the paper
+    return tuple(lay_piece(piece, number) for number, piece in numbered if piece.layer == layer)
 
 
-def lay_piece(piece: Piece) -> LayPiece:
+def lay_piece(piece: Piece, number: int = 0) -> LayPiece:
     """One piece with its cutting line. A pair of copies becomes left and right halves."""
     return LayPiece(
         name=piece.name,
@@ -29,6 +30,7 @@ def lay_piece(piece: Piece) -> LayPiece:
         fold_edge=_fold_edge(piece),
         layer=piece.layer,
         angles=_angles(piece),
+        number=number,
     )
 
 

@@ -47,6 +47,7 @@ class LayPiece:
                     A copy turned over takes them the other way round, so left and right hang alike
     may_turn        may lie upside down where the nap permits
     either_side_up  the piece turned over serves as well (a symmetric piece)
+    number          what stands on its paper; 0 where there is none, its place in the problem serves then
     """
 
     name: str
@@ -60,6 +61,7 @@ class LayPiece:
     angles: tuple[float, ...] = STRAIGHT
     may_turn: bool = True
     either_side_up: bool = False
+    number: int = 0
 
     def __post_init__(self) -> None:
         _check_outline(self.outline, f"piece '{self.title}'", LayError)

@@ -98,7 +98,7 @@ def _shown(plan: LayPlan) -> float:
 
 def _drawn(plan: LayPlan, title: str, table: Table, scale: float) -> Drawing:
     on_paper = _Scale(scale, table.low)
-    numbers = {piece.name: number for number, piece in enumerate(plan.problem.pieces, 1)}  # as on the pieces
+    numbers = {p.name: p.number or place for place, p in enumerate(plan.problem.pieces, 1)}  # as on the paper
     items = [
         *_cloth(plan, table, on_paper),
         *(item for laid in visible(plan, table) for item in _piece(plan, laid, numbers[laid.piece], on_paper)),
