@@ -8,8 +8,10 @@ from itertools import product
 
 import pytest
 
+from clothwise.body import Figure, sample
 from clothwise.cloth import Cloth
 from clothwise.curve import Point, line
+from clothwise.draft import pattern
 from clothwise.errors import GarmentError
 from clothwise.garment import Edge, FreeEdge, Garment, Mark, Notion, Piece, Run, Seam
 from clothwise.sew import Sewer, Step, order_of_work
@@ -423,3 +425,12 @@ def _with_cord() -> Garment:
         ),
         notions=(Notion("drawstring", "Cord", "waist", length=150.0, width=1.0),),
     )  # fmt: skip
+
+
+@pytest.mark.parametrize("figure", ["woman", "girl"])
+def test_it_is_tried_on_when_its_largest_pieces_hang_together(figure: Figure):
+    """An apron's bib is hemmed first of all; nobody can try on a bib, nor a skirt that hangs from nothing."""
+    body = next(b for b in sample(figure, 6, seed=3) if b.age_years is None or b.age_years > 3)
+    garment = pattern("apron").make(body)
+    titles = [step.title for step in order_of_work(garment, LINEN, Sewer())]
+    assert titles.index("Skirt to the waistband") < titles.index("Try it on") < titles.index("Hem")

@@ -21,7 +21,7 @@ UNFINISHED = ("mark", "fuse", "fold in", "gather", "crease")  # something hangs 
 
 def with_rests(garment: Garment, cloth_manners: Manners, steps: list[Step]) -> list[Step]:
     """Trying on and hanging before the first hem sewn in the end, pressing when all is done."""
-    first_hem = next((i for i, s in enumerate(steps) if s.kind == "turn" and s.why == "hem"), None)
+    first_hem = _first_hem_worn(steps)
     if first_hem is None:
         first_hem = next((i for i, s in enumerate(steps) if s.kind == "buttons"), len(steps))
     rests = [Step(0, "try on", "try on", "Try it on", facing="right side up", why="try on")]
@@ -30,6 +30,18 @@ def with_rests(garment: Garment, cloth_manners: Manners, steps: list[Step]) -> l
         rests.insert(0, hang)
     last = Step(0, "press", "press", "Press the whole", facing="right side up", why="press")
     return [*steps[:first_hem], *rests, *steps[first_hem:], last]
+
+
+def _first_hem_worn(steps: list[Step]) -> int | None:
+    """The first hem of what already hangs together: a bib hemmed before it is set in cannot be tried on."""
+    joined: set[str] = set()
+    for number, step in enumerate(steps):
+        if step.kind == "turn" and step.why == "hem" and {run.piece for run in step.edges} <= joined:
+            return number
+        for join in step.joins if step.kind == "seam" else ():  # a pocket set on does not join its ground
+            if len({(run.piece, run.side) for run in join.runs}) > 1:
+                joined |= {run.piece for run in join.runs}
+    return None
 
 
 def hangs(garment: Garment, cloth_manners: Manners) -> bool:
