@@ -29,11 +29,12 @@ from clothwise.store.cloths import read_cloth, write_cloth
 from clothwise.store.makes import read_make, write_make
 from clothwise.store.opening import back_up, open_engine, spoken, writing
 from clothwise.store.place import default_place, file_of
-from clothwise.store.tables import BODIES, BOUGHT_PATTERNS, CLOTHS, MAKES, TICKETS
+from clothwise.store.progress import KeptProgress, read_progress, write_progress
+from clothwise.store.tables import BODIES, BOUGHT_PATTERNS, CLOTHS, MAKES, PROGRESS, TICKETS
 from clothwise.store.tickets import KeptTicket, read_ticket_row, write_ticket
 from clothwise.store.versions import current_row, current_rows, earlier_rows, find_current, retire
 
-Thing = TypeVar("Thing", Body, Cloth, KeptTicket, BoughtPattern, FinishedMake)
+Thing = TypeVar("Thing", Body, Cloth, KeptTicket, BoughtPattern, FinishedMake, KeptProgress)
 
 
 @dataclass(frozen=True)
@@ -51,6 +52,7 @@ CLOTH = Kind[Cloth]("cloth", CLOTHS, write_cloth, read_cloth)
 TICKET = Kind[KeptTicket]("ticket", TICKETS, write_ticket, read_ticket_row)
 BOUGHT = Kind[BoughtPattern]("bought pattern", BOUGHT_PATTERNS, write_bought, read_bought)
 MAKE = Kind[FinishedMake]("make", MAKES, write_make, read_make)
+HOW_FAR = Kind[KeptProgress]("progress", PROGRESS, write_progress, read_progress)
 
 
 def open_store(place: str | Path | None = None) -> Store:

@@ -15,14 +15,16 @@ from sqlalchemy import (
     ForeignKey,
     Index,
     Integer,
+    LargeBinary,
     MetaData,
     String,
     Table,
     Text,
+    false,
     true,
 )
 
-REVISIONS = ("1", "2", "3")  # of the tables, oldest first, as in migrations/versions
+REVISIONS = ("1", "2", "3", "4")  # of the tables, oldest first, as in migrations/versions
 NEWEST = REVISIONS[-1]
 
 METADATA = MetaData()
@@ -115,6 +117,53 @@ JUDGEMENTS = Table(
     Column("place", Integer, nullable=False),  # in the order they were given
     Column("ease", Float, nullable=False),
     Column("verdict", String, nullable=False),
+)
+
+DEEDS = Table(  # what was done at the page, newest last, so that it can be undone
+    "deeds",
+    METADATA,
+    Column("id", Integer, primary_key=True),
+    Column("done_at", String, nullable=False),
+    Column("scope", String, nullable=False),  # the thing it was done to: 'ticket/Tuesday skirt'
+    Column("words", String, nullable=False),
+    Column("moves", Text, nullable=False),  # a JSON list of [kind, name, version before, version after]
+    Column("undone", Boolean, nullable=False, server_default=false()),
+    Index("deeds_of_a_scope", "scope", "id"),
+)
+
+JOBS = Table(
+    "jobs",
+    METADATA,
+    Column("id", Integer, primary_key=True),
+    Column("kind", String, nullable=False),
+    Column("asked", Text, nullable=False),  # a JSON object
+    Column("state", String, nullable=False),  # waiting, running, done, refused, cancelled, interrupted
+    Column("begun_at", String, nullable=False),
+    Column("said", Text, nullable=False, server_default=""),  # why it ended, when it is not done
+)
+
+JOB_NEWS = Table(
+    "job_news",
+    METADATA,
+    Column("job_id", Integer, ForeignKey("jobs.id", ondelete="CASCADE"), primary_key=True),
+    Column("number", Integer, primary_key=True),
+    Column("kind", String, nullable=False),
+    Column("text", Text, nullable=False),  # JSON
+)
+
+PROGRESS = _thing("progress", Column("text", Text, nullable=False))  # JSON, by the ticket's name
+
+PHOTOS = Table(
+    "photos",
+    METADATA,
+    Column("id", Integer, primary_key=True),
+    Column("of", String, nullable=False),  # 'make/Tuesday skirt', 'cloth/Sand linen'
+    Column("kind", String, nullable=False),  # image/jpeg, image/png, image/webp
+    Column("words", String, nullable=False, server_default=""),
+    Column("taken_at", String, nullable=False),
+    Column("gone", Boolean, nullable=False, server_default=false()),  # taken away; undo brings it back
+    Column("data", LargeBinary, nullable=False),
+    Index("photos_of", "of"),
 )
 
 FLAGS = Table("flags", METADATA, Column("name", String, primary_key=True))  # things done once, like seeding
