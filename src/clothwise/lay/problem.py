@@ -38,6 +38,7 @@ __all__ = [
     "MatchPoint",
     "Nap",
     "Outline",
+    "Phase",
     "Placement",
     "Point",
     "Repeat",
@@ -52,18 +53,32 @@ MOST_COPIES = 150  # copies in one lay: more than any garment with its lining, f
 
 
 @dataclass(frozen=True, slots=True)
+class Phase:
+    """Where a matched piece's own origin lies among the stripes, in the piece's own direction. [cm]
+
+    along   above a bar; across: beside a stripe
+    """
+
+    piece: str
+    along: float
+    across: float
+
+
+@dataclass(frozen=True, slots=True)
 class LayProblem:
     """Pieces to be cut from one cloth.
 
     gap     left between pieces for the blade [cm]
     pinned  copies that already lie where somebody put them; they stay. A mirrored pair's copies 0, 2, 4...
             are those as drawn, 1, 3, 5... those turned over
+    phases  of the matched pieces, once they are settled, see `matching`
     """
 
     pieces: tuple[LayPiece, ...]
     cloth: LayCloth
     gap: float = 0.0
     pinned: tuple[Placement, ...] = ()
+    phases: tuple[Phase, ...] = ()
 
     def __post_init__(self) -> None:
         if not self.pieces:
