@@ -13,6 +13,7 @@ from clothwise.errors import StoreError
 from clothwise.shelf.pattern import BoughtPattern, ClothRow, FinishedMake, Judgement, NamedPiece, Span
 from clothwise.store import Store, open_store, opening, seed_demo
 from clothwise.store.demo import bought_scenario
+from clothwise.store.tables import NEWEST
 from tests.test_store import ADA, GINGHAM, TICKET, content
 
 
@@ -103,7 +104,7 @@ def test_an_older_store_gains_a_shelf_and_keeps_all_it_held(place: Path, revisio
         opened.keep_make(MAKE)
         assert opened.bought_pattern(PATTERN.name) == PATTERN
         assert opened.make(MAKE.name) == MAKE
-    assert place.with_name("shelf-before-revision-3.sqlite").exists()
+    assert place.with_name(f"shelf-before-revision-{NEWEST}.sqlite").exists()
 
 
 def test_a_store_that_was_seeded_before_there_was_a_shelf_gets_the_demo_patterns(place: Path) -> None:
