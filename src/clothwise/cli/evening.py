@@ -11,13 +11,13 @@ from typing import Any
 
 import typer
 
-from clothwise.cli import words
 from clothwise.cli.files import write_all
 from clothwise.draft import pattern
 from clothwise.errors import StoreError
 from clothwise.sew import Sewer
 from clothwise.store import Store
 from clothwise.store.lays import LayMemory
+from clothwise.suggest import words
 from clothwise.suggest.answer import Answer, Suggestions
 from clothwise.suggest.suggest import Evening, suggest
 from clothwise.ticket.figures import lay_figures, minutes_figures, plain

@@ -1,4 +1,4 @@
-"""Figures and reasons in words, for people at a terminal of 80 columns."""
+"""Figures and reasons in words, for people: at a terminal of 80 columns and on the page."""
 
 from __future__ import annotations
 
