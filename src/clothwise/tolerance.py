@@ -20,6 +20,7 @@ ALLOWANCE = 0.06  # a cutting line may lie this much nearer than the allowance a
 LAY_OVERLAP_CM2 = 0.01  # cm2: overlap that the verifier still calls touching (1 mm2)
 LAY_FOLD = 0.001  # a fold edge lies this near its fold, and nothing crosses an edge by more (0.01 mm)
 LAY_GAP = 0.01  # the gap left for the blade may be this much smaller: a tenth of a millimetre
+LAY_MATCH = 0.05  # stripes that meet at a seam may miss each other this much: half a millimetre
 LAY_ANGLE_DEG = 1e-6  # degrees: turned pieces are turned exactly
 LAY_TOUCH = 2e-5  # pieces this far into each other still touch: 150 cm of seam then overlap by 0.3 mm2
 OUTLINE_CLOSED = 1e-5  # the check's own: how far the end of one edge may lie from the start of the next

@@ -258,7 +258,7 @@ def _check_folds(problem: LayProblem, layering: Layering, matched: Sequence[LayP
         off = math.remainder(2 * (fold.line - stripe), repeat.across) / 2
         if abs(off) > LAY_FOLD:
             raise LayError(
-                f"The fold at {fold.line:.1f} cm lies {abs(off):.1f} cm beside the middle of a stripe or space.",
+                f"The fold at {fold.line:.1f} cm lies {abs(off):.1f} cm off the middle of a stripe or space.",
                 where="layering",
                 mend="Fold on a stripe, or lay the cloth in a single layer.",
             )

@@ -11,11 +11,16 @@ import math
 
 from shapely import STRtree, make_valid
 from shapely.affinity import affine_transform
-from shapely.geometry import Polygon, box
+from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
 
-from clothwise.lay.plan import LayPlan, Placement
-from clothwise.lay.problem import Fold, LayCloth, LayPiece, folds_of
+from clothwise.lay.layering import Fold, folds_of
+from clothwise.lay.piece import LayPiece
+from clothwise.lay.placement import Placement
+from clothwise.lay.plan import LayPlan
+from clothwise.lay.problem import LayProblem
+from clothwise.lay.verify_matching import match_faults
 from clothwise.tolerance import LAY_ANGLE_DEG, LAY_FOLD, LAY_GAP, LAY_OVERLAP_CM2
 
 
@@ -26,17 +31,47 @@ def faults(plan: LayPlan) -> tuple[str, ...]:
     if unknown:
         return (f"'{unknown[0]}' is not a piece of this lay.",)
     folds = folds_of(plan.layering, plan.problem.cloth.width)
+    regions = [_covered(p, pieces[p.piece], folds) for p in plan.placements]
     found = list(_count_faults(plan, pieces))
-    regions: list[BaseGeometry] = []
     for placement in plan.placements:
-        piece = pieces[placement.piece]
-        found += _turn_faults(placement, piece, plan.problem.cloth)
-        found += _fold_faults(placement, piece, folds, plan.problem.gap)
-        regions.append(_covered(placement, piece, folds))
+        found += _own_faults(placement, pieces[placement.piece], plan.problem, folds)
+    found += _pinned_faults(plan)
     found += _pair_faults(plan, pieces, folds)
-    found += _cloth_faults(plan, regions)
-    found += _overlap_faults(plan, regions)
+    found += _length_faults(plan, regions)
+    cloth = plan.problem.cloth.shape(plan.length)
+    for placement, region in zip(plan.placements, regions, strict=True):
+        found += _cloth_faults(pieces[placement.piece], region, cloth, plan.problem)
+    found += _overlap_faults(plan, pieces, regions)
+    found += match_faults(plan)
     return tuple(found)
+
+
+def placement_faults(plan: LayPlan, index: int) -> tuple[str, ...]:
+    """Everything wrong with one placement among those of an unfinished lay; the others are trusted."""
+    pieces = {piece.name: piece for piece in plan.problem.pieces}
+    folds = folds_of(plan.layering, plan.problem.cloth.width)
+    one = plan.placements[index]
+    if one.piece not in pieces:
+        return (f"'{one.piece}' is not a piece of this lay.",)
+    piece = pieces[one.piece]
+    region = _covered(one, piece, folds)
+    found = _own_faults(one, piece, plan.problem, folds)
+    found += _cloth_faults(piece, region, plan.problem.cloth.shape(max(region.bounds[2], 1.0)), plan.problem)
+    for k, other in enumerate(plan.placements):
+        if k != index and other.piece in pieces:
+            found += _meet(
+                piece, region, pieces[other.piece], _covered(other, pieces[other.piece], folds), plan
+            )
+    return tuple(found + match_faults(plan))
+
+
+def _own_faults(
+    placement: Placement, piece: LayPiece, problem: LayProblem, folds: tuple[Fold, ...]
+) -> list[str]:
+    """What can be wrong with a placement by itself."""
+    if not all(math.isfinite(v) for v in (placement.angle, placement.dx, placement.dy)):
+        return [f"'{piece.title}' lies nowhere: a figure of its place is not a number."]
+    return _turn_faults(placement, piece, problem) + _fold_faults(placement, piece, folds, problem.gap)
 
 
 def _count_faults(plan: LayPlan, pieces: dict[str, LayPiece]) -> list[str]:
@@ -54,16 +89,18 @@ def _count_faults(plan: LayPlan, pieces: dict[str, LayPiece]) -> list[str]:
     return found
 
 
-def _turn_faults(placement: Placement, piece: LayPiece, cloth: LayCloth) -> list[str]:
+def _turn_faults(placement: Placement, piece: LayPiece, problem: LayProblem) -> list[str]:
     """The angle must be allowed by the grain and the nap; a copy turned over lies as the mirror image would."""
+    cloth = problem.cloth
     lies = -placement.angle if placement.mirrored else placement.angle
+    uneven = bool(piece.match) and cloth.repeat is not None and not cloth.repeat.even
+    upside_down = (180.0,) if piece.may_turn and cloth.nap != "one-way" and not uneven else ()
     for angle in piece.angles:
         crosswise = abs(math.remainder(angle - 90, 180)) < LAY_ANGLE_DEG
         if crosswise and cloth.nap != "none" and len(piece.angles) > 1:
             continue
-        upside_down = (180.0,) if piece.may_turn and cloth.nap != "one-way" else ()
         for turn in (0.0, *upside_down):
-            if abs(math.remainder(lies - angle - turn, 360)) < LAY_ANGLE_DEG:
+            if abs(math.remainder(lies - angle - turn, 360)) < piece.lean + LAY_ANGLE_DEG:
                 return []
     return [f"'{piece.title}' lies at {placement.angle:g} degrees, which its grain or the nap forbids."]
 
@@ -78,17 +115,17 @@ def _fold_faults(placement: Placement, piece: LayPiece, folds: tuple[Fold, ...],
     if placement.fold is None or not 0 <= placement.fold < len(folds):
         return [f"'{title}' is cut double, but there is no such fold."]
     fold = folds[placement.fold]
-    ys = [y for _, y in placement.carry(piece.outline)]
-    below = fold.line - fold.depth - LAY_FOLD <= min(ys) and max(ys) <= fold.line + LAY_FOLD
-    above = fold.line - LAY_FOLD <= min(ys) and max(ys) <= fold.line + fold.depth + LAY_FOLD
+    off = [point[0 if fold.across else 1] - fold.line for point in placement.carry(piece.outline)]
+    below = -fold.depth - LAY_FOLD <= min(off) and max(off) <= LAY_FOLD
+    above = min(off) >= -LAY_FOLD and max(off) <= fold.depth + LAY_FOLD
     found = [] if below or above else [f"'{title}' leaves the part where the cloth is double."]
     if placement.how == "on the fold":
-        if piece.fold_edge is None:
-            return [f"'{title}' has no fold edge."]
-        off = max(abs(y - fold.line) for _, y in placement.carry(piece.fold_edge))
-        if off > LAY_FOLD:
-            found.append(f"'{title}': its fold edge lies {off:.3f} cm from the fold.")
-    elif gap and min(abs(y - fold.line) for y in ys) < gap / 2 - LAY_GAP:
+        if piece.fold_edge is None or fold.across:
+            return [f"'{title}' has no fold edge that could lie on this fold."]
+        away = max(abs(y - fold.line) for _, y in placement.carry(piece.fold_edge))
+        if away > LAY_FOLD:
+            found.append(f"'{title}': its fold edge lies {away:.3f} cm from the fold.")
+    elif gap and min(abs(value) for value in off) < gap / 2 - LAY_GAP:
         found.append(f"'{title}' lies too near the fold for the blade.")
     return found
 
@@ -105,8 +142,14 @@ def _covered(placement: Placement, piece: LayPiece, folds: tuple[Fold, ...]) -> 
         return drawn.union(_reflected(drawn, ax, ay, bx - ax, by - ay)).buffer(0)
     if placement.fold is None or placement.fold >= len(folds):
         return drawn
-    line = folds[placement.fold].line
-    return drawn.union(affine_transform(drawn, [1, 0, 0, -1, 0, 2 * line])).buffer(0)
+    return drawn.union(_in_fold(drawn, folds[placement.fold])).buffer(0)
+
+
+def _in_fold(shape: BaseGeometry, fold: Fold) -> BaseGeometry:
+    """What lies on the shape when the fold is made."""
+    if fold.across:
+        return affine_transform(shape, [-1, 0, 0, 1, 2 * fold.line, 0])
+    return affine_transform(shape, [1, 0, 0, -1, 0, 2 * fold.line])
 
 
 def _reflected(shape: BaseGeometry, x: float, y: float, u: float, v: float) -> BaseGeometry:
@@ -126,9 +169,7 @@ def _pair_faults(plan: LayPlan, pieces: dict[str, LayPiece], folds: tuple[Fold, 
             assert placement.fold is not None
             if placement.fold >= len(folds):
                 continue
-            line = folds[placement.fold].line
-            shape = Polygon(placement.carry(piece.outline))
-            image = affine_transform(shape, [1, 0, 0, -1, 0, 2 * line])
+            image = _in_fold(Polygon(placement.carry(piece.outline)), folds[placement.fold])
             twin = next(
                 (
                     other
@@ -148,33 +189,58 @@ def _pair_faults(plan: LayPlan, pieces: dict[str, LayPiece], folds: tuple[Fold, 
     return found
 
 
-def _cloth_faults(plan: LayPlan, regions: list[BaseGeometry]) -> list[str]:
-    cloth = plan.problem.cloth
+def _pinned_faults(plan: LayPlan) -> list[str]:
+    """What was pinned by hand must lie where it was pinned."""
+    titles = {piece.name: piece.title for piece in plan.problem.pieces}
+    where = {(p.piece, p.copy): (p.mirrored, p.angle, p.dx, p.dy) for p in plan.placements}
+    return [
+        f"'{titles.get(pin.piece, pin.piece)}' was pinned and has been moved."
+        for pin in plan.problem.pinned
+        if where.get((pin.piece, pin.copy)) != (pin.mirrored, pin.angle, pin.dx, pin.dy)
+    ]
+
+
+def _length_faults(plan: LayPlan, regions: list[BaseGeometry]) -> list[str]:
     found = []
-    whole = box(0, 0, plan.length, cloth.width)
-    for placement, region in zip(plan.placements, regions, strict=True):
-        outside = region.difference(whole).area
-        if outside > LAY_OVERLAP_CM2:
-            found.append(f"'{placement.piece}' hangs {outside:.2f} cm2 over the edge of the cloth.")
+    length = plan.problem.cloth.length
     furthest = max((region.bounds[2] for region in regions), default=0.0)
-    if abs(furthest - plan.length) > LAY_FOLD:
+    if not abs(furthest - plan.length) <= LAY_FOLD:
         found.append(f"The furthest point lies at {furthest:.2f} cm, the plan says {plan.length:.2f} cm.")
-    if cloth.length is not None and plan.length > cloth.length + LAY_FOLD:
-        found.append(f"The plan needs {plan.length:.1f} cm of a cloth {cloth.length:.1f} cm long.")
+    if length is not None and plan.length > length + LAY_FOLD:
+        found.append(f"The plan needs {plan.length:.1f} cm of a cloth {length:.1f} cm long.")
     return found
 
 
-def _overlap_faults(plan: LayPlan, regions: list[BaseGeometry]) -> list[str]:
+def _cloth_faults(piece: LayPiece, region: BaseGeometry, cloth: BaseGeometry, problem: LayProblem) -> list[str]:
+    """A piece must lie on the cloth, clear of its flaws."""
+    outside = region.difference(cloth).area
+    if outside <= LAY_OVERLAP_CM2:
+        return []
+    flaws = unary_union([Polygon(flaw) for flaw in problem.cloth.flaws])
+    on_flaws = region.intersection(flaws).area
+    if on_flaws > LAY_OVERLAP_CM2:
+        return [f"'{piece.title}' lies on a flaw, {on_flaws:.2f} cm2 of it."]
+    return [f"'{piece.title}' hangs {outside:.2f} cm2 over the edge of the cloth."]
+
+
+def _overlap_faults(plan: LayPlan, pieces: dict[str, LayPiece], regions: list[BaseGeometry]) -> list[str]:
     found = []
-    gap = plan.problem.gap
     tree = STRtree(regions)
     for i, j in itertools.chain.from_iterable(
-        ((i, int(j)) for j in tree.query(region.buffer(gap)) if int(j) > i) for i, region in enumerate(regions)
+        ((i, int(j)) for j in tree.query(region.buffer(plan.problem.gap)) if int(j) > i)
+        for i, region in enumerate(regions)
     ):
         a, b = plan.placements[i], plan.placements[j]
-        common = regions[i].intersection(regions[j]).area
-        if common > LAY_OVERLAP_CM2:
-            found.append(f"'{a.piece}' and '{b.piece}' overlap by {common:.2f} cm2.")
-        elif gap and regions[i].distance(regions[j]) < gap - LAY_GAP:
-            found.append(f"'{a.piece}' and '{b.piece}' lie nearer than the gap of {gap:g} cm.")
+        found += _meet(pieces[a.piece], regions[i], pieces[b.piece], regions[j], plan)
     return found
+
+
+def _meet(a: LayPiece, one: BaseGeometry, b: LayPiece, other: BaseGeometry, plan: LayPlan) -> list[str]:
+    """Two pieces must lie clear of each other, with room for the blade."""
+    gap = plan.problem.gap
+    common = one.intersection(other).area
+    if common > LAY_OVERLAP_CM2:
+        return [f"'{a.title}' and '{b.title}' overlap by {common:.2f} cm2."]
+    if gap and one.distance(other) < gap - LAY_GAP:
+        return [f"'{a.title}' and '{b.title}' lie nearer than the gap of {gap:g} cm."]
+    return []
