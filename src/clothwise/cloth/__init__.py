@@ -1,5 +1,12 @@
-"""The cloth in the cupboard."""
+"""The cloth in the cupboard.
 
-from clothwise.cloth.cloth import Cloth, Make, Nap
+cloth       one length or remnant    shape   outline, cut-outs, flaws as measured with two rulers
+kinds       what is usual for each kind of cloth, with its source
+home_tests  stretch, recovery, drape with a ruler, a table's edge or a tin
+entries     a cloth as a table of entries: in tickets and in the store
+typed       a cloth from what a person typed
+"""
 
-__all__ = ["Cloth", "Make", "Nap"]
+from clothwise.cloth.cloth import SEASONS, Cloth, Make, Nap
+
+__all__ = ["SEASONS", "Cloth", "Make", "Nap"]

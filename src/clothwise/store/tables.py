@@ -24,7 +24,7 @@ from sqlalchemy import (
     true,
 )
 
-REVISIONS = ("1", "2", "3", "4")  # of the tables, oldest first, as in migrations/versions
+REVISIONS = ("1", "2", "3", "4", "5")  # of the tables, oldest first, as in migrations/versions
 NEWEST = REVISIONS[-1]
 
 METADATA = MetaData()
@@ -83,6 +83,25 @@ CLOTHS = _thing(
     Column("washed", Boolean, nullable=False),
     Column("colour", String, nullable=False),
     Column("price_per_m", Float),
+    Column("recovery", Float),
+    Column("drape", Float),
+    Column("see_through", String, nullable=False, server_default=""),
+    Column("print_one_way", Boolean, nullable=False, server_default=false()),
+    Column("repeat_along", Float, nullable=False, server_default="0"),
+    Column("repeat_across", Float, nullable=False, server_default="0"),
+    Column("repeat_even", Boolean, nullable=False, server_default=true()),
+    Column("seasons", Text, nullable=False, server_default="[]"),  # a JSON list of words
+    Column("outline", Text, nullable=False, server_default="[]"),  # a JSON list of corner points
+    Column("flaws", Text, nullable=False, server_default="[]"),  # a JSON list of outlines
+)
+
+BOX = _thing(  # the haberdashery box
+    "box",
+    Column("sort", String, nullable=False),
+    Column("colour", String, nullable=False),
+    Column("length", Float, nullable=False),
+    Column("width", Float, nullable=False),
+    Column("count", Integer, nullable=False),
 )
 
 TICKETS = _thing(

@@ -17,11 +17,12 @@ from clothwise.errors import ClothError, DraftError, TicketError
 from clothwise.garment import Garment, Notion
 from clothwise.garment.check import check
 from clothwise.garment.haberdashery import haberdashery
+from clothwise.lay.cloth import LayCloth, Repeat
 from clothwise.lay.from_garment import lay_pieces
 from clothwise.lay.nofit import NoFits
 from clothwise.lay.plan import LayPlan
 from clothwise.lay.planning import best_plan, fits
-from clothwise.lay.problem import LayCloth, LayPiece, LayProblem
+from clothwise.lay.problem import LayPiece, LayProblem
 from clothwise.paper.sheets import sheet, sheets_roughly
 from clothwise.sew import Minutes, Step, minutes, order_of_work
 from clothwise.ticket.ticket import Ticket
@@ -144,10 +145,23 @@ def drawn(
 
 def lay_problem(pieces: tuple[LayPiece, ...], cloth: Cloth) -> LayProblem:
     """The pieces of the shell on the cloth as it is after washing."""
-    return LayProblem(
-        pieces,
-        LayCloth(width=cloth.usable_width, length=cloth.usable_length, nap=cloth.nap),
-        gap=BLADE_GAP,
+    return LayProblem(pieces, lay_cloth(cloth), gap=BLADE_GAP)
+
+
+def lay_cloth(cloth: Cloth) -> LayCloth:
+    """The cloth as the lay sees it, after washing: its shape and flaws, its nap, what must be matched."""
+    repeat = (
+        Repeat(cloth.repeat_along, cloth.repeat_across, even=cloth.repeat_even)
+        if cloth.repeat_along or cloth.repeat_across
+        else None
+    )
+    return LayCloth(
+        width=cloth.usable_width,
+        length=cloth.usable_length,
+        nap=cloth.laid_nap,
+        outline=cloth.usable_outline or None,
+        flaws=cloth.usable_flaws,
+        repeat=repeat,
     )
 
 

@@ -17,7 +17,8 @@ from typing import Any
 from clothwise.alter import Change, change_of
 from clothwise.body import Body, Measure
 from clothwise.cloth import Cloth
-from clothwise.errors import ChoiceError, TicketError
+from clothwise.cloth.entries import FLAGS, LISTS, NUMBERS, WORDS, listed
+from clothwise.errors import ChoiceError, ClothError, TicketError
 from clothwise.sew.sewer import Sewer
 from clothwise.units import parse_length
 
@@ -26,9 +27,8 @@ FORMAT = 1  # of the ticket file; a reader refuses what is newer
 _TOP = ("ticket", "name", "made_on", "body", "pattern", "cloth", "sewer", "paper")
 _BODY = ("name", "figure", "age_years", "taken_on", "measures", "estimated", "confirmed", "notes")
 _CLOTH_LENGTHS = ("width", "length")
-_CLOTH_NUMBERS = ("grams_per_m2", "stretch_across", "stretch_along", "shrinkage", "price_per_m")
-_CLOTH_WORDS = ("name", "make", "kind", "fibre", "nap", "colour")
-_CLOTH = (*_CLOTH_WORDS, *_CLOTH_LENGTHS, *_CLOTH_NUMBERS, "washed")
+_CLOTH_NUMBERS = tuple(name for name in NUMBERS if name not in _CLOTH_LENGTHS)
+_CLOTH = (*WORDS, *NUMBERS, *FLAGS, *LISTS)
 _SEWER = ("name", "skill", "overlocker", "times_made", "units", "pace", "logged")
 _SHEETS = ("A4", "Letter", "A3", "Legal", "Tabloid")
 _WORDS: Mapping[str, tuple[str, ...]] = {
@@ -170,15 +170,26 @@ def _cloth(table: dict[str, Any]) -> Cloth | None:
                 mend=f"Add '{name} = …' in cm.",
             )
         given[name] = _length(table[name], f"cloth.{name}")
-    for name in _CLOTH_WORDS:
+    for name in WORDS:
         if name in table:
             given[name] = _word(table, name, "cloth")
     for name in _CLOTH_NUMBERS:
         if name in table:
             given[name] = _number(table, name, "cloth")
-    if "washed" in table:
-        given["washed"] = _yes(table, "washed", "cloth")
+    for name in FLAGS:
+        if name in table:
+            given[name] = _yes(table, name, "cloth")
+    for name in LISTS:
+        if name in table:
+            given[name] = _listed(table, name)
     return Cloth(**{"name": _word(table, "name", "cloth"), **given})
+
+
+def _listed(table: dict[str, Any], name: str) -> Any:
+    try:
+        return listed(name, table[name], f"cloth.{name}")
+    except ClothError as no:
+        raise TicketError(no.what, where=f"ticket, cloth.{name}", mend=no.mend) from None
 
 
 def _sewer(table: dict[str, Any]) -> Sewer:

@@ -8,7 +8,7 @@ from typing import Any
 import tomli_w
 
 from clothwise.body import Body
-from clothwise.cloth import Cloth
+from clothwise.cloth.entries import entries
 from clothwise.ticket.ticket import FORMAT, Ticket
 
 
@@ -24,7 +24,7 @@ def write_ticket(ticket: Ticket) -> str:
     if ticket.changes:
         whole["pattern"]["changes"] = [{"what": c.what, **c.entries} for c in ticket.changes]
     whole["body"] = _body(ticket.body) if ticket.body else {"name": ticket.body_name}
-    whole["cloth"] = _cloth(ticket.cloth) if ticket.cloth else {"name": ticket.cloth_name}
+    whole["cloth"] = entries(ticket.cloth) if ticket.cloth else {"name": ticket.cloth_name}
     sewer = ticket.sewer
     whole["sewer"] = {name: value for name, value in asdict(sewer).items() if value != ""}
     whole["paper"] = {"sheet": ticket.sheet}
@@ -51,29 +51,4 @@ def _body(body: Body) -> dict[str, Any]:
     }
     if estimated:
         table["estimated"] = estimated
-    return table
-
-
-def _cloth(cloth: Cloth) -> dict[str, Any]:
-    table: dict[str, Any] = {
-        name: getattr(cloth, name)
-        for name in (
-            "name",
-            "width",
-            "length",
-            "make",
-            "kind",
-            "fibre",
-            "grams_per_m2",
-            "stretch_across",
-            "stretch_along",
-            "nap",
-            "shrinkage",
-            "washed",
-            "colour",
-        )
-        if getattr(cloth, name) != ""
-    }
-    if cloth.price_per_m is not None:
-        table["price_per_m"] = cloth.price_per_m
     return table
