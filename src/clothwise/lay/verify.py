@@ -65,6 +65,15 @@ def placement_faults(plan: LayPlan, index: int) -> tuple[str, ...]:
     return tuple(found + match_faults(plan))
 
 
+def unfinished_faults(plan: LayPlan) -> tuple[str, ...]:
+    """Everything wrong with what lies there, though pieces may still be missing."""
+    known = {piece.name: piece for piece in plan.problem.pieces}
+    found = [fault for k in range(len(plan.placements)) for fault in placement_faults(plan, k)]
+    if all(p.piece in known for p in plan.placements):
+        found += _pair_faults(plan, known, folds_of(plan.layering, plan.problem.cloth.width))
+    return tuple(dict.fromkeys(found))
+
+
 def _own_faults(
     placement: Placement, piece: LayPiece, problem: LayProblem, folds: tuple[Fold, ...]
 ) -> list[str]:
