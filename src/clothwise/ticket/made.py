@@ -128,11 +128,7 @@ def drawn(
     figure, left, changes  as in Ticket
     Raises  what the draft and the alterations raise; DraftError when the check finds a fault, our own slip then
     """
-    draft, figure = pattern(name), dict(figure or {})
-    garment = figured(draft, body, choices, figure) if figure else draft.make(body, choices)
-    if left:
-        garment = of_two(figured(draft, body, choices, {**figure, **left}), garment)
-    garment = changed(garment, changes)
+    garment = drawn_unchecked(body, name, choices, figure, left, changes)
     faults = check(garment)
     if faults:
         raise DraftError(
@@ -141,6 +137,22 @@ def drawn(
             mend="Measure again what stands out, or change a choice; please also tell the makers of Clothwise.",
         )
     return garment
+
+
+def drawn_unchecked(
+    body: Body,
+    name: str,
+    choices: Mapping[str, float | str],
+    figure: Mapping[str, float] | None = None,
+    left: Mapping[str, float] | None = None,
+    changes: Sequence[Change] = (),
+) -> Garment:
+    """As `drawn`, but the check is still to come: to look at while a finger moves, never to cut from."""
+    draft, figure = pattern(name), dict(figure or {})
+    garment = figured(draft, body, choices, figure) if figure else draft.make(body, choices)
+    if left:
+        garment = of_two(figured(draft, body, choices, {**figure, **left}), garment)
+    return changed(garment, changes)
 
 
 def lay_problem(pieces: tuple[LayPiece, ...], cloth: Cloth) -> LayProblem:
