@@ -366,11 +366,12 @@ def _on_fold(place: Point, fold: Edge) -> bool:
 
 def _way_out(at: Point, outward: Vector, cut: Sequence[Point], allowance: float) -> float:
     """How far the cutting line lies from a point of the seam line, straight out. [cm]"""
-    ways = []
-    for p, q in pairwise([*cut, cut[0]]):
-        along, to = p.to(q), at.to(p)
-        turn = outward.cross(along)
-        if abs(turn) > PARAMETER and -PARAMETER <= to.cross(outward) / turn <= 1 + PARAMETER:
-            ways.append(to.cross(along) / turn)
-    beyond = [way for way in ways if way >= -LAY_FOLD]
-    return max(min(beyond, default=allowance), 0.0)
+    p = np.asarray(cut, dtype=np.float64)
+    along, to = np.roll(p, -1, axis=0) - p, p - np.asarray(at)
+    turn = outward.x * along[:, 1] - outward.y * along[:, 0]
+    met = np.abs(turn) > PARAMETER
+    along, to, turn = along[met], to[met], turn[met]
+    share = (to[:, 0] * outward.y - to[:, 1] * outward.x) / turn
+    ways = (to[:, 0] * along[:, 1] - to[:, 1] * along[:, 0]) / turn
+    beyond = ways[(share >= -PARAMETER) & (share <= 1 + PARAMETER) & (ways >= -LAY_FOLD)]
+    return max(float(beyond.min()), 0.0) if len(beyond) else allowance
