@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import ezdxf
+import pikepdf
 import pypdfium2 as pdfium
 import pytest
 from typer.testing import CliRunner, Result
@@ -68,6 +70,39 @@ def test_a_nest_of_the_houses_sizes(place: Path) -> None:
     assert "size 110 to 122" in said.replace("\r\n", " ")
 
 
+def test_chosen_pieces_in_sizes_in_lengths_and_of_what_has_changed(place: Path) -> None:
+    def said(file: str) -> str:
+        pdf = pdfium.PdfDocument(place / file)
+        return " ".join(pdf[n].get_textpage().get_text_range() for n in range(len(pdf)))
+
+    only = ("--piece", "back_panel", "--json")
+    run(place, *SKIRT[:2], "--nest", "women", "--sizes", "84-92", *only, "--out", "@n.pdf")
+    run(place, *SKIRT, "--lengths", "mini, knee", *only, "--out", "@l.pdf")
+    run(place, "draft", *SKIRT[1:], "--out", "@old.json")
+    shorter = ("--set", "longer=-4")
+    run(place, *SKIRT, *shorter, "--earlier", "@old.json", *only, "--out", "@c.pdf")
+    for file in ("n.pdf", "l.pdf", "c.pdf"):
+        assert "Back panel" in said(file), file
+        assert "Front panel" not in said(file), file
+
+
+def test_a_nest_for_other_programs_holds_every_size(place: Path) -> None:
+    done = run(place, *SKIRT[:2], "--nest", "women", "--sizes", "84-92", "--out", "@n.dxf")
+    assert done.exit_code == 0, done.output
+    blocks = {block.name for block in ezdxf.readfile(place / "n.dxf").blocks}
+    assert {f"BACK_PANEL-{size}" for size in ("84", "88", "92")} <= blocks
+
+
+def test_a_layer_left_out_is_not_in_the_file(place: Path) -> None:
+    run(place, *SKIRT, "--without", "seam line", "--without", "words", "--out", "@w.pdf")
+    with pikepdf.open(place / "w.pdf") as pdf:
+        assert {str(g.Name) for g in pdf.Root.OCProperties.OCGs} == {"cut line", "marks", "sheet"}
+    run(place, *SKIRT, "--without", "seam line", "--out", "@w.html")
+    page = (place / "w.html").read_text()
+    assert "seam-line" not in page
+    assert "cut-line" in page
+
+
 def test_only_what_has_changed_since_the_pieces_were_kept(place: Path) -> None:
     assert run(place, "draft", *SKIRT[1:], "--out", "@old.json").exit_code == 0
     changed = (*SKIRT, "--set", "longer=-4", "--earlier", "@old.json", "--out", "@ch.pdf")
@@ -92,7 +127,11 @@ def test_only_what_has_changed_since_the_pieces_were_kept(place: Path) -> None:
         (("--on", "projector", "--table", "wide"), "not two lengths"),
         (("--on", "roll", "--earlier", "old.json"), "goes with sheets"),
         (("--on", "roll", "--only", "A1"), "goes with sheets"),
-        (("--earlier", "old.json", "--piece", "front_panel"), "do not go together"),
+        (("--earlier", "old.json", "--nest", "women"), "do not go together"),
+        (("--nest", "women", "--sizes", "84", "--piece", "collar"), "no piece 'collar'"),
+        (("--lengths", " , "), "which lengths"),
+        (("--without", "pictures"), "'pictures' cannot be left out"),
+        (("--without", "sheet"), "'sheet' cannot be left out"),
         (("--nest", "women", "--for", "Marit"), "not to a body"),
         (("--nest", "giants"), "no sizes of 'giants'"),
         (("--nest", "women", "--sizes", "81-90"), "no sizes from 81 to 90"),
@@ -102,7 +141,7 @@ def test_only_what_has_changed_since_the_pieces_were_kept(place: Path) -> None:
 def test_what_cannot_be_printed_is_refused_with_what_would_help(
     place: Path, words: tuple[str, ...], says: str
 ) -> None:
-    whose = SKIRT[:2] if "--nest" in words else SKIRT
+    whose = SKIRT[:2] if "--nest" in words and "--earlier" not in words else SKIRT
     done = run(place, *whose, "--out", "@refused.pdf", *words)
     assert isinstance(done.exception, WorkroomError), done.output
     assert says in str(done.exception)

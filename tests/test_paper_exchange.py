@@ -15,7 +15,7 @@ from shapely import LineString, Polygon
 
 from clothwise.errors import PaperError
 from clothwise.garment.allowance import cutting_line, notch_marks
-from clothwise.paper.dxf import ascii_only, pattern_dxf
+from clothwise.paper.dxf import ascii_only, nest_dxf, pattern_dxf
 from clothwise.paper.geometry import pattern_json
 
 from .paper_pieces import leg, skirt, trousers
@@ -108,6 +108,44 @@ def test_pieces_do_not_lie_on_each_other_in_the_drawing() -> None:
         at = insert.dxf.insert
         laid.append(Polygon([(v.x + at.x, v.y + at.y) for v in rim.points()]))
     assert laid[0].distance(laid[1]) > 10
+
+
+SIZES = {str(36 + 2 * i): trousers(wide=26 + 2.0 * i, long=98 + 1.5 * i) for i in range(3)}
+
+
+def test_a_graded_nest_is_one_file_with_each_piece_and_size_as_a_block_of_its_own() -> None:
+    text = nest_dxf(SIZES, made_on="2026-11-25")
+    assert nest_dxf(SIZES, made_on="2026-11-25") == text
+    document = read(text)
+    audit = document.audit()
+    assert (audit.errors, audit.fixes) == ([], [])
+    inserted = {i.dxf.name: xy(i.dxf.insert) for i in document.modelspace().query("INSERT")}
+    assert set(inserted) == {f"{piece}-{size}" for piece in ("FRONT_LEG", "BACK_LEG") for size in SIZES}
+    assert "Sample Size: 38" in {t.dxf.text for t in document.modelspace().query("TEXT")}
+    right = -1e9
+    for piece in ("front_leg", "back_leg"):
+        assert len({inserted[f"{piece.upper()}-{size}"] for size in SIZES}) == 1, "nested about one origin"
+        spans = []
+        for size, garment in SIZES.items():
+            block = document.blocks.get(f"{piece.upper()}-{size}")
+            assert f"Size: {size}" in {t.dxf.text for t in block.query("TEXT")}
+            (rim,) = block.query('POLYLINE[layer=="1"]')
+            cut = Polygon([(v.x, v.y) for v in rim.points()])
+            wanted = Polygon([(10 * p.x, 10 * p.y) for p in cutting_line(garment.piece(piece))])
+            assert cut.symmetric_difference(wanted).area < 1.0
+            x, _ = inserted[block.name]
+            spans.append((cut.bounds[0] + x, cut.bounds[2] + x))
+        assert min(low for low, _ in spans) > right, "no piece lies on another"
+        right = max(high for _, high in spans)
+
+
+def test_a_nest_of_nothing_or_of_unlike_pieces_is_refused() -> None:
+    with pytest.raises(PaperError, match="0 sizes"):
+        nest_dxf({})
+    with pytest.raises(PaperError, match="same pieces"):
+        nest_dxf({"36": trousers(), "38": skirt()})
+    with pytest.raises(PaperError, match="no piece 'hat'"):
+        nest_dxf(SIZES, pieces=["hat"])
 
 
 def test_refusals() -> None:

@@ -101,6 +101,29 @@ def test_a_switched_off_size_is_not_drawn(data: bytes) -> None:
     assert ink(set(SIZES)) < ink({"36", "38", "40", "42"})
 
 
+def test_sewing_lines_are_there_but_off_until_they_are_switched_on(data: bytes) -> None:
+    with pikepdf.open(io.BytesIO(data)) as pdf:
+        usual = pdf.Root.OCProperties.D
+        assert [str(g.Name) for g in usual.OFF] == ["seam line"]
+        assert {"cut line", "marks", "words", *SIZES} <= {str(g.Name) for g in usual.ON}
+    page = pdfium.PdfDocument(data)[1]
+    drawn = [s for s in read.strokes(page, in_forms=True) if len(s) > 1]
+    ink = MultiLineString(drawn)
+    for garment in SIZES.values():  # as drafted, wherever they lie: same lengths as the sewing lines
+        for edge in garment.piece("front_leg").edges:
+            if edge.allowance > 0:
+                assert min(abs(line.length - edge.curve.length()) for line in ink.geoms) < 0.02, edge.name
+
+
+def test_chosen_pieces_keep_the_number_they_have_in_the_whole_nest() -> None:
+    printed = print_nest(SIZES, pieces=["back_leg"], paper=sheet("A0"))
+    said = [text for text, _ in read.word_boxes(pdfium.PdfDocument(printed.data)[1])]
+    assert "2" in said
+    assert any("piece 2 of 2" in text for text in said)
+    with pytest.raises(PaperError, match="no piece 'hat'"):
+        print_nest(SIZES, pieces=["hat"])
+
+
 def test_nests_that_cannot_be_are_refused() -> None:
     with pytest.raises(PaperError, match="0 sizes"):
         print_nest({})

@@ -3,31 +3,35 @@
 from __future__ import annotations
 
 import gc
-import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Literal, cast
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from clothwise.cli.bought import opened
+from clothwise.cli.paper_words import (
+    Kind,
+    check_agree,
+    figure_of,
+    kind_of,
+    length_of,
+    paper_of,
+    sides_of,
+    sizes_asked,
+)
 from clothwise.errors import PaperError
-from clothwise.units import parse_length
 
 if TYPE_CHECKING:
     from clothwise.body import Figure
     from clothwise.garment import Garment
     from clothwise.paper.pattern import Printed
-    from clothwise.paper.sheets import Orientation, Sheet
+    from clothwise.paper.pens import Pens
+    from clothwise.paper.sheets import Sheet
 
-Kind = Literal["sheets", "roll", "projector", "screen"]
-KINDS: tuple[Kind, ...] = ("sheets", "roll", "projector", "screen")
-FIGURES = {"women": "woman", "men": "man", "girls": "girl", "boys": "boy"}
-SIDES = re.compile(r"(.+?)\s*(?:x|×|by)\s*(.+)", re.IGNORECASE)  # '30 x 45', '12in x 18in'
-SPAN = re.compile(r"(\w+)\s*(?:[-–]|to)\s*(\w+)")  # '84-104'
 SHOWN = ("height", "bust_girth", "waist_girth", "hip_girth", "back_waist_length", "arm_length", "inside_leg")
 
 Json = Annotated[bool, typer.Option("--json", help="Print for programs.")]
@@ -35,7 +39,7 @@ Json = Annotated[bool, typer.Option("--json", help="Print for programs.")]
 
 def print_(
     what: Annotated[str, typer.Argument(help="A draft of `clothwise patterns`, or a work ticket, FILE.toml.")],
-    out: Annotated[Path, typer.Option(help="A .pdf file; .html for the screen.")],
+    out: Annotated[Path, typer.Option(help="A .pdf file; .html for the screen, .dxf for a nest.")],
     name: Annotated[str, typer.Option("--for", help="The body's name, as in `clothwise bodies`.")] = "",
     settings: Annotated[
         list[str] | None, typer.Option("--set", help="A choice of the draft, KEY=VALUE; may be given again.")
@@ -57,6 +61,10 @@ def print_(
     table: Annotated[str, typer.Option(help="What the projector shows, across x up.")] = "120 x 67.5",
     dark_on_light: Annotated[bool, typer.Option(help="Projector: dark lines on light.")] = False,
     piece: Annotated[list[str] | None, typer.Option(help="Only this piece; may be given again.")] = None,
+    without: Annotated[
+        list[str] | None,
+        typer.Option(help="Leave out a layer: 'seam line', marks, words, 'cut line'; may be given again."),
+    ] = None,
     only: Annotated[
         list[str] | None, typer.Option(help="Only this sheet, by its name (B3) or page (7); again for more.")
     ] = None,
@@ -75,21 +83,24 @@ def print_(
     """The pattern in true size: on sheets, a roll, the projector; in sizes; or only what has changed."""
     from clothwise.cli.app import _choices
     from clothwise.cli.files import write_one
+    from clothwise.paper.pens import PRINT
+    from clothwise.paper.pens import without as box_without
 
     ways = _Ways(
-        paper=_sheet(sheet, lying, margin, overlap),
-        width=_cm(width, "--width"),
-        longest=_cm(longest, "--longest"),
-        table=_sides(table, "--table"),
+        paper=paper_of(sheet, lying, margin, overlap),
+        width=length_of(width, "--width"),
+        longest=length_of(longest, "--longest"),
+        table=sides_of(table, "--table"),
         dark=not dark_on_light,
         pieces=tuple(piece or ()),
         only=tuple(only or ()),
+        pens=box_without(PRINT, without or ()),
     )
-    kind = _kind(on, out)
+    kind = kind_of(on, out, nested=bool(nest or lengths))
     wish = _choices(settings)
     made_with = partial(_make, what, name, figure=_choices(figure), longer=_choices(lengthen))
     make = partial(made_with, wish)
-    _agree(kind, nest=nest, lengths=lengths, earlier=earlier, only=only, piece=piece)
+    check_agree(kind, nest=nest, lengths=lengths, earlier=earlier, only=only)
     if nest and (name or figure or lengthen):
         raise PaperError(
             "A nest is drawn to the house's sizes, not to a body.",
@@ -100,10 +111,21 @@ def print_(
         write_one(_screen(make(), ways).encode(), out)
         _tell({"file": str(out)}, [f"Written to {out}; open it on any screen."], json)
         return
+    several = None
     if nest:
-        printed = _nested(what, wish, _figure(nest), sizes, height, ways)
+        several = _in_sizes(what, wish, figure_of(nest), sizes, height)
     elif lengths:
-        printed = _in_lengths(lengths, made_with, wish, ways)
+        several = _in_lengths(lengths, made_with, wish)
+    if several is not None and kind == "file":
+        from clothwise.paper.dxf import nest_dxf
+
+        text = nest_dxf(several.garments, made_on=several.made_on, pieces=ways.pieces)
+        write_one(text.encode("ascii"), out)
+        found = {"file": str(out), "sizes": list(several.garments)}
+        _tell(found, [f"{', '.join(several.garments)} in one file, written to {out}."], json)
+        return
+    if several is not None:
+        printed = _nested(several, ways)
     elif earlier is not None:
         printed = _changes(make(), earlier, ways)
     else:
@@ -122,7 +144,7 @@ def sizes(
     from clothwise.cli.app import _print_json
     from clothwise.ticket.figures import body_figures
 
-    found = size_bodies(_figure(of), height=_cm(height, "--height") if height else None)
+    found = size_bodies(figure_of(of), height=length_of(height, "--height") if height else None)
     if json:
         _print_json([body_figures(body) for body in found])
         return
@@ -160,6 +182,7 @@ class _Ways:
     dark: bool
     pieces: tuple[str, ...]
     only: tuple[str, ...]
+    pens: Pens
 
 
 Wish = dict[str, float | str]
@@ -216,7 +239,12 @@ def _printed(make: _Make, kind: Kind, ways: _Ways) -> Printed:
         "projector": partial(print_projector, table=ways.table, dark=ways.dark),
     }[kind]
     return printer(
-        make.garment, pieces=ways.pieces, body_name=make.body, made_on=make.made_on, ticket_id=make.ident
+        make.garment,
+        pens=ways.pens,
+        pieces=ways.pieces,
+        body_name=make.body,
+        made_on=make.made_on,
+        ticket_id=make.ident,
     )
 
 
@@ -224,7 +252,12 @@ def _screen(make: _Make, ways: _Ways) -> str:
     from clothwise.paper.screen import pattern_screen
 
     return pattern_screen(
-        make.garment, body_name=make.body, made_on=make.made_on, ticket_id=make.ident, pieces=ways.pieces
+        make.garment,
+        body_name=make.body,
+        made_on=make.made_on,
+        ticket_id=make.ident,
+        pieces=ways.pieces,
+        pens=ways.pens,
     )
 
 
@@ -243,132 +276,59 @@ def _changes(make: _Make, earlier: Path, ways: _Ways) -> Printed:
         body_name=make.body,
         made_on=make.made_on,
         ticket_id=make.ident,
+        pieces=ways.pieces,
         only=ways.only,
+        pens=ways.pens,
     )
 
 
-def _nested(what: str, wish: Wish, figure: Figure, sizes: str, height: str, ways: _Ways) -> Printed:
+@dataclass(frozen=True, slots=True)
+class _Nest:
+    """One draft several times: in the house's sizes, or in lengths for one body."""
+
+    garments: Mapping[str, Garment]
+    made_on: str
+    lengths_for: str = ""
+
+
+def _in_sizes(what: str, wish: Wish, figure: Figure, sizes: str, height: str) -> _Nest:
     """The sizes asked for, each drawn to its size body."""
     from clothwise.body.sizes import size_bodies
-    from clothwise.paper.nest import print_nest
     from clothwise.ticket.made import drawn
 
     if _is_ticket(what):
         raise PaperError(
             "A ticket is for one body.", where="--nest", mend="Name a draft, with its choices by --set."
         )
-    bodies = size_bodies(figure, _asked(sizes, figure), height=_cm(height, "--height") if height else None)
-    garments = {body.name: drawn(body, what, wish) for body in bodies}
-    gc.freeze()  # what is loaded by now stays to the end: it is not looked through while the nest is drawn
-    return print_nest(garments, paper=ways.paper, made_on=date.today().isoformat(), only=ways.only)
+    tall = length_of(height, "--height") if height else None
+    bodies = size_bodies(figure, sizes_asked(sizes, figure), height=tall)
+    return _Nest({body.name: drawn(body, what, wish) for body in bodies}, date.today().isoformat())
 
 
-def _in_lengths(lengths: str, make: Callable[[Wish], _Make], wish: Wish, ways: _Ways) -> Printed:
-    """One body's garment in the lengths that the draft knows, each line saying where it is cut for which."""
+def _in_lengths(lengths: str, make: Callable[[Wish], _Make], wish: Wish) -> _Nest:
+    """One body's garment in the lengths that the draft knows."""
+    names = [part.strip() for part in lengths.split(",") if part.strip()]
+    if not names:
+        raise PaperError("In which lengths?", where="--lengths", mend="Write them as 'knee, midi'.")
+    made = {name: make({**wish, "length": name}) for name in names}
+    some = made[names[0]]
+    return _Nest({name: one.garment for name, one in made.items()}, some.made_on, some.body)
+
+
+def _nested(nest: _Nest, ways: _Ways) -> Printed:
+    """One inside the other on the same sheets."""
     from clothwise.paper.nest import print_nest
 
-    names = [part.strip() for part in lengths.split(",") if part.strip()]
-    made = {name: make({**wish, "length": name}) for name in names}
-    some = next(iter(made.values()))
+    gc.freeze()  # what is loaded by now stays to the end: it is not looked through while the nest is drawn
     return print_nest(
-        {name: one.garment for name, one in made.items()},
+        nest.garments,
         paper=ways.paper,
-        made_on=some.made_on,
+        made_on=nest.made_on,
+        pieces=ways.pieces,
         only=ways.only,
-        lengths_for=some.body,
+        lengths_for=nest.lengths_for,
+        box=ways.pens,
     )
-
-
-def _asked(text: str, figure: Figure) -> tuple[str, ...]:
-    """The names of sizes in '84-104' or '84, 92'; all when nothing is said."""
-    from clothwise.body.sizes import size_names
-
-    span = SPAN.fullmatch(text.strip())
-    if span is None:
-        return tuple(part for part in re.split(r"[,\s]+", text.strip()) if part)
-    low, high = span.groups()
-    names = size_names(figure)
-    if low not in names or high not in names or names.index(low) > names.index(high):
-        raise PaperError(
-            f"There are no sizes from {low} to {high}.",
-            where="--sizes",
-            mend=f"The sizes are {', '.join(names)}.",
-        )
-    return names[names.index(low) : names.index(high) + 1]
-
-
-# ---- what is typed ---------------------------------------------------------------------------------
-
-
-def _kind(on: str, out: Path) -> Kind:
-    """What to print on; by the file's ending when nothing is said."""
-    ending = out.suffix.lower()
-    kind = on or ("screen" if ending == ".html" else "sheets")
-    if kind not in KINDS:
-        raise PaperError(
-            f"Nothing can be printed on '{kind}'.",
-            where="--on",
-            mend=f"Say {', '.join(KINDS[:-1])} or {KINDS[-1]}.",
-        )
-    wanted = ".html" if kind == "screen" else ".pdf"
-    if ending != wanted:
-        raise PaperError(
-            f"'{out.name}' is no file for {'a' if kind != 'sheets' else 'the'} {kind}.",
-            where="--out",
-            mend=f"Let its name end in {wanted}; `clothwise draft` writes .svg, .dxf and .json.",
-        )
-    return kind
-
-
-def _agree(kind: Kind, **asked: object) -> None:
-    """Some things are for sheets only, and a nest or a change is of all pieces."""
-    wanted = [option for option, value in asked.items() if value]
-    for option in wanted:
-        if option != "piece" and kind != "sheets":
-            raise PaperError(
-                f"--{option} goes with sheets, not with the {kind}.",
-                where=f"--{option}, --on",
-                mend="Leave one of them out.",
-            )
-    apart = [option for option in wanted if option != "only"]
-    if len(apart) > 1:
-        raise PaperError(
-            f"--{apart[0]} and --{apart[1]} do not go together.",
-            where=f"--{apart[0]}, --{apart[1]}",
-            mend="Leave one of them out; single sheets are chosen by --only.",
-        )
-
-
-def _sheet(size: str, lying: str, margin: str, overlap: str) -> Sheet:
-    from clothwise.paper.sheets import SIZES, sheet
-
-    named = size.strip().casefold() in (known.casefold() for known in SIZES)
-    wanted = size if named or not SIDES.fullmatch(size.strip()) else _sides(size, "--sheet")
-    return sheet(
-        wanted,
-        margin=_cm(margin, "--margin"),
-        overlap=_cm(overlap, "--overlap"),
-        orientation=cast("Orientation", lying),
-    )
-
-
-def _sides(text: str, option: str) -> tuple[float, float]:
-    """'30 x 45' in cm, or with units: '12in x 18in'."""
-    found = SIDES.fullmatch(text.strip())
-    if found is None:
-        raise PaperError(f"'{text}' is not two lengths.", where=option, mend="Write it as 30 x 45.")
-    return _cm(found[1], option), _cm(found[2], option)
-
-
-def _cm(text: str, option: str = "") -> float:
-    """Zero is a length here: sheets may be butted."""
-    return 0.0 if text.strip() in ("0", "0 cm") else parse_length(text)
-
-
-def _figure(word: str) -> Figure:
-    if word not in FIGURES:
-        raise PaperError(f"There are no sizes of '{word}'.", where="sizes", mend=f"Say {', '.join(FIGURES)}.")
-    return cast("Figure", FIGURES[word])
 
 
 # ---- what is said ----------------------------------------------------------------------------------

@@ -29,8 +29,10 @@ from clothwise.paper.drawing import Drawing, Item, Stroke
 from clothwise.paper.labels import edge_labels, spot_labels
 from clothwise.paper.pattern import Printed, chosen, first_pages, lacking, made_title, tile_pages
 from clothwise.paper.pdf import Book, write_pdf
+from clothwise.paper.pens import PRINT, Pens
 from clothwise.paper.piece import (
     DrawnPiece,
+    chosen_pieces,
     draw_piece,
     notch_numbers,
     piece_lines,
@@ -85,38 +87,47 @@ def print_changes(
     made_on: str = "",
     ticket_id: str = "",
     size: str = "",
+    pieces: Sequence[str] = (),
     only: Sequence[str] = (),
+    pens: Pens = PRINT,
     tries: int = TRIES,
 ) -> Printed:
     """What differs from the earlier pieces, tiled on sheets, with a first sheet that says where it goes.
 
-    Raises PaperError: nothing differs; an unknown sheet
+    pieces  names of the pieces to compare; empty: all. Their numbers stay those of the whole garment
+    Raises  PaperError: nothing differs; an unknown piece or sheet
     """
     caption = Caption(garment.title, body_name or garment.body_name, made_on, ticket_id, size)
     before = {piece.name: piece for piece in earlier}
     signs = notch_numbers(garment)
-    found = [change_of(piece, before.get(piece.name)) for piece in garment.pieces]
+    wanted = chosen_pieces(garment, pieces)
+    found = {
+        number: change_of(piece, before.get(piece.name))
+        for number, piece in enumerate(garment.pieces, start=1)
+        if piece in wanted
+    }
     drawn = [
         part
-        for number, one in enumerate(found, start=1)
-        for part in _drawn(one, caption, number, len(found), signs)
+        for number, one in found.items()
+        for part in _drawn(one, caption, number, len(garment.pieces), signs)
     ]
     if not drawn:
+        named = f" on {', '.join(piece.title for piece in wanted)}" if pieces else ""
         raise PaperError(
-            "Nothing differs from the earlier print.",
+            f"Nothing differs from the earlier print{named}.",
             where=f"garment '{garment.name}'",
             mend="Use the earlier print; or print the whole pattern again.",
         )
     arrangement = arranged([part.outline for part in drawn], paper or sheet(), tries=tries)
-    more = list(_told(garment, found, before))
+    more = list(_told(garment, list(found.values()), before))
     pages, tiles = chosen(arrangement, first_pages(arrangement, drawn, caption, LINES, more), only)
     pages += tile_pages(arrangement, drawn, caption, tiles, {d.drawing.name: (d.drawing.name,) for d in drawn})
     forms = {part.drawing.name: part.drawing for part in drawn}
-    data = write_pdf(Book(f"{made_title(caption)}: changes", tuple(pages), forms, made_on, ticket_id))
+    book = Book(f"{made_title(caption)}: changes", tuple(pages), forms, made_on, ticket_id, pens=pens)
     said = (*(p for part in drawn for p in part.problems), *lacking(caption))
     labels = tuple(tile.label for tile in tiles)
     grid = arrangement.grid
-    return Printed(data, len(pages), labels, arrangement.plain, grid.rows, grid.columns, said)
+    return Printed(write_pdf(book), len(pages), labels, arrangement.plain, grid.rows, grid.columns, said)
 
 
 def _told(garment: Garment, found: Sequence[Change], before: Mapping[str, Piece]) -> Iterator[Paragraph]:

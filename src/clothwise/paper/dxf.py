@@ -1,6 +1,8 @@
 """Pieces as DXF for apparel, after ASTM D6673 (withdrawn 2019 without successor, still commonly exchanged).
 
-One block per piece, ASCII, revision R12, millimetres; curves as polylines whose chords stay within FLATTEN.
+One block per piece and size, ASCII, revision R12, millimetres; curves as polylines whose chords stay within
+FLATTEN. A graded nest is one file: every size of a piece is a block of its own that tells its size, and all
+are inserted at one place, nested as they are drafted; no file of grade rules is needed, the points are there.
 The layer numbers are from general knowledge of the standard: where a copy of it says otherwise, it is right.
 
     1 boundary (cut line) and piece text   2 turn points      3 curve points   4 notches
@@ -13,7 +15,7 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from io import StringIO
 
 from ezdxf.document import Drawing
@@ -23,8 +25,8 @@ from clothwise.curve import Curve, Point
 from clothwise.garment import Garment, Piece
 from clothwise.garment.allowance import cutting_line, notch_marks
 from clothwise.paper.caption import how_to_cut
-from clothwise.paper.drawing import box_of
-from clothwise.paper.piece import chosen_pieces
+from clothwise.paper.drawing import Box, around, box_of
+from clothwise.paper.piece import check_alike, chosen_pieces
 from clothwise.tolerance import FLATTEN
 from clothwise.units import MM
 
@@ -58,25 +60,51 @@ def pattern_dxf(
     size     of the pattern; where there is none, the body's name stands for it
     Raises   PaperError: an unknown piece, nothing to draw
     """
+    fits = size or body_name or garment.body_name or "1"
+    return _written({fits: garment}, fits, made_on, pieces)
+
+
+def nest_dxf(garments: Mapping[str, Garment], *, made_on: str = "", pieces: Sequence[str] = ()) -> str:
+    """All sizes in one ASCII file; the sample size is the middle one, as on paper.
+
+    garments  by size, from small to large, all of one pattern
+    Raises    PaperError: no size, sizes of unlike pieces, an unknown piece
+    """
+    check_alike(garments)
+    return _written(garments, list(garments)[len(garments) // 2], made_on, pieces)
+
+
+def _written(garments: Mapping[str, Garment], sample: str, made_on: str, pieces: Sequence[str]) -> str:
     document = Drawing.new("R12")
     for layer in (BOUNDARY, TURN, CURVE, NOTCH, FOLD, GRAIN, INSIDE, DRILL, SEW, SAYS):
         document.layers.add(layer)
     space = document.modelspace()
     x = 0.0
-    fits = ascii_only(size or body_name or garment.body_name or "1")
-    for piece in chosen_pieces(garment, pieces):
-        outline = cutting_line(piece)
-        left, bottom, right, _ = (v / MM for v in box_of(outline))
-        name = f"{ascii_only(piece.name).upper()}-{ascii_only(fits).replace(' ', '_').upper()}"
-        _block(document.blocks.new(name), piece, outline, fits)
-        space.add_blockref(name, (x - left, -bottom), dxfattribs={"layer": BOUNDARY})
+    for base in chosen_pieces(garments[sample], pieces):
+        blocks: list[str] = []
+        boxes: list[Box] = []
+        for size, garment in garments.items():
+            piece = garment.piece(base.name)
+            outline = cutting_line(piece)
+            name = _block_name(base.name, size)
+            _block(document.blocks.new(name), piece, outline, ascii_only(size))
+            blocks.append(name)
+            boxes.append(box_of(outline))
+        left, bottom, right, _ = (v / MM for v in around(boxes))
+        for name in blocks:
+            space.add_blockref(name, (x - left, -bottom), dxfattribs={"layer": BOUNDARY})
         x += right - left + BETWEEN
-    for k, text in enumerate(_style(garment, made_on, fits)):
+    for k, text in enumerate(_style(garments[sample], made_on, ascii_only(sample))):
         place = (0.0, -TEXT * 1.8 * (k + 2))
         space.add_text(text, height=TEXT, dxfattribs={"layer": BOUNDARY, "insert": place})
     out = StringIO()
     document.write(out)
     return _undated(out.getvalue())
+
+
+def _block_name(piece: str, size: str) -> str:
+    """'FRONT_LEG-84'."""
+    return f"{ascii_only(piece).upper()}-{ascii_only(size).replace(' ', '_').upper()}"
 
 
 def ascii_only(text: str) -> str:

@@ -2,9 +2,10 @@
 
 Each size has its own dashes and its name on its own cut line, so that sizes are told apart without colour; each
 is a layer of the PDF that can be switched off. Some readers print all layers whatever was switched off, so a
-file of only some sizes holds no others. Words, grain, levels and the lines to lengthen at are those of the base
-size, the middle one. The same garment in several lengths is nested likewise: 'cut here for length knee'.
-Sizes lie on each other as the draft draws them, about the same origin.
+file of only some sizes holds no others. The sewing lines of all sizes together would be a thicket: their layer
+is off until the reader switches it on, best with one size alone. Words, grain, levels and the lines to lengthen
+at are those of the base size, the middle one. The same garment in several lengths is nested likewise: 'cut here
+for length knee'. Sizes lie on each other as the draft draws them, about the same origin.
 """
 
 from __future__ import annotations
@@ -29,9 +30,11 @@ from clothwise.paper.drawing import Carry, Drawing, Fill, Item, Stroke, Words, p
 from clothwise.paper.labels import grain_labels, set_beside, spot_labels
 from clothwise.paper.pattern import Printed, chosen, first_pages, lacking, made_title, tile_pages
 from clothwise.paper.pdf import Book, Page, Placed, write_pdf
-from clothwise.paper.pens import PRINT, Pens
+from clothwise.paper.pens import PRINT, Layer, Pens
 from clothwise.paper.piece import (
     DrawnPiece,
+    check_alike,
+    chosen_pieces,
     cut_runs,
     fold_bracket,
     grain_arrow,
@@ -58,10 +61,12 @@ CUT_FOR = "cut here for length {}"
 FIRST_PLACES = 13  # tried at once: most names find room among the first
 NAMES_EACH = 6  # how often a size's name stands on one piece
 OWN_MARKS: tuple[MarkKind, ...] = ("placement", "button", "buttonhole")  # each size has these at its own place
+OFF: frozenset[Layer] = frozenset({"seam line"})  # until the reader switches them on
 KEY_LINE = 1.4  # cm: sample of each size's dashes on the first sheet
 LINES = (
-    "one cut line for each size, told by its dashes and its name; allowances are included; "
-    "mark your own size through before you cut; the grain arrow and the words are the middle size’s."
+    "one cut line for each size, told by its dashes and its name; allowances are included; mark your own size "
+    "through before you cut; the grain arrow and the words are the middle size’s; sewing lines are a layer of "
+    "the file that can be switched on."
 )
 KEY_STEP = 0.42  # cm from one to the next
 
@@ -84,16 +89,21 @@ def print_nest(
     made_on: str = "",
     ticket_id: str = "",
     only_sizes: Sequence[str] = (),
+    pieces: Sequence[str] = (),
     only: Sequence[str] = (),
     lengths_for: str = "",
+    box: Pens = PRINT,
     tries: int = TRIES,
 ) -> Printed:
     """The sizes nested on sheets, with a first sheet as always and a key to the lines.
 
     garments    by size, from small to large, all of one pattern; or one body's in several lengths
     lengths_for the body, when they are lengths
+    box         of pens; each size draws its cutting line with its own dashes
     only_sizes  leave out all others; their dashes stay what they are in the whole nest
-    Raises      PaperError: no size, an unknown one, more than the dashes can tell apart, unlike pieces
+    pieces      names of the pieces to print; empty: all. Their numbers stay those of the whole garment
+    Raises      PaperError: no size, an unknown one, more than the dashes can tell apart, unlike pieces,
+                an unknown piece or sheet
     """
     sizes = _chosen(garments, only_sizes)
     base = garments[list(sizes)[len(sizes) // 2]]
@@ -101,16 +111,18 @@ def print_nest(
     span = f"{smallest} to {larger[-1]}" if larger else smallest
     caption = Caption(base.title, lengths_for, made_on, ticket_id, "" if lengths_for else span)
     said_on = {name: CUT_FOR.format(name) if lengths_for else name for name in sizes}
+    wanted = chosen_pieces(base, pieces)
     nested = [
         _nested(piece, sizes, said_on, caption, i, len(base.pieces))
         for i, piece in enumerate(base.pieces, start=1)
+        if piece in wanted
     ]
     drawn = [n.shared for n in nested]
     arrangement = arranged([d.outline for d in drawn], paper or sheet(), tries=tries)
     names = {n.shared.piece.name: (n.shared.piece.name, *(_form(n, s) for s in n.sizes)) for n in nested}
     forms = {n.shared.piece.name: _shared_form(n) for n in nested}
     forms |= {_form(n, s): drawing for n in nested for s, drawing in n.sizes.items()}
-    pens = {size: _pens(garments, size) for size in sizes}
+    pens = {size: _pens(garments, size, box) for size in sizes}
     own_pens = {_form(n, s): pens[s] for n in nested for s in n.sizes}
     belongs = {_form(n, s): s for n in nested for s in n.sizes}
     meant = LINES.replace("size", "length") if lengths_for else LINES
@@ -121,11 +133,13 @@ def print_nest(
         own_pens |= {f"key_{s}": pens[s] for s in sizes}
     pages += tile_pages(arrangement, drawn, caption, tiles, names)
     title = f"{made_title(caption)}, {'lengths' if lengths_for else 'sizes'} {span}"
-    data = write_pdf(Book(title, tuple(pages), forms, made_on, ticket_id, sizes=belongs, own_pens=own_pens))
+    book = Book(
+        title, tuple(pages), forms, made_on, ticket_id, pens=box, sizes=belongs, own_pens=own_pens, off=OFF
+    )
     said = (*(p for d in drawn for p in d.problems), *lacking(caption))
     labels = tuple(tile.label for tile in tiles)
     grid = arrangement.grid
-    return Printed(data, len(pages), labels, arrangement.plain, grid.rows, grid.columns, said)
+    return Printed(write_pdf(book), len(pages), labels, arrangement.plain, grid.rows, grid.columns, said)
 
 
 def _chosen(garments: Mapping[str, Garment], only: Sequence[str]) -> dict[str, Garment]:
@@ -141,20 +155,17 @@ def _chosen(garments: Mapping[str, Garment], only: Sequence[str]) -> dict[str, G
             raise PaperError(
                 f"There is no size '{size}'.", where="nest", mend=f"The sizes are {', '.join(garments)}."
             )
-    names = [tuple(p.name for p in garment.pieces) for garment in garments.values()]
-    if any(n != names[0] for n in names) or not names[0]:
-        raise PaperError(
-            "The sizes do not have the same pieces.",
-            where="nest",
-            mend="Draft all sizes with the same choices.",
-        )
+    check_alike(garments)
     return {size: garment for size, garment in garments.items() if not only or size in only}
 
 
-def _pens(garments: Mapping[str, Garment], size: str) -> Pens:
+def _pens(garments: Mapping[str, Garment], size: str, box: Pens) -> Pens:
     dashes = DASHES_MM[list(garments).index(size)]
-    cut = replace(PRINT["cut"], dash_mm=dashes, round_ends=0.1 in dashes, width_mm=0.3)
-    return {**PRINT, "cut": cut, "paper": replace(PRINT["paper"], layer="cut line")}
+    own = {
+        "cut": replace(PRINT["cut"], dash_mm=dashes, round_ends=0.1 in dashes, width_mm=0.3),
+        "paper": replace(PRINT["paper"], layer="cut line"),
+    }
+    return {name: own.get(name, pen) for name, pen in box.items()}
 
 
 def _form(nested: _Nested, size: str) -> str:
@@ -183,7 +194,9 @@ def _nested(
     outlines = {size: tuple(cutting_line(piece)) for size, piece in pieces.items()}
     lines = {size: tuple(_size_lines(pieces[size], outlines[size])) for size in pieces}
     rows = {size: rows_of_points(items) for size, items in lines.items()}
-    names = _size_names(lines, rows, said_on)
+    seams = {size: tuple(_seams(piece)) for size, piece in pieces.items()}
+    all_rows = {size: [*rows[size], *rows_of_points(seams[size])] for size in pieces}
+    names = _size_names(lines, all_rows, said_on)
     shared: list[Item] = list(grain_arrow(base, 1.0))
     if base.fold is not None:
         shared += fold_bracket(base.fold.curve, 1.0)
@@ -192,16 +205,18 @@ def _nested(
     shapes = {size: shape_of(outline) for size, outline in outlines.items()}
     whole = union_all(list(shapes.values()))
     rim = tuple(Point(x, y) for x, y in whole.exterior.coords[:-1])
-    smallest = outlines[min(shapes, key=lambda size: shapes[size].area)]
-    free = ground(smallest, [*rows_of_points(shared), *(row for own in rows.values() for row in own)])
+    smallest = min(shapes, key=lambda size: shapes[size].area)
+    kept_off = rows_of_points([*shared, *seams[smallest]])
+    free = ground(outlines[smallest], [*kept_off, *(row for own in rows.values() for row in own)])
     free = free.taking([w.corners() for placed in names.values() for w in placed])
     said, _, free = set_labels((*spot_labels(common, (), {}, 1.0), *grain_labels(base, 1.0)), free)
     words, problems = title_words(base, blocks(base, caption, number, of), free)
-    sizes = {
-        size: Drawing(base.name, f"{base.title}, size {size}", (*lines[size], *_knocked_out(names[size])))
-        for size in pieces
-    }
-    everything = (*shared, *(item for d in sizes.values() for item in d), *said, *words)
+    drawn = {size: (*lines[size], *seams[size], *_knocked_out(names[size])) for size in pieces}
+    sizes = {size: Drawing(base.name, f"{base.title}, size {size}", items) for size, items in drawn.items()}
+    shown = (
+        item for d in sizes.values() for item in d if item.pen != "seam"
+    )  # test squares may cover the rest
+    everything = (*shared, *shown, *said, *words)
     drawing = Drawing(base.name, base.title, everything)
     return _Nested(DrawnPiece(base, number, drawing, rim, tuple(problems)), sizes)
 
@@ -217,6 +232,13 @@ def _size_lines(piece: Piece, outline: Sequence[Point]) -> Iterator[Item]:
         yield Stroke(polyline(list(dart.drawn)), "dart")
     for drawn in piece.marks:
         yield from mark_lines(drawn) if drawn.kind in OWN_MARKS else ()
+
+
+def _seams(piece: Piece) -> Iterator[Item]:
+    """The sewing lines, hems included."""
+    yield from (
+        Stroke(edge.curve, "seam") for edge in piece.edges if edge.kind != "fold" and edge.allowance > 0
+    )
 
 
 def _size_names(

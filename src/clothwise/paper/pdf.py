@@ -65,6 +65,7 @@ class Book:
     ident    what the file is of, for its own id (a ticket's id)
     sizes    forms that belong to one size: form -> size; each size becomes a layer of its own
     own_pens forms drawn with another box of pens: form -> pens
+    off      layers that are not shown until the reader switches them on
     """
 
     title: str
@@ -76,6 +77,7 @@ class Book:
     pens: Pens = field(default_factory=lambda: PRINT)
     sizes: Mapping[str, str] = field(default_factory=dict)
     own_pens: Mapping[str, Pens] = field(default_factory=dict)
+    off: frozenset[Layer] = frozenset()
 
 
 def write_pdf(book: Book) -> bytes:
@@ -197,7 +199,9 @@ def _content(drawing: Drawing, pens: Pens) -> str:
     lines: list[str] = []
     layer: Layer | None = None
     for item in drawing:
-        pen = pens[item.pen]
+        pen = pens.get(item.pen)
+        if pen is None:
+            continue
         if pen.layer != layer:
             lines += ["EMC"] if layer else []
             lines.append(f"/OC /{_layer_name(pen.layer)} BDC")
@@ -224,6 +228,7 @@ def _layers(pdf: Pdf, book: Book) -> dict[str, pikepdf.Object]:
         book.pens[item.pen].layer
         for drawing in [*book.forms.values(), *(page.drawing for page in book.pages)]
         for item in drawing
+        if item.pen in book.pens
     }
     names = [layer for layer in LAYERS if layer in drawn] + list(dict.fromkeys(book.sizes.values()))
     return {
@@ -362,12 +367,12 @@ def _catalog(pdf: Pdf, book: Book, layers: Mapping[str, pikepdf.Object]) -> None
     root.ViewerPreferences = Dictionary(PrintScaling=Name("/None"), DisplayDocTitle=True)
     root.PageLabels = Dictionary(Nums=_page_labels(book.pages))
     groups = Array(list(layers.values()))
+    off = Array([made for name, made in layers.items() if name in book.off])
+    on = Array([made for name, made in layers.items() if name not in book.off])
     locked = Array([made for name, made in layers.items() if name in FIXED_ON])
     root.OCProperties = Dictionary(
         OCGs=groups,
-        D=Dictionary(
-            Name=String("Layers"), BaseState=Name.ON, ON=groups, OFF=Array(), Order=groups, Locked=locked
-        ),
+        D=Dictionary(Name=String("Layers"), BaseState=Name.ON, ON=on, OFF=off, Order=groups, Locked=locked),
     )
     with pdf.open_outline() as outline:
         for number, page in enumerate(book.pages):

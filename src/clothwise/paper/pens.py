@@ -1,15 +1,18 @@
 """Pens: how thick, how dark and how broken each kind of line is drawn.
 
 A drawing names its pens; a box of pens says what they look like. One drawing, many boxes: thin greys for
-home printers, heavy lines for a projector, and so on. Every kind of line is told apart by its dashes and
-its weight, never by colour, so a grey copy or a colour-blind reader loses nothing.
+home printers, heavy lines for a projector, and so on; a pen that is not in the box draws nothing. Every kind of
+line is told apart by its dashes and its weight, never by colour, so a grey copy or a colour-blind reader loses
+nothing.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
+
+from clothwise.errors import PaperError
 
 Layer = Literal["cut line", "seam line", "marks", "words", "sheet"]
 LAYERS: tuple[Layer, ...] = ("cut line", "seam line", "marks", "words", "sheet")
@@ -67,6 +70,23 @@ PRINT: Pens = {
     "piece fill": Pen("sheet", 0.0, 0.92),
     "paper": Pen("sheet", 0.0, 1.0),
 }
+
+
+def without(pens: Pens, left_out: Iterable[str]) -> Pens:
+    """The box without the pens of these layers: what they would draw is not drawn.
+
+    Raises PaperError: an unknown layer, or the one that proves the scale
+    """
+    unwanted = {name.strip().casefold() for name in left_out}
+    may = [layer for layer in LAYERS if layer != "sheet"]
+    for name in unwanted:
+        if name not in may:
+            raise PaperError(
+                f"The layer '{name}' cannot be left out.",
+                where="layers",
+                mend=f"Choose among {', '.join(may)}.",
+            )
+    return {name: pen for name, pen in pens.items() if pen.layer not in unwanted}
 
 
 def heavier(pens: Pens, times: float, least_mm: float = 0.0) -> Pens:

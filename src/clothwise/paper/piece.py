@@ -64,6 +64,19 @@ def chosen_pieces(garment: Garment, chosen: Sequence[str] = ()) -> tuple[Piece, 
     return tuple(piece for piece in garment.pieces if not chosen or piece.name in chosen)
 
 
+def check_alike(garments: Mapping[str, Garment]) -> None:
+    """Raises PaperError: no size to nest, or sizes that do not have the same pieces."""
+    if not garments:
+        raise PaperError("0 sizes cannot be nested.", where="nest", mend="Give at least one.")
+    names = [tuple(p.name for p in garment.pieces) for garment in garments.values()]
+    if any(n != names[0] for n in names) or not names[0]:
+        raise PaperError(
+            "The sizes do not have the same pieces.",
+            where="nest",
+            mend="Draft all sizes with the same choices.",
+        )
+
+
 def draw_pieces(garment: Garment, caption: Caption, chosen: Sequence[str] = ()) -> tuple[DrawnPiece, ...]:
     """All pieces, or those named; numbers stay those of the whole garment. Raises as `chosen_pieces`."""
     wanted = chosen_pieces(garment, chosen)

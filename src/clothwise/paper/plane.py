@@ -27,6 +27,7 @@ from clothwise.paper.sheets import Sheet
 CELL = 0.5  # cm, about: least side of a cell
 MOST_CELLS = 60_000  # that all pieces cover; where there would be more, the cells are larger,
 MOST_CELL = 1.0  # cm, up to this: on 20 pieces in ten sizes as few sheets, in a third of the time (2026-11)
+MOST_KEPT = 2_000_000  # numbers of spectra kept for the second look: 16 MB, as much as all else here together
 APART = 0.3  # cm between cutting lines, room for scissors
 TURNS: tuple[Turn, ...] = (0, 90, 180, 270)
 
@@ -145,11 +146,14 @@ class Plane:
         return self.taken[row : row + high, column : column + wide]
 
     def _spectrum(self, index: int, k: int) -> NDArray[np.complexfloating]:
-        """Of a mask, turned round for correlation."""
-        if (index, k) not in self.spectra:
-            cells = self.masks[index][k].cells.astype(np.float32)
-            self.spectra[index, k] = np.conj(fft.rfft2(cells, self.shape))
-        return self.spectra[index, k]
+        """Of a mask, turned round for correlation. Kept for the second look as far as memory allows."""
+        if (index, k) in self.spectra:
+            return self.spectra[index, k]
+        cells = self.masks[index][k].cells.astype(np.float32)
+        found = np.conj(fft.rfft2(cells, self.shape))
+        if (len(self.spectra) + 1) * found.size <= MOST_KEPT:
+            self.spectra[index, k] = found
+        return found
 
     def _best(self, mask: Mask, overlap: NDArray[np.complexfloating] | None) -> tuple[float, int, int] | None:
         """Fewest fresh sheets, then the lowest row, then the leftmost column. `overlap` as a spectrum."""

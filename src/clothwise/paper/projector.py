@@ -16,7 +16,7 @@ from clothwise.paper.caption import Caption
 from clothwise.paper.drawing import Carry, Drawing, Item, Stroke, Turn, Words, box_of, rectangle
 from clothwise.paper.pattern import Printed, lacking, made_title
 from clothwise.paper.pdf import LONGEST_PAGE, Book, Page, Placed, write_pdf
-from clothwise.paper.pens import PRINT, heavier, light_on_dark
+from clothwise.paper.pens import PRINT, Pens, heavier, light_on_dark
 from clothwise.paper.piece import DrawnPiece, draw_pieces
 from clothwise.paper.strip import Strip, on_strip
 
@@ -41,6 +41,7 @@ def print_projector(
     ticket_id: str = "",
     size: str = "",
     pieces: Sequence[str] = (),
+    pens: Pens = PRINT,
 ) -> Printed:
     """Two pages: calibration, and all pieces along one wide page as deep as the table shows.
 
@@ -57,7 +58,7 @@ def print_projector(
         )
     caption = Caption(garment.title, body_name or garment.body_name, made_on, ticket_id, size, LARGER)
     drawn = draw_pieces(garment, caption, pieces)
-    pens = heavier(PRINT, HEAVIER, LEAST_LINE)
+    heavy = heavier(pens, HEAVIER, LEAST_LINE)
     ground = DARK_GROUND if dark else None
     pages = (_calibration(table, caption, ground), _wide(drawn, up, ground))
     book = Book(
@@ -66,7 +67,7 @@ def print_projector(
         forms={piece.piece.name: piece.drawing for piece in drawn},
         made_on=made_on,
         ident=ticket_id,
-        pens=light_on_dark(pens) if dark else pens,
+        pens=light_on_dark(heavy) if dark else heavy,
     )
     said = (*(p for piece in drawn for p in piece.problems), *lacking(caption))
     return Printed(write_pdf(book), len(pages), tuple(p.label for p in pages), len(pages), 1, 1, said)

@@ -13,12 +13,12 @@ from clothwise.garment import Garment
 from clothwise.paper.caption import Caption, allowances, how_to_cut, short_cm
 from clothwise.paper.drawing import box_of
 from clothwise.paper.pattern import made_title
-from clothwise.paper.pens import LAYERS, PRINT, heavier
+from clothwise.paper.pens import LAYERS, PRINT, Layer, Pens, heavier
 from clothwise.paper.piece import DrawnPiece, draw_pieces
 from clothwise.paper.svg import scaling_svg, style_lines
 
 LARGER = 2.0  # times the type of print: a piece of one metre is a hand wide on a phone
-SCREEN = heavier(PRINT, 4.0)  # lines keep this in dots: a cutting line of 1.4
+HEAVIER = 4.0  # times the pens of print: lines keep this in dots, a cutting line of 1.4
 SHOWN = tuple(layer for layer in LAYERS if layer != "sheet")
 
 STYLE = """
@@ -44,22 +44,24 @@ def pattern_screen(
     ticket_id: str = "",
     size: str = "",
     pieces: Sequence[str] = (),
+    pens: Pens = PRINT,
 ) -> str:
     """The page as HTML text. Raises PaperError: an unknown piece, nothing to show."""
     caption = Caption(garment.title, body_name or garment.body_name, made_on, ticket_id, size, LARGER)
     drawn = draw_pieces(garment, caption, pieces)
     title = escape(made_title(caption))
     made = " · ".join(escape(part) for part in (f"size {size}" if size else "", made_on, ticket_id) if part)
-    pens = "\n".join(style_lines((piece.drawing for piece in drawn), SCREEN))
+    heavy = heavier(pens, HEAVIER)
+    style = "\n".join(style_lines((piece.drawing for piece in drawn), heavy))
     return (
         "<!doctype html>\n"
         f'<html lang="en"><head><meta charset="utf-8"><title>{title}</title>'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
-        f"<style>{STYLE}{pens}\n{_switches()}</style></head><body>"
+        f"<style>{STYLE}{style}\n{_switches(heavy)}</style></head><body>"
         f'<h1>{title}</h1><p class="quiet">{made}</p>'
         "<p>To look at, not to cut from: a screen is not true to scale. Sheets and rolls are.</p>"
-        f'<div class="boxes">{"".join(_boxes())}</div>'
-        f"<main>{''.join(_section(piece) for piece in drawn)}</main></body></html>\n"
+        f'<div class="boxes">{"".join(_boxes(heavy))}</div>'
+        f"<main>{''.join(_section(piece, heavy) for piece in drawn)}</main></body></html>\n"
     )
 
 
@@ -67,26 +69,32 @@ def _id(layer: str) -> str:
     return "show-" + layer.replace(" ", "-")
 
 
-def _boxes() -> Iterator[str]:
-    for layer in SHOWN:
+def _layers(pens: Pens) -> list[Layer]:
+    """Those that can be switched, of these pens."""
+    drawn = {pen.layer for pen in pens.values()}
+    return [layer for layer in SHOWN if layer in drawn]
+
+
+def _boxes(pens: Pens) -> Iterator[str]:
+    for layer in _layers(pens):
         yield f'<label><input type="checkbox" id="{_id(layer)}" checked>{layer}</label>'
 
 
-def _switches() -> str:
+def _switches(pens: Pens) -> str:
     """An unticked box hides its layer."""
     return "\n".join(
         f'body:has(#{_id(layer)}:not(:checked)) [id$="-{layer.replace(" ", "-")}"] {{ display: none; }}'
-        for layer in SHOWN
+        for layer in _layers(pens)
     )
 
 
-def _section(drawn: DrawnPiece) -> str:
+def _section(drawn: DrawnPiece, pens: Pens) -> str:
     piece = drawn.piece
     left, bottom, right, top = box_of(drawn.outline)
     title = escape(f"{drawn.number} {piece.title}")
     half = "half, " if piece.fold is not None else ""
     size = f"{half}{short_cm(right - left)} across, {short_cm(top - bottom)} up, as cut"
-    picture = scaling_svg(drawn.drawing, label=f"{piece.title}: {how_to_cut(piece)}", pens=SCREEN)
+    picture = scaling_svg(drawn.drawing, label=f"{piece.title}: {how_to_cut(piece)}", pens=pens)
     return (
         f"<section><h2>{title}</h2><p>{escape(how_to_cut(piece))}: {escape(size)}.</p>"
         f'<p class="quiet">{escape(allowances(piece))}</p>{picture}</section>'

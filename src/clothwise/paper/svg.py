@@ -103,7 +103,7 @@ def _grey(pen: Pen) -> str:
 
 def style_lines(drawings: Iterable[Drawing], pens: Pens) -> Iterator[str]:
     """One class per pen in use; presentation stays out of the paths."""
-    used = sorted({item.pen for drawing in drawings for item in drawing})
+    used = sorted({item.pen for drawing in drawings for item in drawing if item.pen in pens})
     yield f"text {{ font-family: '{font.FAMILY}', {SECOND_FACES}; }} .bold {{ font-weight: 700; }}"
     for name in used:
         pen = pens[name]
@@ -119,7 +119,8 @@ def style_lines(drawings: Iterable[Drawing], pens: Pens) -> Iterator[str]:
 def _group(drawing: Drawing, pens: Pens, frame: Frame) -> Iterator[str]:
     by_layer: Mapping[Layer, list[Item]] = {layer: [] for layer in LAYERS}
     for item in drawing:
-        by_layer[pens[item.pen].layer].append(item)
+        if item.pen in pens:
+            by_layer[pens[item.pen].layer].append(item)
     name = quoteattr(drawing.name)
     yield f"<g id={name}><title>{_words(drawing.title)}</title>"
     for layer, items in by_layer.items():
