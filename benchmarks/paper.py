@@ -6,23 +6,19 @@ Bodies are drawn from the population model (fixed seed); every garment is printe
 from __future__ import annotations
 
 import argparse
-import gc
-import resource
 import statistics
 import subprocess
 import sys
 import time
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import combinations
-from pathlib import Path
 
 import numpy as np
 import pypdfium2 as pdfium
 import shapely
 from shapely import LineString, MultiLineString, Polygon, prepare
 from tests import paper_reading as read
-from tests.paper_pieces import leg, panel, pocket
 
 from benchmarks.table import Row, print_table
 from clothwise.body import Body, Figure, sample
@@ -30,7 +26,7 @@ from clothwise.body.sizes import size_bodies
 from clothwise.curve import Cubic
 from clothwise.draft import PATTERNS, HouseDraft
 from clothwise.errors import WorkroomError
-from clothwise.garment import Garment, Piece
+from clothwise.garment import Garment
 from clothwise.paper.arrange import Arrangement, arranged
 from clothwise.paper.caption import Caption
 from clothwise.paper.changes import print_changes
@@ -46,7 +42,6 @@ SEED = 20261125
 SECONDS = 0.5  # of one garment on sheets
 NEST_SECONDS = 2.0
 NEST_MEGABYTES = 300
-KILO = 1024  # the system tells memory in kilobytes
 SQUARE_MM = 0.05
 OUTLINE_MM = 0.1
 PAPERS = (sheet("A4"), sheet("Letter"), sheet("A4", overlap=0.0), sheet("A3"))
@@ -230,7 +225,7 @@ def sheet_rows(all_makes: Sequence[Make]) -> list[Row]:
 
 def nest_rows() -> list[Row]:
     """Ten sizes of twenty pieces on one set of sheets, in a fresh process that does nothing else."""
-    command = [sys.executable, "-c", "from benchmarks.paper import one_nest; one_nest()"]
+    command = [sys.executable, "-m", "benchmarks.paper_nest"]
     told = subprocess.run(command, capture_output=True, text=True, check=True).stdout.split()
     seconds, megabytes, sheets = float(told[0]), float(told[1]), told[2]
     what = f"nest of 10 sizes x 20 pieces on {sheets} sheets"
@@ -238,44 +233,6 @@ def nest_rows() -> list[Row]:
         Row(f"{what} [s of one core]", f"<= {NEST_SECONDS}", seconds, seconds <= NEST_SECONDS),
         Row(f"{what}, most memory [MB]", f"<= {NEST_MEGABYTES}", megabytes, megabytes <= NEST_MEGABYTES),
     ]
-
-
-def one_nest() -> None:
-    """Prints seconds, megabytes and sheets: the best of three, for others may use the machine too.
-
-    A nest of one size before loads fonts and the lay's kernels.
-    """
-    print_nest({"36": _many(0)})
-    sizes = {str(36 + 2 * i): _many(i) for i in range(10)}
-    gc.freeze()  # as `clothwise print` does
-    took = []
-    for _ in range(3):
-        start = time.process_time()
-        printed = print_nest(sizes)
-        took.append(time.process_time() - start)
-    print(min(took), most_memory(), printed.sheets)
-
-
-def most_memory() -> float:
-    """Of this process [MB], from its status: `getrusage` also counts what its parent held before it began."""
-    status = Path("/proc/self/status")
-    if status.exists():
-        return next(int(v.split()[1]) for v in status.read_text().splitlines() if v.startswith("VmHWM")) / KILO
-    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / KILO
-
-
-def _many(i: int) -> Garment:
-    """Twenty hand-made pieces in the size i."""
-    pieces: list[Piece] = []
-    for k in range(5):
-        four = (
-            leg(wide=34 + i + k, long=112 + i),
-            leg("back_leg", wide=40 + i + k, long=112 + i),
-            panel(wide=32 + 0.6 * i + k, long=78 + i),
-            pocket(wide=18 + 0.4 * i + k, high=20 + 0.4 * i),
-        )
-        pieces += [replace(piece, name=f"{piece.name}_{k}") for piece in four]
-    return Garment("all", "All", tuple(pieces), (), ())
 
 
 def size_rows() -> list[Row]:
