@@ -6,24 +6,26 @@ Whatever a person typed goes in as data, never as markup; every figure is alread
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from clothwise.cloth import Cloth
 from clothwise.garment import Garment, Notion, Piece
 from clothwise.garment.haberdashery import bindings, finished_measures
 from clothwise.paper import font
-from clothwise.sew import page_words as pages
 from clothwise.sew.cautions import cautions
 from clothwise.sew.details import detail_picture, key_pictures, pieces_picture
 from clothwise.sew.ink import Picture, svg
+from clothwise.sew.language import NATIVE, language
 from clothwise.sew.manners import manners
 from clothwise.sew.minutes import Minutes
-from clothwise.sew.phrases import hours, length
+from clothwise.sew.phrases import Telling, capital, hours
 from clothwise.sew.pictures import step_picture
-from clothwise.sew.sewer import Sewer, Units
+from clothwise.sew.sewer import Sewer
+from clothwise.sew.spoken import spoken, spoken_garment
 from clothwise.sew.step import Step
-from clothwise.sew.words import step_words
+from clothwise.sew.words import needle_words
+from clothwise.sew.words import told as step_told
 from clothwise.sew.worn import worn_picture
 
 Sheet = Literal["A4", "Letter", "Phone"]
@@ -40,7 +42,8 @@ KEY_ROOM = (24.0, 15.0)
 ORDINARY = 1.5  # cm: seam allowance where nothing else is known
 GRAM_RANGE = 2000.0  # g/m2 beyond which a weight is a slip
 
-LINES_CM = 10.0  # cm below which a haberdashery length is said in cm, above in m
+UNITS = {"stretch": "%", "rib_stretch": "%", "fullness": "×"}  # of choices that are no lengths
+OFF = 0.2  # cm: a mark on the plate that is off by so much counts
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +56,9 @@ class BookletContent:
     notions   what is bought besides cloth, from haberdashery()
     lay_svg   drawing of the lay, or ''; lay_note what it uses, in words
     large     large print: type a good third larger, one column
-    tips      further hints of the house for this make
+    tips      further hints of the house for this make, in English as the drafts speak
+    language  ISO 639-1 code of the language it is written in
+    ident     the mark of the make's ticket: boxes ticked on a screen are remembered under it
     """
 
     garment: Garment
@@ -71,6 +76,13 @@ class BookletContent:
     sheet: Sheet = "A4"
     large: bool = False
     tips: tuple[str, ...] = ()
+    language: str = NATIVE
+    ident: str = ""
+
+    @property
+    def telling(self) -> Telling:
+        """The garment told in the booklet's language and the sewer's units."""
+        return Telling(self.garment, self.sewer.units, language(self.language))
 
 
 # ---- pictures ----------------------------------------------------------------------------------
@@ -79,7 +91,9 @@ Pictures = dict[str, tuple[str, str]]  # file name -> SVG, alternative text
 
 
 def pictures_of(content: BookletContent) -> Pictures:
-    garment, units = content.garment, content.sewer.units
+    t = content.telling
+    garment = spoken_garment(content.garment, t.said)
+    shown = replace(t, garment=garment)
     found: Pictures = {}
     letters = LARGE_LETTERS if content.large else 1.0
     step_room, step_scale = (LARGE_ROOM, LARGE_SCALE) if content.large else (STEP_ROOM, STEP_SCALE)
@@ -89,18 +103,18 @@ def pictures_of(content: BookletContent) -> Pictures:
         found[name] = (svg(picture, *room, most_scale=most, letters=letters), picture.alt)
 
     for front, name in ((True, "front.svg"), (False, "back.svg")):
-        keep(name, worn_picture(garment, front=front), (TITLE_ROOM[0] / 2, TITLE_ROOM[1]))
-    keep("pieces.svg", pieces_picture(garment), PIECES_ROOM)
-    for name, picture in key_pictures().items():
+        keep(name, spoken(worn_picture(garment, front=front), t), (TITLE_ROOM[0] / 2, TITLE_ROOM[1]))
+    keep("pieces.svg", pieces_picture(shown), PIECES_ROOM)
+    for name, picture in key_pictures(t).items():
         keep(f"key_{name}.svg", picture, KEY_ROOM)
     for step in content.steps:
-        picture = step_picture(garment, content.steps, step.number)
+        picture = spoken(step_picture(garment, content.steps, step.number), t, step)
         keep(f"step{step.number}.svg", picture, step_room, most=step_scale)
-        detail = detail_picture(step, units)
+        detail = detail_picture(step, t)
         if detail:
             keep(f"detail{step.number}.svg", detail, DETAIL_ROOM, most=8.0)
     if content.lay_svg:
-        found["lay.svg"] = (content.lay_svg, content.lay_note or pages.LABELS["lay"])
+        found["lay.svg"] = (content.lay_svg, t.said.phrase("lay", content.lay_note) or t("label.lay"))
     return found
 
 
@@ -109,60 +123,69 @@ def pictures_of(content: BookletContent) -> Pictures:
 
 def told(content: BookletContent, pictures: Pictures) -> dict[str, Any]:
     """Everything the template prints, as plain text."""
-    garment, units, cloth = content.garment, content.sewer.units, content.cloth
+    t, garment, cloth = content.telling, content.garment, content.cloth
+    said = t.said
     cloth_manners = manners(cloth)
+    needle = needle_words(cloth_manners.needle, t)
     return {
+        "language": said.code,
         "sheet": SHEETS[content.sheet],
         "large": content.large,
         "family": font.FAMILY,
-        "labels": pages.LABELS,
-        "title": _tidy(content.title or garment.title),
-        "garment": garment.title,
+        "labels": said.table("label"),
+        "title": _tidy(content.title or said.word("garment", garment.title)),
+        "garment": said.word("garment", garment.title),
         "for_whom": _tidy(content.for_whom),
         "made_on": content.made_on,
-        "choices": _choices(garment, units),
-        "time": _time(content),
+        "choices": _choices(t),
+        "time": _time(content, t),
         "body": [
             {
-                "what": _tidy(what[:1].upper() + what[1:]),
-                "cm": length(cm, units),
+                "what": _tidy(capital(said.word("measure", what))),
+                "cm": t.length(cm),
                 "source": source if source == "estimated" else "",
             }
             for what, cm, source in content.measures
         ],
-        "finished": [{"what": what, "cm": length(cm, units)} for what, cm in _finished(garment)],
-        "notes": [note.text for note in garment.notes],
-        "cloth": _cloth(cloth, units),
+        "finished": [{"what": capital(said.word("measure", w)), "cm": t.length(cm)} for w, cm in _finished(t)],
+        "notes": [said.phrase("note", note.text) for note in garment.notes],
+        "cloth": _cloth(cloth, t),
         "notions": [
-            *(_notion(notion, units) for notion in content.notions),
-            *(_instead(notion, units) for notion in bindings(garment)),
+            *(_notion(notion, t) for notion in content.notions),
+            *(_instead(notion, t) for notion in bindings(garment)),
         ],
-        "tools": [*pages.TOOLS, pages.LABELS["needle"].format(needle=cloth_manners.needle)],
-        "pieces": [_piece(piece, units) for piece in garment.pieces],
-        "lay_note": _tidy(content.lay_note),
-        "before": _before(content),
-        "paper": list(pages.PAPER),
-        "words": _words(content),
-        "tips": [pages.TIPS[tip] for tip in cloth_manners.tips] + [_tidy(tip) for tip in content.tips],
-        "steps": [_step(step, content, pictures) for step in content.steps],
-        "care": list(pages.CARE),
-        "next_time": list(pages.NEXT_TIME),
+        "tools": [*said.table("tools").values(), t("label.needle", needle=needle)],
+        "pieces": [_piece(piece, t) for piece in garment.pieces],
+        "lay_note": said.phrase("lay", _tidy(content.lay_note)),
+        "before": _before(content, t),
+        "paper": list(said.table("paper").values()),
+        "words": _words(content, t),
+        "tips": [t(f"tip.{key(tip)}") for tip in cloth_manners.tips]
+        + [said.phrase("doubt", _tidy(tip)) for tip in content.tips],
+        "steps": [_step(step, content, t, pictures) for step in content.steps],
+        "care": list(said.table("care").values()),
+        "next_time": list(said.table("next_time").values()),
         "safety": [
-            {"title": title, "text": text}
-            for title, text in (pages.caution_words(kind) for kind in cautions(garment, cloth))
+            {"title": t(f"caution.{key(kind)}.title"), "text": t(f"caution.{key(kind)}.text")}
+            for kind in cautions(garment, cloth)
         ],
         "alt": {name: alt for name, (_, alt) in pictures.items()},
     }
 
 
-def _finished(garment: Garment) -> list[tuple[str, float]]:
+def key(name: str) -> str:
+    """A name of the house as a key of the wording: 'press cloth' is tip.press_cloth."""
+    return name.replace(" ", "_").replace("-", "_")
+
+
+def _finished(t: Telling) -> list[tuple[str, float]]:
     """Girths and lengths of the garment when done: its levels and what the draft names, else every seam."""
+    garment = t.garment
     if not garment.finished:
         return [(m.title, m.cm) for m in finished_measures(garment)]
     named = {name.lower() for name in garment.finished}
     levels = [(lv.title, garment.round(lv.runs)) for lv in garment.levels if lv.title.lower() not in named]
-    own = [(name.replace("_", " ").capitalize(), cm) for name, cm in garment.finished.items()]
-    return [*own, *levels]
+    return [*((name.replace("_", " "), cm) for name, cm in garment.finished.items()), *levels]
 
 
 def _tidy(text: str) -> str:
@@ -170,108 +193,109 @@ def _tidy(text: str) -> str:
     return font.tidy(text)
 
 
-def _choices(garment: Garment, units: Units) -> list[str]:
+def _choices(t: Telling) -> list[list[str]]:
     """The chosen words, and figures that differ from nothing."""
-    found: list[str] = []
-    for name, value in garment.choices.items():
+    found: list[list[str]] = []
+    for name, value in t.garment.choices.items():
+        title = capital(t.said.word("choice", name.replace("_", " ")))
         if isinstance(value, str):
-            found.append(f"{name.replace('_', ' ').capitalize()}: {value}")
+            found.append([title, t.said.word("option", value)])
         elif value:
-            found.append(f"{name.replace('_', ' ').capitalize()}: {length(value, units)}")
+            found.append([title, f"{t.number(value)} {UNITS[name]}" if name in UNITS else t.length(value)])
     return found
 
 
-def _time(content: BookletContent) -> dict[str, object]:
+def _time(content: BookletContent, t: Telling) -> dict[str, object]:
     m = content.minutes
-    parts = {name: getattr(m, name) for name in pages.TIME_ROWS}
+    rows = t.said.table("time_row")
+    parts = {name: getattr(m, name) for name in rows}
     return {
         "likely": hours(m.likely),
         "low": hours(m.low),
         "high": hours(m.high),
-        "rows": [[pages.TIME_ROWS[name], hours(value)] for name, value in parts.items() if value > 0],
+        "rows": [[rows[name], hours(value)] for name, value in parts.items() if value > 0],
         "wait": f"{m.wait_hours:g} h" if m.wait_hours else "",
     }
 
 
-def _cloth(cloth: Cloth, units: Units) -> list[list[str]]:
+def _cloth(cloth: Cloth, t: Telling) -> list[list[str]]:
     rows = [["", _tidy(cloth.name)]]
     if cloth.kind:
-        rows.append([pages.LABELS["kind"], _tidy(cloth.kind)])
+        known = t.said.knows("cloth", cloth.kind)  # a kind of the house, or a word she typed
+        rows.append([t("label.kind"), _tidy(t.said.word("cloth", cloth.kind) if known else cloth.kind)])
     if cloth.fibre:
-        rows.append([pages.LABELS["fibre"], _tidy(cloth.fibre)])
-    rows.append([pages.LABELS["size"], f"{length(cloth.width, units)} × {length(cloth.length, units)}"])
+        rows.append([t("label.fibre"), _tidy(cloth.fibre)])
+    rows.append([t("label.size"), f"{t.length(cloth.width)} × {t.length(cloth.length)}"])
     if 0 < cloth.grams_per_m2 < GRAM_RANGE:
-        rows.append([pages.LABELS["weight"], f"{cloth.grams_per_m2:g} g/m²"])
+        rows.append([t("label.weight"), f"{t.number(cloth.grams_per_m2)} g/m²"])
     if cloth.nap == "one-way":
-        rows.append([pages.LABELS["direction"], pages.LABELS["one_way"]])
+        rows.append([t("label.direction"), t("label.one_way")])
     return rows
 
 
-def _notion(notion: Notion, units: Units) -> list[str]:
-    title = notion.title
+def _notion(notion: Notion, t: Telling) -> list[str]:
+    title = t.said.phrase("notion", notion.title)
     if notion.width:
-        title = pages.LABELS["wide"].format(what=notion.name.capitalize(), width=length(notion.width, units))
+        name = t.said.word("notion", notion.name.capitalize())
+        title = t("label.wide", what=name, width=t.length(notion.width))
     if notion.count:
         return [title, f"{notion.count} ×"]
     if notion.name == "thread":
         return [title, f"{max(1, round(notion.length / 1000)) * 10} m"]
-    return [title, length(notion.length, units) if notion.length else ""]
+    return [title, t.length(notion.length) if notion.length else ""]
 
 
-def _instead(notion: Notion, units: Units) -> list[str]:
+def _instead(notion: Notion, t: Telling) -> list[str]:
     """What may be bought where the pattern has a piece for it."""
-    title = pages.LABELS["instead"].format(what=notion.title, width=length(notion.width, units))
-    return [title, length(notion.length, units)]
+    what = t.said.phrase("notion", notion.title)
+    return [t("label.instead", what=what, width=t.length(notion.width)), t.length(notion.length)]
 
 
-def _piece(piece: Piece, units: Units) -> dict[str, str]:
+def _piece(piece: Piece, t: Telling) -> dict[str, str]:
     allowances: dict[str, list[str]] = {}
     for edge in piece:
         if edge.kind != "fold":
-            names = allowances.setdefault(length(edge.allowance, units), [])
-            name = edge.name.replace("_", " ")
+            names = allowances.setdefault(t.length(edge.allowance), [])
+            name = t.edge(edge.name)
             if name not in names:
                 names.append(name)
     return {
-        "title": piece.title,
-        "cut": pages.CUT_HOW[piece.cutting].format(n=piece.copies),
-        "layer": pages.LAYERS[piece.layer],
+        "title": capital(t.said.word("piece", piece.title)),
+        "cut": t(f"cut.{key(piece.cutting)}", n=piece.copies),
+        "layer": t(f"layer.{piece.layer}"),
         "allowances": "; ".join(f"{', '.join(names)} {size}" for size, names in allowances.items()),
     }
 
 
-def _before(content: BookletContent) -> list[str]:
-    cloth_manners, units = manners(content.cloth), content.sewer.units
-    filled = [
-        text.format(
-            needle=cloth_manners.needle,
-            stitch=f"{cloth_manners.stitch_mm:g}",
-            seam=length(usual_allowance(content.steps), units),
-            off=length(0.2, units),
-            iron=pages.IRONS[cloth_manners.iron],
-        )
-        for text in pages.BEFORE
+def _before(content: BookletContent, t: Telling) -> list[str]:
+    cloth_manners = manners(content.cloth)
+    wash = [] if content.cloth.washed else [t("before.wash")]
+    return [
+        t("before.ahead"),
+        *wash,
+        t("before.needle", needle=needle_words(cloth_manners.needle, t)),
+        t("before.scrap", stitch=t.number(cloth_manners.stitch_mm)),
+        t("before.plate", seam=t.length(usual_allowance(content.steps)), off=t.length(OFF)),
+        t("before.iron", iron=t(f"iron.{cloth_manners.iron}")),
     ]
-    first = [] if content.cloth.washed else [pages.WASH]
-    return [pages.SEW_AHEAD, *first, *filled]
 
 
-def _card_facts(step: Step, units: Units) -> list[list[str]]:
+def _card_facts(step: Step, t: Telling) -> list[list[str]]:
     """The figures one looks up with the work in hand."""
-    say = pages.LABELS
     found: list[list[str]] = []
     if step.kind == "seam" and step.allowance:
-        found.append([say["allowance"], length(step.allowance, units)])
+        found.append([t("label.allowance"), t.length(step.allowance)])
     if step.kind == "turn":
         inner, rest = step.fold_in, step.turn - step.fold_in
-        folds = [length(inner, units), length(rest, units)] if inner else [length(rest, units)]
-        found.append([say["fold"], " + ".join(folds)])
+        folds = [t.length(inner), t.length(rest)] if inner else [t.length(rest)]
+        found.append([t("label.fold"), " + ".join(folds)])
     if step.kind == "elastic" and step.elastic_length:
-        found.append([say["elastic"], length(step.elastic_length, units)])
+        found.append([t("label.elastic"), t.length(step.elastic_length)])
     if step.notches:
-        found.append([say["notches"], ", ".join(sign.replace("_", " ") for sign in step.notches)])
+        found.append([t("label.notches"), ", ".join(t.sign(sign) for sign in step.notches)])
     if step.stitch:
-        found.append([say["stitch"], f"{step.stitch.name}, {step.stitch.length_mm:g} mm"])
+        name = t.said.word("stitch", step.stitch.name)
+        found.append([t("label.stitch"), f"{name}, {t.number(step.stitch.length_mm)} mm"])
     return found
 
 
@@ -284,26 +308,21 @@ def usual_allowance(steps: Sequence[Step]) -> float:
     return max(sewn, key=lambda width: sewn[width], default=ORDINARY)
 
 
-def _words(content: BookletContent) -> list[list[str]]:
+def _words(content: BookletContent, t: Telling) -> list[list[str]]:
     """Those of the trade's words that the steps use, explained."""
-    said = " ".join(
-        text
-        for step in content.steps
-        for words in (step_words(step, content.garment),)
-        for text in (words.title, *words.do)
-    ).lower()
-    return [[word, meaning] for word, meaning in pages.WORDS.items() if word in said]
+    told = (step_told(step, t) for step in content.steps)
+    said = " ".join(text for words in told for text in (words.title, *words.do)).lower()
+    return [[word, meaning] for word, meaning in t.said.table("glossary").items() if word.lower() in said]
 
 
-def _step(step: Step, content: BookletContent, pictures: Pictures) -> dict[str, object]:
-    units = content.sewer.units
-    words = step_words(step, content.garment, units, usual_allowance(content.steps))
+def _step(step: Step, content: BookletContent, t: Telling, pictures: Pictures) -> dict[str, object]:
+    words = step_told(step, t, usual_allowance(content.steps))
     return {
         "number": step.number,
         "title": words.title,
         "do": list(words.do),
         "facts": [list(fact) for fact in words.facts],
-        "card_facts": _card_facts(step, units),
+        "card_facts": _card_facts(step, t),
         "why": words.why,
         "stop": words.stop,
         "time": words.time,

@@ -9,32 +9,31 @@ from __future__ import annotations
 import shapely
 from shapely.geometry import Polygon
 
-from clothwise.garment import Garment, Piece
+from clothwise.garment import Piece
 from clothwise.garment.allowance import notch_marks
 from clothwise.sew.ink import XY, Area, Item, Label, Path, Picture, beside
-from clothwise.sew.phrases import length
+from clothwise.sew.phrases import Telling
 from clothwise.sew.placing import shape
-from clothwise.sew.sewer import Units
 from clothwise.sew.step import Step
 
 GAP = 0.35  # cm between layers drawn apart
 TAIL = 2.2  # cm of cloth shown beyond the fold
 
 
-def detail_picture(step: Step, units: Units) -> Picture | None:
+def detail_picture(step: Step, t: Telling) -> Picture | None:
     """The step cut through, where that tells more than words."""
     if step.kind == "turn":
-        return _turned(step, units)
+        return _turned(step, t)
     if step.kind == "band" and step.make == "band":
-        return _banded(step)
+        return _banded(step, t)
     if step.kind == "seam" and step.joins and step.seam_type and step.seam_type.name == "French seam":
-        return _french()
+        return _french(t)
     if step.kind == "seam" and step.joins and step.allowance:
-        return _plain(step, units)
+        return _plain(step, t)
     return None
 
 
-def _turned(step: Step, units: Units) -> Picture:
+def _turned(step: Step, t: Telling) -> Picture:
     """Lying on its side: the fold at the left, the garment running off to the right."""
     depth, inner = step.turn - step.fold_in, step.fold_in
     outside = ((depth + TAIL, 0.0), (0.15, 0.0), (0.0, GAP / 2), (0.15, GAP))
@@ -46,16 +45,14 @@ def _turned(step: Step, units: Units) -> Picture:
     items: list[Item] = [
         Path(path, "outline"),
         Path(((at, -0.25), (at, top - 0.1)), "seam"),
-        *_measure(0.0, depth, -0.8, length(depth, units)),
+        *_measure(0.0, depth, -0.8, t.length(depth)),
     ]
     if inner:
-        items += _measure(depth - inner, depth, top + 0.35, length(inner, units), above=True)
-    return Picture(
-        tuple(items), f"Cut through: folded {length(depth, units)} deep, stitched near the inner fold."
-    )
+        items += _measure(depth - inner, depth, top + 0.35, t.length(inner), above=True)
+    return Picture(tuple(items), t("detail.turned", depth=t.length(depth)))
 
 
-def _banded(step: Step) -> Picture:
+def _banded(step: Step, t: Telling) -> Picture:
     """A band folded over the raw edges of its seam, its inner edge turned in and caught."""
     a, out, gap = step.turn, 1.4, GAP
     ground: tuple[XY, ...] = ((0.1, 0.0), (a + TAIL, 0.0))
@@ -70,9 +67,7 @@ def _banded(step: Step) -> Picture:
         Path(((a, gap + 0.1), (a, -0.1)), "done"),
         Path(((a + 0.1, 1.9 * gap), (a + 0.1, -1.5 * gap)), "seam"),
     ]
-    return Picture(
-        tuple(items), "Cut through: the band folded over the raw edges, its inner fold caught by the stitching."
-    )
+    return Picture(tuple(items), t("detail.banded"))
 
 
 def _measure(x0: float, x1: float, y: float, text: str, *, above: bool = False) -> list[Item]:
@@ -82,14 +77,14 @@ def _measure(x0: float, x1: float, y: float, text: str, *, above: bool = False) 
     return [Path(((x0, y), (x1, y)), "hair"), *ends, Label(text, place, 2.4)]
 
 
-def _plain(step: Step, units: Units) -> Picture:
+def _plain(step: Step, t: Telling) -> Picture:
     """Two layers face to face, stitched; then opened out and pressed."""
     a = step.trim_to or step.allowance
     flat: list[Item] = [
         Path(((0.0, 0.0), (step.allowance + TAIL, 0.0)), "outline"),
         Path(((0.0, GAP), (step.allowance + TAIL, GAP)), "outline"),
         Path(((step.allowance, -0.35), (step.allowance, GAP + 0.35)), "seam"),
-        *_measure(0.0, step.allowance, -0.8, length(step.allowance, units)),
+        *_measure(0.0, step.allowance, -0.8, t.length(step.allowance)),
     ]
     if step.rows == 2:
         second = step.allowance - 0.3
@@ -110,11 +105,11 @@ def _plain(step: Step, units: Units) -> Picture:
             Path(((TAIL + a, 0.0), (0.1, 0.0), (0.15, GAP), (a, GAP)), "outline"),
             Path(((0.06, -0.3), (0.06, GAP * 2)), "seam"),
         ]
-    words = "stitched, then pressed open" if step.pressed == "open" else "stitched, then pressed to one side"
-    return beside([Picture(tuple(flat)), Picture(tuple(opened))], 1.2, f"Cut through: {words}.")
+    way = "open" if step.pressed == "open" else "aside"
+    return beside([Picture(tuple(flat)), Picture(tuple(opened))], 1.2, t(f"detail.{way}"))
 
 
-def _french() -> Picture:
+def _french(t: Telling) -> Picture:
     """The first row, and the second that shuts the edges in."""
     first: list[Item] = [
         Path(((0.0, 0.0), (3.2, 0.0)), "outline"),
@@ -129,34 +124,34 @@ def _french() -> Picture:
     return beside(
         [Picture(tuple(first)), Picture(tuple(second))],
         1.2,
-        "Cut through: first row wrong sides together, second row with the raw edges inside.",
+        t("detail.french"),
     )
 
 
-def key_pictures() -> dict[str, Picture]:
+def key_pictures(t: Telling) -> dict[str, Picture]:
     """What each kind of face and line means."""
     box = shapely.box(0, 0, 2.2, 1.2)
     return {
-        "right": Picture((Area(box, "right"),), "hatched"),
-        "wrong": Picture((Area(box, "wrong"),), "plain white"),
+        "right": Picture((Area(box, "right"),), t("key.right")),
+        "wrong": Picture((Area(box, "wrong"),), t("key.wrong")),
         "joined": Picture(
-            (Area(box, "joined wrong"), Area(shapely.box(1.1, 0, 2.2, 1.2), "joined right")), "grey"
+            (Area(box, "joined wrong"), Area(shapely.box(1.1, 0, 2.2, 1.2), "joined right")), t("key.joined")
         ),
-        "seam": Picture((Path(((0, 0.6), (2.2, 0.6)), "seam"),), "heavy dashed line"),
+        "seam": Picture((Path(((0, 0.6), (2.2, 0.6)), "seam"),), t("key.seam")),
         "notch": Picture(
             (
                 Path(((0, 0.5), (2.2, 0.5)), "outline"),
                 Path(((1.1, 0.5), (1.1, 0.2)), "arrow"),
-                Label("knee", (1.1, 0.7), 2.3),
+                Label(t.sign("knee"), (1.1, 0.7), 2.3),
             ),
-            "a short stroke with its sign",
+            t("key.notch"),
         ),
     }
 
 
-def pieces_picture(garment: Garment) -> Picture:
+def pieces_picture(t: Telling) -> Picture:
     """All pieces in a row, as cut, right side up, with grain and notches."""
-    return beside([_one(piece) for piece in garment.pieces], 9.0, "All pattern pieces with grain and notches.")
+    return beside([_one(piece) for piece in t.garment.pieces], 9.0, t("detail.pieces"))
 
 
 def _one(piece: Piece) -> Picture:

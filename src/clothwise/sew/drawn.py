@@ -12,7 +12,6 @@ from shapely.geometry.base import BaseGeometry
 from clothwise.garment import Garment
 from clothwise.garment.allowance import notch_marks
 from clothwise.sew.ink import Anchor, Area, Face, Item, Label, Path
-from clothwise.sew.phrases import edge_name
 from clothwise.sew.placing import Copy, Laid, shape
 from clothwise.sew.step import Join, Step
 
@@ -113,7 +112,8 @@ def edge_words(laid: Laid, unit: float, gone: Iterable[str] = ()) -> list[Item]:
             dx, dy = x - middle.x, y - middle.y
             size = math.hypot(dx, dy) or 1.0
             out = (0.0 if edge.name in gone else edge.allowance) + 2.4 * unit
-            labels.append(Label(edge_name(edge.name), (x + dx / size * out, y + dy / size * out - unit), 2.4))
+            at = (x + dx / size * out, y + dy / size * out - unit)
+            labels.append(Label(edge.name, at, 2.4, kind="edge"))
     return labels
 
 
@@ -135,5 +135,5 @@ def notches(
         at = tip.go(way, (-2.2 - NOTCH if inside else 1.6) * unit)
         out_x = -way.x if inside else way.x
         anchor: Anchor = "start" if out_x > 0.3 else ("end" if out_x < -0.3 else "middle")
-        items.append(Label(mark.sign, (at.x, at.y - unit), 2.3, anchor))
+        items.append(Label(mark.sign, (at.x, at.y - unit), 2.3, anchor, kind="sign"))
     return items

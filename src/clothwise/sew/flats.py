@@ -43,10 +43,8 @@ def flat_picture(garment: Garment, *, front: bool, labelled: bool = True) -> Pic
                 items.append(Path(one.line(mark.name), "outline"))
     if labelled:
         low = min(item.shape.bounds[1] for item in items if isinstance(item, Area))
-        items.append(Label("Front" if front else "Back", (axis, low - 5.0), 3.0))
-    return Picture(
-        tuple(items), f"{garment.title}, {'front' if front else 'back'}, drawn from the pattern pieces."
-    )
+        items.append(Label("front" if front else "back", (axis, low - 5.0), 3.0, kind="phrase"))
+    return Picture(tuple(items), "front" if front else "back")
 
 
 def _parts(garment: Garment) -> list[Piece]:

@@ -24,6 +24,7 @@ XY = tuple[float, float]
 Face = Literal["right", "wrong", "joined right", "joined wrong", "shade", "paper", "elastic"]
 Line = Literal["outline", "seam", "bold", "done", "fold", "hidden", "hair", "arrow"]
 Anchor = Literal["start", "middle", "end"]
+Naming = Literal["", "edge", "sign", "phrase"]
 
 HATCH = 1.5  # mm between hatch lines
 HATCH_DEG = 45.0
@@ -74,7 +75,10 @@ class Path:
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """A word or two; size in mm of type."""
+    """A word or two; size in mm of type.
+
+    kind  what the text names, where it is not yet a word of a language: an edge, a notch, a phrase of the house
+    """
 
     text: str
     at: XY
@@ -82,6 +86,7 @@ class Label:
     anchor: Anchor = "middle"
     bold: bool = False
     accent: bool = False
+    kind: Naming = ""
 
 
 Item = Area | Path | Label
@@ -89,7 +94,10 @@ Item = Area | Path | Label
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """Items in the order they are drawn; what it shows, for those who cannot see it."""
+    """Items in the order they are drawn.
+
+    alt  what it shows, for those who cannot see it; until it is `spoken`, the key of that sentence
+    """
 
     items: tuple[Item, ...]
     alt: str = ""

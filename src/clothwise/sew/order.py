@@ -29,7 +29,7 @@ from clothwise.sew.lying import Lying, flanks, runs_on
 from clothwise.sew.minutes import step_minutes
 from clothwise.sew.needs import Alternative, Preferring
 from clothwise.sew.operations import operations
-from clothwise.sew.phrases import named_pieces
+from clothwise.sew.phrases import Telling
 from clothwise.sew.rests import with_rests, with_stops
 from clothwise.sew.sewer import Sewer
 from clothwise.sew.step import Join, Step
@@ -58,7 +58,7 @@ def _told_apart(garment: Garment, steps: list[Step]) -> list[Step]:
     """Seams of one title get their pieces' names: shoulders of the garment, shoulders of its facing."""
     titles = [step.title for step in steps if step.kind == "seam"]
     return [
-        replace(step, title=f"{step.title} of the {named_pieces(garment, step.joins[0].runs)}")
+        replace(step, title=f"{step.title} of the {Telling(garment).named(step.joins[0].runs)}")
         if step.kind == "seam" and titles.count(step.title) > 1
         else step
         for step in steps

@@ -1,217 +1,175 @@
-"""The words that sentences are made of: names of edges and finishes, reasons, lengths, times, lists."""
+"""The words that sentences are made of, in one language: names of pieces and edges, lengths, times, lists."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
 
 from clothwise.garment import Garment, Run
+from clothwise.sew.language import NATIVE, Language, language
 from clothwise.sew.sewer import Units
-from clothwise.sew.step import Span
+from clothwise.sew.step import Span, Step
 from clothwise.units import format_length
 
 SMALL = 1.0  # cm: below, centimetres are said in millimetres
 QUARTER, LONG = 15.0, 120.0  # minutes: from so long on, quarters of an hour are enough
 HARD = "\u00a0"  # a space that holds a line together
 ROUND_TO = 5.0  # minutes: nobody sews by the single minute
-
-# ---- names -------------------------------------------------------------------------------------
-
-EDGE_NAMES = {
-    "side_seam": "side",
-    "inside_leg": "inseam",
-    "crotch_curve": "crotch",
-    "side_upper": "upper side",
-    "side_lower": "lower side",
-    "pocket_opening": "pocket opening",
-    "outer": "outer",
-    "inner": "inner",
-    "end": "end",
-    "start": "end",
-    "other_end": "end",
-}
-
-FINISHES = {
-    "overlocked": "overlock",
-    "zigzagged": "zigzag",
-    "pinked": "pink",
-    "enclosed": "close the edges inside the seam",
-    "inside": "leave the edges: they are shut in",
-    "folded in": "fold the edge in",
-    "none needed": "leave the edges as they are",
-}
-
-STOP = "A good place to stop for today."
-
-WHY = {
-    "mark": "Pieces of one make look alike once they are cut, and a left can pass for a right.",
-    "fuse": "Interfacing goes on first, while every piece is flat: it holds edges that must not grow, and "
-    "shapes "
-    "what must stand.",
-    "stay": "Curves stretch while they wait; a line of stitches holds them to the length of the paper.",
-    "neaten flat": "Now every edge is flat and single. Later it would be a tube.",
-    "dart": "Pressed over a curve, the dart's tip melts into the cloth.",
-    "crease": "Folds pressed while the strip is flat fall into place by themselves later.",
-    "gather": "Two rows hold the folds upright and even; one alone lets them roll over.",
-    "ease": "The head of the sleeve is longer than the armhole, so that it goes over the shoulder's round. "
-    "Drawn "
-    "in without a fold, the extra length becomes shape.",
-    "eyelet": "Through one layer and a backing now; once the edge is folded down, the holes would go through "
-    "both.",
-    "crotch": "This seam takes all the strain of sitting, so it gets two rows. Sewn last of the seams and in "
-    "one go, it crosses the inseams smoothly.",
-    "fold in": "Edges pressed first need no holding while you sew.",
-    "patch flat": "A pocket is far easier to set while its ground is one flat piece.",
-    "strap": "Pinned first and tried on, it can still be made shorter.",
-    "pocket top": "The opening takes the wear, and can no longer be reached once the pocket is on.",
-    "stand": "Turned now, the front edges are ready when the neck is sewn across their ends.",
-    "bag first": "With the bags on first, the side seam and the bag are sewn in one line.",
-    "in one go": "The seam between lies open and flat, so the needle can run on without a stop.",
-    "facing": "Stitched to its own allowances, the facing rolls inwards and stays out of sight.",
-    "rolled": "Sewn all round with the sides closed, it could not be turned: with the sides open it is drawn "
-    "through "
-    "at the shoulder.",
-    "layers": "What is trimmed narrow and turned well gives a thin, sharp edge.",
-    "sandwich": "Every raw edge ends up between the two layers: nothing is left to neaten.",
-    "binding": "The binding is the finish: no edge of this seam is seen or frays.",
-    "folded band": "The band is a little shorter than the edge; shared out evenly it pulls the edge in flat.",
-    "gathered": "With the gathers on top you see every fold before the needle reaches it.",
-    "stretched": "The band is a little shorter than the edge; shared out evenly it pulls the edge in flat.",
-    "flat cap": "There is little or no extra length in the sleeve head, so it goes in flat, before the sides "
-    "are "
-    "closed: easier to reach and to press.",
-    "round cap": "A sleeve head with this much extra length is shaped best in the round, where it already is "
-    "the "
-    "tube it will be.",
-    "round band": "Sewn on as a ring, its own seam stays narrow and its edge runs round without a step.",
-    "knit shoulder": "A knit grows where it hangs. A strip of tape, or of the cloth's own edge, sewn in with "
-    "the "
-    "shoulder seams holds them.",
-    "band": "From the right side the stitching disappears in the seam or lies close beside it.",
-    "zip": "It goes in while the work lies flat, before anything is sewn across its upper end.",
-    "casing": "",
-    "elastic": "Elastic differs. Only on the body do you know how tight it should be.",
-    "ring elastic": "A ring of elastic laid in the fold is caught by the band itself and needs no threading.",
-    "cord": "",
-    "buttons": "Last of all: now you see where the garment pulls, and nothing is in the machine's way.",
-    "hem": "",
-    "frill hem": "A frill is hemmed while it is still one flat strip.",
-    "try on": "Until it is hemmed, the length is free.",
-    "hang": "Parts cut off the straight grain drop by themselves, some more than others.",
-    "press": "Half of what makes a garment look well made is done with the iron.",
-}
-
-OTHER_WAY = "It can also be sewn {way}. {why}"
-ALTERNATIVE_WHY = {
-    "round band": WHY["round band"],
-    "flat quick": "Flat is quicker and reaches places that are too narrow for the machine; a seam then runs "
-    "through "
-    "the finished edge.",
-    "round gathers": "In the round the gathers run on over the seam.",
-    "round facing": "Closed first, the facing lies without a ridge at the seams.",
-    "flat facing": "Sewn flat, garment and facing are closed in one seam afterwards: easier to fit.",
-    "round cap": WHY["round cap"],
-    "flat cap eased": "Flat is easier to reach, on a child's garment above all; the head must be eased on a "
-    "curve.",
-    "flat cap": WHY["flat cap"],
-    "round looks": "Set in the round, the seam under the arm stands up and bulks less.",
-}
+NOT_AN_EDGE = ("_inside",)  # endings of edge names that say on which layer the edge lies
 
 
-def edge_name(line: str) -> str:
-    """The plain name of an edge or placement line."""
-    return EDGE_NAMES.get(line, line.replace("_", " ").rstrip("0123456789 "))
-
-
-def piece_title(garment: Garment, name: str) -> str:
-    """The piece's title in running text: 'front leg'."""
-    title = garment.piece(name).title
-    return title[:1].lower() + title[1:]
-
-
-def piece_titles(garment: Garment, name: str) -> str:
-    """Several of them: 'front legs'."""
-    title = piece_title(garment, name)
-    return title if title.endswith("s") else f"{title}s"
-
-
-def these(garment: Garment, name: str) -> str:
-    """'fronts' where several are cut, else 'front'."""
-    return piece_titles(garment, name) if garment.piece(name).copies > 1 else piece_title(garment, name)
-
-
-def named_pieces(garment: Garment, runs: Iterable[Run]) -> str:
-    """'front' or 'front and back', each once."""
-    return listed(list(dict.fromkeys(piece_title(garment, run.piece) for run in runs)))
-
-
-def named_edges(runs: Iterable[Run]) -> str:
-    """'side' or 'neck and slit', each once."""
-    return listed(list(dict.fromkeys(edge_name(run.line) for run in runs)))
-
-
-def edges_of(runs: Iterable[Run], *, several: bool = False) -> str:
-    """'side edge', 'neck and slit edges', 'front edge'."""
-    names = list(dict.fromkeys(edge_name(run.line) for run in runs))
-    word = "edges" if several or len(names) > 1 else "edge"
-    text = listed([name.removesuffix(" edge") for name in names])
-    return f"{text} {word}"
-
-
-def are(names: str) -> str:
-    """'is' or 'are', by whether several pieces are named."""
-    return "are" if " and " in names else "is"
-
-
-def titles(title: str) -> str:
-    """Titles of seams sewn in one go: 'Side seams and sleeve seams, in one go'."""
-    parts = title.split(" + ")
-    if len(parts) == 1:
-        return title
-    return f"{listed([parts[0], *(part[:1].lower() + part[1:] for part in parts[1:])])}, in one go"
-
-
-def lower(title: str) -> str:
-    """A title in running text."""
-    return title[:1].lower() + title[1:]
-
-
-def length(cm: float, units: Units) -> str:
+def length(cm: float, units: Units, said: Language | None = None) -> str:
     """A length as the sewer reads it: '1.5 cm', '2 mm', '5/8 in'."""
     if units == "inch":
-        return format_length(cm, "in")
+        text = format_length(cm, "in")
+        return text if said is None else text.replace(" in", f" {said.sentences['inch']}")
     if cm < SMALL:
         return format_length(cm, "mm")
-    text = format_length(cm, "cm", with_unit=False)
-    return f"{text.removesuffix('.0')} cm"
+    text = f"{format_length(cm, 'cm', with_unit=False).removesuffix('.0')} cm"
+    return text if said is None else said.number(text)
 
 
-def about(span: Span) -> str:
-    """'about 25 minutes', rounded to five; below five to the minute."""
-    return f"about {_round(span.likely)} min"
+def edge_name(line: str, said: Language) -> str:
+    """The plain name of an edge or placement line."""
+    key = line.replace("_", " ").rstrip("0123456789 ")
+    if said.code == NATIVE:
+        return said.sentences.get(f"edge.{line}", key)
+    return said.word("edge", key)
 
 
-def _round(minutes: float) -> int:
-    step = ROUND_TO if minutes >= ROUND_TO else 1.0
-    return max(1, round(math.floor(minutes / step + 0.5) * step))
+def lower(title: str, said: Language) -> str:
+    """A title in running text."""
+    return title[:1].lower() + title[1:] if said.code == NATIVE else title
+
+
+def capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def hours(minutes: float) -> str:
     """'2 h 30 min', '45 min'; long ones to the quarter of an hour."""
-    whole = _round(minutes)
+    whole = round_minutes(minutes)
     if whole < 60:
         return f"{whole}{HARD}min"
     h, rest = divmod(round(minutes / QUARTER) * round(QUARTER), 60) if minutes > LONG else divmod(whole, 60)
     return f"{h}{HARD}h {rest}{HARD}min" if rest else f"{h}{HARD}h"
 
 
-def listed(items: Sequence[str]) -> str:
-    """'a', 'a and b', 'a, b and c'."""
-    if len(items) < 2:
-        return "".join(items)
-    return f"{', '.join(items[:-1])} and {items[-1]}"
+def round_minutes(minutes: float) -> int:
+    """Rounded to five; below five to the minute."""
+    step = ROUND_TO if minutes >= ROUND_TO else 1.0
+    return max(1, round(math.floor(minutes / step + 0.5) * step))
 
 
-def sign_list(signs: Sequence[str]) -> str:
-    """Notches by their signs, in quotes."""
-    return listed([f"“{sign.replace('_', ' ')}”" for sign in signs])
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """One garment told in one language: `tell("hem.fold", ...)` is a sentence, the rest are its parts."""
+
+    garment: Garment
+    units: Units = "cm"
+    said: Language = field(default_factory=lambda: language(NATIVE))
+
+    def __call__(self, key: str, **parts: object) -> str:
+        return self.said.say(key, **parts)
+
+    def length(self, cm: float) -> str:
+        return length(cm, self.units, self.said)
+
+    def number(self, value: float, form: str = "g") -> str:
+        return self.said.number(format(value, form))
+
+    def about(self, span: Span) -> str:
+        return self("about", minutes=round_minutes(span.likely))
+
+    # ---- lists
+
+    def listed(self, items: Sequence[str]) -> str:
+        """'a', 'a and b', 'a, b and c'."""
+        if len(items) < 2:
+            return "".join(items)
+        return f"{', '.join(items[:-1])} {self('and')} {items[-1]}"
+
+    def once(self, items: Iterable[str]) -> str:
+        """Each once, listed."""
+        return self.listed(list(dict.fromkeys(items)))
+
+    def signs(self, signs: Sequence[str]) -> str:
+        """Notches by their signs, in quotes."""
+        return self.listed([self("quoted", what=self.sign(sign)) for sign in signs])
+
+    def sign(self, sign: str) -> str:
+        return self.said.word("sign", sign.replace("_", " "))
+
+    # ---- pieces
+
+    def piece(self, name: str) -> str:
+        """The piece's title in running text: 'front leg'."""
+        return lower(self.said.word("piece", self.garment.piece(name).title), self.said)
+
+    def pieces(self, name: str) -> str:
+        """Several of them: 'front legs'."""
+        title = self.garment.piece(name).title
+        if self.said.code != NATIVE:
+            return self.said.forms("piece", title)[-1]
+        one = self.piece(name)
+        return one if one.endswith("s") else f"{one}s"
+
+    def these(self, name: str) -> str:
+        """'fronts' where several are cut, else 'front'."""
+        return self.pieces(name) if self.garment.piece(name).copies > 1 else self.piece(name)
+
+    def the(self, what: str) -> str:
+        return self("the", what=what)
+
+    def named(self, runs: Iterable[Run]) -> str:
+        """'front' or 'front and back', each once."""
+        return self.once(self.piece(run.piece) for run in runs)
+
+    def several(self, runs: Iterable[Run]) -> bool:
+        """Whether the runs lie on more than one piece."""
+        return len({self.garment.piece(run.piece).title for run in runs}) > 1
+
+    # ---- edges
+
+    def edge(self, line: str) -> str:
+        return edge_name(line, self.said)
+
+    def edges(self, runs: Iterable[Run], *, several: bool = False) -> str:
+        """'side edge', 'neck and slit edges', 'front edge'."""
+        lines = list(dict.fromkeys(run.line for run in runs))
+        names = list(dict.fromkeys(self.edge(line) for line in lines))
+        if self.said.code != NATIVE:
+            kind = 2 if several else 1
+            keys = dict.fromkeys(line.replace("_", " ").rstrip("0123456789 ") for line in lines)
+            return self.once(self.said.forms("edge", key)[kind] for key in keys)
+        word = "edges" if several or len(names) > 1 else "edge"
+        return f"{self.listed([name.removesuffix(' edge') for name in names])} {word}"
+
+    def edges_of_pieces(self, runs: Sequence[Run]) -> str:
+        """'the crotch edges of the front leg and back leg' or 'the side edge of the front leg'."""
+        return self("edges_of", edges=self.edges(runs, several=len(runs) > 1), pieces=self.named(runs))
+
+    def edges_by_piece(self, runs: Sequence[Run]) -> list[str]:
+        """'front leg: side, inside leg' for every piece, each edge once."""
+        found: dict[str, list[str]] = {}
+        for run in runs:
+            lines = found.setdefault(run.piece, [])
+            if self.edge(run.line) not in lines:
+                lines.append(self.edge(run.line))
+        return [f"{self.piece(piece)}: {', '.join(lines)}" for piece, lines in found.items()]
+
+    # ---- titles
+
+    def title(self, english: str) -> str:
+        """A seam or free edge as a heading."""
+        return self.said.word("title", english)
+
+    def inside(self, english: str) -> str:
+        """A title in running text."""
+        return lower(self.title(english), self.said)
+
+    def crossed(self, step: Step) -> str:
+        """The seams a step is sewn across."""
+        return self.listed([title.lower() if self.said.code == NATIVE else self.title(title)
+                            for title in step.crossings])  # fmt: skip

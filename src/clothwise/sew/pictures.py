@@ -124,7 +124,7 @@ def _face_to_face(garment: Garment, done: Done, step: Step) -> Picture:
                     items += [Path(laid.line(run.line), "seam"), *notches(laid, [run.line], step.notches, unit)]
     items += [name_label(laid) for laid in once(over)]
     items += edge_words(over[0], unit)
-    return Picture(tuple(items), f"{step.title}: {step.facing}, stitched along the heavy line.")
+    return Picture(tuple(items), "face_to_face_wrong" if french else "face_to_face")
 
 
 def _shadow(laid: Laid, done: Done, unit: float) -> Item:

@@ -40,15 +40,11 @@ def pair_picture(garment: Garment, done: Done, step: Step) -> Picture:
     wide = max(part.bounds()[2] - part.bounds()[0] for part in parts)
     tall = max(part.bounds()[3] - part.bounds()[1] for part in parts)
     if all(part.bounds()[2] - part.bounds()[0] > 2 * tall for part in parts):
-        return _stacked(parts, step)
-    return beside(parts, GAP * wide, _alt(step))
+        return _stacked(parts)
+    return beside(parts, GAP * wide, "side_by_side")
 
 
-def _alt(step: Step) -> str:
-    return f"{step.title}: both parts side by side, the edges that are sewn to each other heavy."
-
-
-def _stacked(parts: list[Picture], step: Step) -> Picture:
+def _stacked(parts: list[Picture]) -> Picture:
     """Long strips one above the other."""
     items: list[Item] = []
     y = 0.0
@@ -56,7 +52,7 @@ def _stacked(parts: list[Picture], step: Step) -> Picture:
         left, bottom, right, top = part.bounds()
         items += [moved(item, -(left + right) / 2, y - top) for item in part.items]
         y -= top - bottom + STACK
-    return Picture(tuple(items), _alt(step))
+    return Picture(tuple(items), "side_by_side")
 
 
 def _part(garment: Garment, done: Done, step: Step, ply: Chain) -> Picture:
@@ -110,6 +106,4 @@ def opened_picture(garment: Garment, done: Done, step: Step) -> Picture:
     if copies - {laid.copy for laid in shown}:
         return pair_picture(garment, done, step)
     picture = _group(garment, done, step, runs, shown)
-    return Picture(
-        picture.items, f"{step.title}: the work opened out, wrong side up; the heavy edges are folded together."
-    )
+    return Picture(picture.items, "opened")

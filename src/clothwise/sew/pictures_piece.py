@@ -63,7 +63,7 @@ def row_picture(garment: Garment, done: Done, step: Step) -> Picture:
         items += edge_words(laid, unit)
         items += _named(laid, unit, step, lower=len(row) % 2 == 1)
         row.append(Picture(tuple(items)))
-    return beside(row, BETWEEN, f"{step.title}: the pieces side by side, the edges in work heavy.")
+    return beside(row, BETWEEN, "row")
 
 
 def _button_marks(piece: Piece) -> list[str]:
@@ -136,7 +136,7 @@ def dart_picture(garment: Garment, done: Done, step: Step) -> Picture:
     left, bottom, right, top = laid_shape(laid, done).bounds
     unit = max(unit_of(top - bottom), (right - left) / WIDE)
     items += [name_label(laid), *edge_words(laid, unit)]
-    return Picture(tuple(items), f"{step.title}: the piece wrong side up, each dart folded along its middle.")
+    return Picture(tuple(items), "darts")
 
 
 # ---- edges turned flat -------------------------------------------------------------------------
@@ -150,7 +150,7 @@ def turned_picture(garment: Garment, done: Done, step: Step) -> Picture:
     across = sum(box[2] - box[0] for box in boxes) + BETWEEN * (len(boxes) - 1)
     unit = max(tall / 50.0 if tall < PRINTED / 3 else unit_of(tall), across / WIDE)
     row = [_turned(garment, done, step, garment.piece(name), unit) for name in names]
-    return beside(row, BETWEEN, f"{step.title}: wrong side up, the edge folded over.")
+    return beside(row, BETWEEN, "turned")
 
 
 def _turned(garment: Garment, done: Done, step: Step, piece: Piece, unit: float) -> Picture:
@@ -232,7 +232,7 @@ def patch_picture(garment: Garment, done: Done, step: Step) -> Picture:
     patch = garment.piece(join.a[0].piece)
     middle = (pocket.centroid.x, pocket.centroid.y)
     items += [name_label(laid), Label(patch.title, middle, 2.2), *edge_words(laid, unit)]
-    return Picture(tuple(items), f"{step.title}: the pocket on its place, stitched along the heavy line.")
+    return Picture(tuple(items), "patch")
 
 
 def zip_picture(garment: Garment, done: Done, step: Step) -> Picture:
@@ -254,7 +254,7 @@ def zip_picture(garment: Garment, done: Done, step: Step) -> Picture:
     left, bottom, right, top = shapely.union_all([laid_shape(laid, done) for laid in here]).bounds
     unit = max(unit_of(top - bottom), (right - left) / WIDE)
     items += [item for laid in here for item in (name_label(laid), *edge_words(laid, unit))]
-    return Picture(tuple(items), f"{step.title}: the zip on the basted seam, wrong side up.")
+    return Picture(tuple(items), "zip")
 
 
 def ring_picture(step: Step) -> Picture:
@@ -267,5 +267,5 @@ def ring_picture(step: Step) -> Picture:
         Path(((5.2, low), (4.8 + lap, high)), "seam"),
         Path(((5.2, high), (4.8 + lap, low)), "seam"),
     ]
-    label = Label("lapped and sewn", (5.0 + lap / 2, -half - 1.2), 2.4)
-    return Picture((band, join, *cross, label), f"{step.title}: the ends lapped and sewn.")
+    label = Label("lapped", (5.0 + lap / 2, -half - 1.2), 2.4, kind="phrase")
+    return Picture((band, join, *cross, label), "lapped")

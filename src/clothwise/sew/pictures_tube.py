@@ -27,11 +27,7 @@ def nested_picture(garment: Garment, done: Done, step: Step) -> Picture:
     arrow = [(width + gap * 0.12, y), (width + gap * 0.88, y)]
     head = [(arrow[1][0] - gap * 0.2, y + gap * 0.12), arrow[1], (arrow[1][0] - gap * 0.2, y - gap * 0.12)]
     items = (*row.items, Path(tuple(arrow), "arrow"), Path(tuple(head), "arrow"))
-    return Picture(
-        items,
-        f"{step.title}: one tube, right side out, is slipped into the other, inside out; both layers are "
-        "stitched together along the U.",
-    )
+    return Picture(items, "nested")
 
 
 def _tube(
@@ -77,7 +73,11 @@ def _tube(
     for laid, box in zip((root, next_to), areas, strict=True):
         words.append(Label(laid.piece.title, ((box[0] + box[2]) / 2, fork.y - 0.3 * BELOW_FORK), 2.1))
     foot = picture.bounds()[1] - 4 * unit
-    words.append(Label("right side out" if right_side_out else "inside out", (fork.x, foot), 2.4, bold=True))
+    words.append(
+        Label(
+            "right_side_out" if right_side_out else "inside_out", (fork.x, foot), 2.4, bold=True, kind="phrase"
+        )
+    )
     return Picture((*picture.items, *words))
 
 

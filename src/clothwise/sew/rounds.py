@@ -42,10 +42,8 @@ def round_picture(garment: Garment, step: Step) -> Picture:
             items += worn.gathers(v, depth)
     low, high = (v.top - SHOWN_TURN, v.top + 3) if top else (v.bottom - 3, v.bottom + SHOWN_TURN)
     picture = cropped(Picture(tuple(items)), low, high)
-    words: list[Item] = [Label("inside out, back uppermost", (0.0, low - 2.5 if top else high + 1.0), 2.5)]
-    return Picture(
-        (*picture.items, *words), f"{step.title}: turned to the inside, stitched along the heavy line."
-    )
+    words: list[Item] = [Label("back_uppermost", (0.0, low - 2.5 if top else high + 1.0), 2.5, kind="phrase")]
+    return Picture((*picture.items, *words), "round")
 
 
 def _casing_depth(garment: Garment, step: Step) -> float:
@@ -63,7 +61,7 @@ def _stitched(step: Step, x0: float, x1: float, y: float) -> list[Item]:
     return [
         Path(((x0, y), (start, y)), "seam"),
         Path(((start + gap, y), (x1, y)), "seam"),
-        Label("gap for the elastic", (middle, y - 3.2), 2.4, "end" if step.held_at else "middle", accent=True),
+        Label("gap", (middle, y - 3.2), 2.4, "end" if step.held_at else "middle", accent=True, kind="phrase"),
     ]
 
 
@@ -84,4 +82,4 @@ def _elastic(step: Step, x0: float, x1: float, y: float) -> list[Item]:
 def whole_picture(garment: Garment) -> Picture:
     """The finished garment, front and back."""
     both = [worn.worn_picture(garment, front=front) for front in (True, False)]
-    return beside(both, 12.0, f"{garment.title}, front and back.")
+    return beside(both, 12.0, "whole")

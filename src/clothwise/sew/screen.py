@@ -69,7 +69,7 @@ def screen(content: BookletContent) -> str:
     steps = "".join(_step(step, pictures, labels) for step in data["steps"])
     return (
         "<!doctype html>\n"
-        f'<html lang="en"><head><meta charset="utf-8"><title>{title}</title>'
+        f'<html lang="{data["language"]}"><head><meta charset="utf-8"><title>{title}</title>'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
         f"<style>{STYLE}</style></head>"
         f'<body data-make="clothwise-{_key(content)}"><main><h1>{title}</h1>'
@@ -81,8 +81,14 @@ def screen(content: BookletContent) -> str:
 
 
 def _key(content: BookletContent) -> str:
-    """The make's own key: another draft or another order of work starts with fresh boxes."""
-    parts = [content.title, content.garment.name, content.made_on, *(step.name for step in content.steps)]
+    """The make's own key, from its ticket; another order of work of the same make starts with fresh boxes."""
+    parts = [
+        content.ident,
+        content.title,
+        content.garment.name,
+        content.made_on,
+        *(s.name for s in content.steps),
+    ]
     return hashlib.sha256("\n".join(parts).encode()).hexdigest()[:KEY_LETTERS]
 
 

@@ -282,10 +282,10 @@ def worn_picture(garment: Garment, *, front: bool, labelled: bool = True) -> Pic
         elif free.kind == "hem":
             items += [Path(line, "done") for line in level_line(v, v.bottom + depth)]
     items += _pockets(garment, v)
-    name = "Front" if front else "Back"
+    name = "front" if front else "back"
     if labelled:
-        items.append(Label(name, (0.0, v.bottom - 5.0), 3.0))
-    return Picture(tuple(items), f"{garment.title}, {name.lower()}, drawn from the pattern pieces.")
+        items.append(Label(name, (0.0, v.bottom - 5.0), 3.0, kind="phrase"))
+    return Picture(tuple(items), name)
 
 
 def _pockets(garment: Garment, v: View) -> list[Item]:

@@ -1,0 +1,1 @@
+"""The words of the booklet: one file for each language, read by `clothwise.sew.language`."""
