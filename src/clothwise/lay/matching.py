@@ -45,11 +45,14 @@ def grids(problem: LayProblem, piece: LayPiece, angle: float, mirrored: bool) ->
         return ANYWHERE, ANYWHERE
     turned = abs(math.remainder(angle - 180, 360)) < 1
     along, across = _signs(repeat, turned, mirrored)
-    v = phase.across
-    if mirrored and not repeat.even:  # the one point that is matched lies on the other side of the origin
-        v -= 2 * piece.match[0].at[0]
-    x = Grid((repeat.bar or 0.0) + along * phase.along, repeat.along) if repeat.along else ANYWHERE
-    y = Grid((repeat.stripe or 0.0) + across * v, repeat.across) if repeat.across else ANYWHERE
+    x = y = ANYWHERE
+    if repeat.along and phase.along is not None:
+        x = Grid((repeat.bar or 0.0) + along * phase.along, repeat.along)
+    if repeat.across and phase.across is not None:
+        v = phase.across
+        if mirrored and not repeat.even:  # the one point that is matched lies on the other side of the origin
+            v -= 2 * next(m for m in piece.match if m.across).at[0]
+        y = Grid((repeat.stripe or 0.0) + across * v, repeat.across)
     return x, y
 
 
@@ -69,24 +72,13 @@ def phased(problem: LayProblem, layering: Layering = SINGLE) -> tuple[LayProblem
     if repeat is None or not matched or problem.phases:
         return (problem,)
     _check_folds(problem, layering, matched)
-    groups = _together(matched)
-    offsets = [
-        {ax: _offsets(group, step, ax) for ax, step in ((ALONG, repeat.along), (ACROSS, repeat.across))}
-        for group in groups
-    ]
-    found: list[LayProblem] = []
-    alongs = _alongs(problem, groups, offsets) if repeat.along else [(repeat.bar, [0.0] * len(groups))]
+    alongs = _alongs(problem, _together(matched, ALONG)) if repeat.along else [(repeat.bar, {})]
     acrosses = (
-        _acrosses(problem, layering, groups, offsets)
-        if repeat.across
-        else [(repeat.stripe, [0.0] * len(groups))]
+        _acrosses(problem, layering, _together(matched, ACROSS)) if repeat.across else [(repeat.stripe, {})]
     )
+    found: list[LayProblem] = []
     for (bar, us), (stripe, vs) in product(alongs, acrosses):
-        phases = tuple(
-            Phase(piece.name, us[k] + offsets[k][ALONG][piece.name], vs[k] + offsets[k][ACROSS][piece.name])
-            for k, group in enumerate(groups)
-            for piece in group
-        )
+        phases = tuple(Phase(p.name, us.get(p.name), vs.get(p.name)) for p in matched)
         cloth = replace(problem.cloth, repeat=replace(repeat, bar=bar, stripe=stripe))
         found.append(replace(problem, cloth=cloth, phases=phases))
     return tuple(found)
@@ -95,86 +87,80 @@ def phased(problem: LayProblem, layering: Layering = SINGLE) -> tuple[LayProblem
 # ---- what hangs together ---------------------------------------------------------------------------
 
 
-def _together(matched: Sequence[LayPiece]) -> list[list[LayPiece]]:
-    """Pieces that share match groups, directly or through others."""
-    rest, found = list(matched), []
+@dataclass(frozen=True, slots=True)
+class Together:
+    """Pieces that must keep step in one direction, each with its phase beside that of the first. [cm]"""
+
+    pieces: tuple[LayPiece, ...]
+    offset: dict[str, float]
+
+
+def _together(matched: Sequence[LayPiece], axis: int) -> list[Together]:
+    """Pieces that share match groups in this direction, directly or through others."""
+    rest, found = [p for p in matched if _groups(p, axis)], []
     while rest:
         one = [rest.pop(0)]
-        names = {m.group for m in one[0].match}
-        while True:
-            more = [p for p in rest if names & {m.group for m in p.match}]
-            if not more:
-                break
+        names = _groups(one[0], axis)
+        while more := [p for p in rest if names & _groups(p, axis)]:
             rest = [p for p in rest if p not in more]
             one += more
-            names |= {m.group for p in more for m in p.match}
+            names |= {name for p in more for name in _groups(p, axis)}
         found.append(one)
-    return found
+    return [Together(tuple(one), _offsets(one, axis)) for one in found]
 
 
-def _offsets(group: Sequence[LayPiece], step: float, axis: int) -> dict[str, float]:
+def _groups(piece: LayPiece, axis: int) -> set[str]:
+    return {m.group for m in piece.match if m.on(axis)}
+
+
+def _offsets(group: Sequence[LayPiece], axis: int) -> dict[str, float]:
     """Each piece's own phase beside that of the first, so that all its points match. [cm]
 
     Along, a point's phase is U + y; across, it is V - x (at angle 0 a piece's x runs down across the cloth).
     """
     sign = 1.0 if axis == ALONG else -1.0
-    found = {group[0].name: 0.0}
-    points = {m.group: sign * m.at[axis] for m in group[0].match}
-    waiting = list(group[1:])
+    found: dict[str, float] = {}
+    points: dict[str, float] = {}
+    waiting = list(group)
     while waiting:
-        piece = next(p for p in waiting if any(m.group in points for m in p.match))
+        piece = next((p for p in waiting if _groups(p, axis) & points.keys()), waiting[0])
         waiting.remove(piece)
-        held = next(m for m in piece.match if m.group in points)
-        found[piece.name] = points[held.group] - sign * held.at[axis]
+        held = next((m for m in piece.match if m.on(axis) and m.group in points), None)
+        found[piece.name] = points[held.group] - sign * held.at[axis] if held else 0.0
         for m in piece.match:
-            at = found[piece.name] + sign * m.at[axis]
-            off = math.remainder(at - points.setdefault(m.group, at), step) if step else 0.0
-            if abs(off) > LAY_FOLD:
-                raise LayError(
-                    f"'{piece.title}' cannot match '{held.group}' and '{m.group}' at once: they are "
-                    f"{abs(off):.1f} cm out of step.",
-                    where="lay: match points",
-                    mend=f"Leave one of them out, or move a seam by {abs(off):.1f} cm.",
-                )
+            if m.on(axis):
+                points.setdefault(m.group, found[piece.name] + sign * m.at[axis])
     return found
 
 
 # ---- phases worth trying ---------------------------------------------------------------------------
 
-Choice = tuple[
-    float | None, list[float]
-]  # where a bar (a stripe) lies, and the phase of each group's first piece
-Offsets = list[dict[int, dict[str, float]]]
+Choice = tuple[float | None, dict[str, float]]  # where a bar (a stripe) lies, and the phase of each piece
 
 
-def _alongs(problem: LayProblem, groups: list[list[LayPiece]], offsets: Offsets) -> list[Choice]:
+def _alongs(problem: LayProblem, groups: list[Together]) -> list[Choice]:
     """Phases with which some piece begins right at the cut end; the longest pieces first."""
     repeat = problem.cloth.repeat
     assert repeat is not None
-    turnable = any(p.may_turn_on(problem.cloth) for group in groups for p in group)
+    if not groups:
+        return [(repeat.bar, {})]
+    turnable = repeat.bar is None and any(p.may_turn_on(problem.cloth) for g in groups for p in g.pieces)
     found: list[Choice] = []
     for k in range(MOST_ALONG):
-        piece = _ranked(groups[0], ALONG)[k // 2 % len(groups[0])]
-        low, high = _span(piece, ALONG)
-        if repeat.bar is not None:
-            bar = repeat.bar
-        elif (
-            turnable
-        ):  # upside down it begins at the cut end too when a bar lies half its length away from there
+        which = k // 2 if turnable else k
+        low, high = _span(_ranked(groups[0], ALONG, which), ALONG)
+        bar = repeat.bar or 0.0
+        if turnable:  # upside down it begins at the cut end too when a bar lies half its length away from there
             bar = ((high - low) / 2 + (k % 2) * repeat.along / 2) % repeat.along
-        else:
-            bar = 0.0
-        us = []
-        for g, group in enumerate(groups):
-            first = _ranked(group, ALONG)[(k // 2 if repeat.bar is None and turnable else k) % len(group)]
-            us.append(-_span(first, ALONG)[0] - bar - offsets[g][ALONG][first.name])
+        us: dict[str, float] = {}
+        for group in groups:
+            first = _ranked(group, ALONG, which)
+            us |= _shifted(group, first, -_span(first, ALONG)[0] - bar)
         found.append((bar, us))
     return _different(found, repeat.along)
 
 
-def _acrosses(
-    problem: LayProblem, layering: Layering, groups: list[list[LayPiece]], offsets: Offsets
-) -> list[Choice]:
+def _acrosses(problem: LayProblem, layering: Layering, groups: list[Together]) -> list[Choice]:
     """Phases across: given by the fold for what is drawn as a half, else a piece begins at the selvedge."""
     repeat, width = problem.cloth.repeat, problem.cloth.width
     assert repeat is not None
@@ -185,24 +171,31 @@ def _acrosses(
         middle = folds[0].line if folds else width / 2
         stripes = [middle % repeat.across, (middle + repeat.across / 2) % repeat.across]
     found: list[Choice] = []
-    for k in range(MOST_ACROSS + 1):
+    for k in range(2 * len(stripes) + 1):
         stripe = stripes[k % len(stripes)]
-        vs = []
-        for g, group in enumerate(groups):
-            halves = [p for p in group if p.on_fold] if repeat.even else []
-            if halves:  # the line it is folded on lies on a stripe or midway, so that both sides look alike
-                half = halves[0]
-                middle = (folds[0].line - stripe) if folds else (k // 2 % 2) * repeat.across / 2
-                vs.append(middle + half.fold_x - offsets[g][ACROSS][half.name])
+        which = k // len(stripes)
+        vs: dict[str, float] = {}
+        for group in groups:
+            half = next((p for p in group.pieces if p.on_fold and repeat.even), None)
+            if half is not None:  # the line it is folded on lies on a stripe or midway: both sides look alike
+                middle = folds[0].line - stripe if folds else which % 2 * repeat.across / 2
+                vs |= _shifted(group, half, middle + half.fold_x)
             else:
-                first = _ranked(group, ACROSS)[k // len(stripes) % len(group)]
-                vs.append(_span(first, ACROSS)[1] - stripe - offsets[g][ACROSS][first.name])
+                first = _ranked(group, ACROSS, which)
+                vs |= _shifted(group, first, _span(first, ACROSS)[1] - stripe)
         found.append((stripe, vs))
     return _different(found, repeat.across)[:MOST_ACROSS]
 
 
-def _ranked(group: Sequence[LayPiece], axis: int) -> list[LayPiece]:
-    return sorted(group, key=lambda p: -(_span(p, axis)[1] - _span(p, axis)[0]))
+def _shifted(group: Together, piece: LayPiece, phase: float) -> dict[str, float]:
+    """The phases of all when this piece has this one."""
+    return {name: phase + offset - group.offset[piece.name] for name, offset in group.offset.items()}
+
+
+def _ranked(group: Together, axis: int, k: int) -> LayPiece:
+    """The k-th longest in this direction, beginning again after the last."""
+    order = sorted(group.pieces, key=lambda p: _span(p, axis)[0] - _span(p, axis)[1])
+    return order[k % len(order)]
 
 
 def _span(piece: LayPiece, axis: int) -> tuple[float, float]:
@@ -214,16 +207,14 @@ def _different(choices: list[Choice], step: float) -> list[Choice]:
     """Without those that are the same modulo the repeat."""
     kept: list[Choice] = []
     for one in choices:
-        values = [one[0] or 0.0, *one[1]]
-        if not any(
-            all(
-                abs(math.remainder(a - b, step)) < LAY_FOLD
-                for a, b in zip(values, [other[0] or 0.0, *other[1]], strict=True)
-            )
-            for other in kept
-        ):
+        if not any(_same(one, other, step) for other in kept):
             kept.append(one)
     return kept
+
+
+def _same(one: Choice, other: Choice, step: float) -> bool:
+    pairs = [(one[0] or 0.0, other[0] or 0.0), *((one[1][name], other[1][name]) for name in one[1])]
+    return all(abs(math.remainder(a - b, step)) < LAY_FOLD for a, b in pairs)
 
 
 # ---- what cannot be matched ------------------------------------------------------------------------
@@ -235,7 +226,10 @@ def _check_folds(problem: LayProblem, layering: Layering, matched: Sequence[LayP
     repeat = cloth.repeat
     assert repeat is not None
     _check_uneven(cloth, matched)
-    doubled = [p for p in matched if p.on_fold or p.mirrored_pair or p.count > 1]
+    for step, axis in ((repeat.along, ALONG), (repeat.across, ACROSS)):
+        if step:
+            _check_step(matched, step, axis)
+    doubled = [p for p in matched if p.on_fold or p.count > 1]
     folds = folds_of(layering, cloth.width)
     if not folds or not doubled:
         return
@@ -245,7 +239,7 @@ def _check_folds(problem: LayProblem, layering: Layering, matched: Sequence[LayP
             where="layering",
             mend="Fold it lengthwise, or lay it in a single layer.",
         )
-    if not repeat.across:
+    if not repeat.across or not any(m.across for p in doubled for m in p.match):
         return
     if not repeat.even:
         raise LayError(
@@ -264,13 +258,32 @@ def _check_folds(problem: LayProblem, layering: Layering, matched: Sequence[LayP
             )
 
 
+def _check_step(matched: Sequence[LayPiece], step: float, axis: int) -> None:
+    """All points of a group must be able to keep step at once."""
+    sign = 1.0 if axis == ALONG else -1.0
+    for group in _together(matched, axis):
+        held: dict[str, tuple[LayPiece, float]] = {}
+        for piece in group.pieces:
+            for m in piece.match:
+                at = group.offset[piece.name] + sign * m.at[axis]
+                other, there = held.setdefault(m.group, (piece, at)) if m.on(axis) else (piece, at)
+                off = abs(math.remainder(at - there, step))
+                if off > LAY_FOLD:
+                    raise LayError(
+                        f"'{piece.title}' and '{other.title}' cannot match at '{m.group}' and elsewhere too: "
+                        f"they are {off:.1f} cm out of step.",
+                        where="lay: match points",
+                        mend=f"Leave one of them out, or move a seam by {off:.1f} cm.",
+                    )
+
+
 def _check_uneven(cloth: LayCloth, matched: Sequence[LayPiece]) -> None:
     repeat = cloth.repeat
     assert repeat is not None
     if repeat.even or not repeat.across:
         return
     for piece in matched:
-        across = {round(m.at[0] % repeat.across, 2) for m in piece.match}
+        across = {round(m.at[0] % repeat.across, 2) for m in piece.match if m.across}
         if piece.mirrored_pair and len(across) > 1:
             raise LayError(
                 f"Left and right of '{piece.title}' cannot both match uneven stripes at two points.",

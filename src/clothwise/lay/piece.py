@@ -27,12 +27,20 @@ STRAIGHT_OR_CROSSWISE: tuple[float, ...] = (0.0, 90.0)
 class MatchPoint:
     """A point of a piece that must meet the same place of the stripes or checks as its group.
 
-    at     in the piece's own axes [cm], on the stitching line: seams are matched there, not at the cut edge
-    group  all points of one name are equal modulo the repeat
+    at      in the piece's own axes [cm], on the stitching line: seams are matched there, not at the cut edge
+    group   all points of one name are equal modulo the repeat
+    along   its bars are matched, those that run across the cloth
+    across  its stripes are matched, those that run along the cloth
     """
 
     at: Point
     group: str
+    along: bool = True
+    across: bool = True
+
+    def on(self, axis: int) -> bool:
+        """Is it matched along (axis 1 of a piece, up its grain) or across (axis 0)?"""
+        return self.along if axis == 1 else self.across
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +60,7 @@ class LayPiece:
     lean            may lie off its grain by this much either way; never on a fold [degrees]
     apart           its copies are cut one by one wherever there is room, even where the cloth lies double
     match           points that must meet the stripes or checks as others of their group do
+    hidden          inside the garment: a join in it does not show
     either_side_up  the piece turned over serves as well (a symmetric piece)
     number          what stands on its paper; 0 where there is none, its place in the problem serves then
     """
@@ -71,6 +80,7 @@ class LayPiece:
     lean: float = 0.0
     apart: bool = False
     match: tuple[MatchPoint, ...] = ()
+    hidden: bool = False
 
     def __post_init__(self) -> None:
         checked_outline(self.outline, f"piece '{self.title}'", LayError)

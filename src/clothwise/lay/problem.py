@@ -56,12 +56,12 @@ MOST_COPIES = 150  # copies in one lay: more than any garment with its lining, f
 class Phase:
     """Where a matched piece's own origin lies among the stripes, in the piece's own direction. [cm]
 
-    along   above a bar; across: beside a stripe
+    along   above a bar; across: beside a stripe; None where it is not matched in that direction
     """
 
     piece: str
-    along: float
-    across: float
+    along: float | None
+    across: float | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -50,6 +50,8 @@ def _seen(placement: Placement, piece: LayPiece, repeat: Repeat, axis: int) -> I
     way = up[0] - origin[0] if axis == 0 else origin[1] - side[1]
     way = math.copysign(1.0, way) if repeat.even else 1.0
     for point in piece.match:
+        if not (point.along if axis == 0 else point.across):
+            continue
         yield Seen(point.group, piece.title, placement.carry((point.at,))[0][axis], way)
         if piece.on_fold and repeat.even:  # the other half shows the mirror image
             x = 2 * piece.fold_x - point.at[0]
