@@ -29,7 +29,7 @@ def test_each_layer_has_a_box_that_hides_it_and_lines_keep_their_thickness() -> 
     ids = [group.get("id") for group in page.iter("g")]
     for box in boxes:
         layer = box.removeprefix("show-")
-        assert f'body:has(#{box}:not(:checked)) [id$="-{layer}"]' in text
+        assert f'body:has(#{box}:not(:checked)) g[id$="-{layer}"]' in text
         assert any(name.endswith(f"-{layer}") for name in ids if name)
     assert "non-scaling-stroke" in text
 

@@ -83,7 +83,7 @@ def _boxes(pens: Pens) -> Iterator[str]:
 def _switches(pens: Pens) -> str:
     """An unticked box hides its layer."""
     return "\n".join(
-        f'body:has(#{_id(layer)}:not(:checked)) [id$="-{layer.replace(" ", "-")}"] {{ display: none; }}'
+        f'body:has(#{_id(layer)}:not(:checked)) g[id$="-{layer.replace(" ", "-")}"] {{ display: none; }}'
         for layer in _layers(pens)
     )
 
