@@ -69,11 +69,26 @@ def _choices(settings: list[str] | None) -> dict[str, float | str]:
 
 
 @app.command()
-def start() -> None:
-    """From nothing to a packet: what can Marit make this evening? Writes the best answer to ./packet/."""
-    from clothwise.cli.evening import best_packet
+def start(
+    packet: Annotated[
+        bool, typer.Option("--packet", help="No page: what can Marit make? The best answer to ./packet/.")
+    ] = False,
+    port: Annotated[int, typer.Option(min=0, max=65535, help="The port; 0 takes a free one.")] = 0,
+    lan: Annotated[
+        bool, typer.Option("--lan", help="Also for devices on your own network that you pair.")
+    ] = False,
+    browser: Annotated[bool, typer.Option(help="Open the browser.")] = True,
+) -> None:
+    """Opens the page in the browser; only this machine can reach it unless --lan is given."""
+    if packet:
+        from clothwise.cli.evening import best_packet
 
-    best_packet(_store, Path("packet"))
+        best_packet(_store, Path("packet"))
+        return
+    from clothwise.web.serving import serve
+
+    with _store() as store:
+        serve(store, port=port, lan=lan, browser=browser, say=typer.echo)
 
 
 @app.command()

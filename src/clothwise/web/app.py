@@ -1,0 +1,76 @@
+"""The application: one store, all screens, the guard before them."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+
+from starlette.applications import Starlette
+from starlette.exceptions import HTTPException
+from starlette.middleware import Middleware
+from starlette.requests import Request
+from starlette.responses import JSONResponse, PlainTextResponse, Response
+
+from clothwise.errors import StoreError, WorkroomError
+from clothwise.store import Store
+from clothwise.web import evening, files, house, jobs, reading, tickets
+from clothwise.web.bench import Bench
+from clothwise.web.guard import Allowed, Guard
+from clothwise.web.sheet import as_refusal, refused, wants_json
+
+SCREENS = (files, jobs, reading, evening, tickets, house)  # modules with ROUTES
+
+
+def application(store: Store, allowed: Allowed) -> Starlette:
+    """The page over one open store."""
+
+    @asynccontextmanager
+    async def life(app: Starlette) -> AsyncIterator[None]:
+        app.state.jobs.open()
+        app.state.bench.open()
+        try:
+            yield
+        finally:
+            app.state.jobs.close()
+            app.state.bench.close()
+
+    app = Starlette(
+        routes=[route for screen in SCREENS for route in screen.ROUTES],
+        middleware=[Middleware(Guard, allowed=allowed)],
+        exception_handlers={
+            WorkroomError: _refusal,
+            HTTPException: _no_page,
+            Exception: _our_own_bug,
+        },
+        lifespan=life,
+    )
+    app.state.store, app.state.jobs = store, jobs.Jobs(store)
+    app.state.bench = Bench(store.place)
+    return app
+
+
+async def _refusal(request: Request, wrong: Exception) -> Response:
+    assert isinstance(wrong, WorkroomError)
+    status = 404 if isinstance(wrong, StoreError) and request.method == "GET" else 422
+    if wants_json(request):
+        return JSONResponse({"refused": as_refusal(wrong)}, status_code=status)
+    return refused(request, wrong, status)
+
+
+async def _no_page(request: Request, wrong: Exception) -> Response:
+    assert isinstance(wrong, HTTPException)
+    if wants_json(request):
+        return JSONResponse({"refused": {"what": wrong.detail, "where": "", "mend": ""}}, wrong.status_code)
+    no = WorkroomError("There is no page here.", where=request.url.path, mend="Go on from this evening.")
+    return refused(request, no, wrong.status_code)
+
+
+async def _our_own_bug(request: Request, wrong: Exception) -> Response:
+    """Starlette logs and raises it again; the person is told in a sentence."""
+    said = (
+        "Something is wrong in Clothwise itself. Nothing you had kept is lost; the terminal says what it was."
+    )
+    if wants_json(request):
+        no = {"what": said, "where": "", "mend": "Try again; please tell the makers of Clothwise."}
+        return JSONResponse({"refused": no}, status_code=500)
+    return PlainTextResponse(said + "\n", status_code=500)

@@ -1,0 +1,68 @@
+"""One warm process beside the page for short heavy looks: cutting lines, the check, a quick lay.
+
+The page's own process stays free to follow a finger meanwhile. What was found stays remembered by the ticket.
+"""
+
+from __future__ import annotations
+
+import asyncio
+from collections import OrderedDict
+from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from typing import Any
+
+from clothwise.web.jobs import SPAWN
+
+MOST_KNOWN = 200  # looks remembered
+
+
+class Bench:
+    """The process and what it found."""
+
+    def __init__(self, place: str) -> None:
+        self._place = place
+        self._pool: ProcessPoolExecutor | None = None
+        self._known: OrderedDict[str, dict[str, Any]] = OrderedDict()
+        self.waste: dict[str, float] = {}  # by pattern: what its last lay wasted
+
+    def open(self) -> None:
+        """Starts the process, which imports what it needs while nobody waits yet."""
+        self._pool = ProcessPoolExecutor(1, mp_context=SPAWN)
+        self._pool.submit(_warm)
+
+    def close(self) -> None:
+        """Ends it."""
+        if self._pool is not None:
+            self._pool.shutdown(wait=False, cancel_futures=True)
+
+    def known(self, text: str) -> dict[str, Any] | None:
+        """What was found for this very ticket before."""
+        return self._known.get(text)
+
+    async def exact(self, text: str, pattern: str) -> dict[str, Any]:
+        """The second look at a whole ticket, see `live.exact`."""
+        found = self._known.get(text)
+        if found is None:
+            found = await self._asked(text)
+            self._known[text] = found
+            while len(self._known) > MOST_KNOWN:
+                self._known.popitem(last=False)
+        if "cloth" in found:
+            self.waste[pattern] = found["cloth"]["waste"]
+        return found
+
+    async def _asked(self, text: str) -> dict[str, Any]:
+        from clothwise.web.live import exact
+
+        assert self._pool is not None
+        loop = asyncio.get_running_loop()
+        try:
+            return await loop.run_in_executor(self._pool, exact, self._place, text)
+        except BrokenProcessPool:  # it was killed from outside: a new one does the same work
+            self.open()
+            return await loop.run_in_executor(self._pool, exact, self._place, text)
+
+
+def _warm() -> None:
+    from clothwise.lay import planning  # noqa: F401  # its compiled kernels load here
+    from clothwise.web import live  # noqa: F401

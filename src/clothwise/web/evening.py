@@ -1,0 +1,136 @@
+"""This evening: for whom, how long, from which cloths. Answers come as found; one tap makes a ticket."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from clothwise.errors import ChoiceError, StoreError
+from clothwise.sew.sewer import SKILLS
+from clothwise.store import KeptTicket, Store, deeds, jobs
+from clothwise.store.store import TICKET
+from clothwise.web.sheet import go_to, jobs_of, page, slug, store_of
+
+LEAST_HOURS, MOST_HOURS = 0.5, 48.0
+USUAL_HOURS = 3.0
+
+
+async def show(request: Request) -> Response:
+    """The question, and the answers of the job in the address, if there is one."""
+    return await run_in_threadpool(_shown, request)
+
+
+def _shown(request: Request) -> Response:
+    store = store_of(request)
+    number = request.query_params.get("job", "")
+    asked = jobs.job(store, int(number)) if number.isdigit() else None
+    bodies, cloths = store.bodies(), store.cloths()
+    latest = jobs.newest(store, "evening")
+    said = asked.asked if asked else (latest[0].asked if latest else {})
+    ask = {
+        "for": said.get("for") or (bodies[0].name if bodies else ""),
+        "hours": said.get("hours", USUAL_HOURS),
+        "cloths": [name for name in said.get("cloths", []) if name] or [cloth.name for cloth in cloths],
+        "skill": said.get("skill", "practised"),
+        "overlocker": said.get("overlocker", False),
+    }
+    return page(
+        request,
+        "evening.html",
+        title="This evening",
+        bodies=bodies,
+        cloths=cloths,
+        skills=SKILLS,
+        ask=ask,
+        job=asked,
+        tickets=_recent(store),
+    )
+
+
+def _recent(store: Store) -> list[str]:
+    return [ticket.name for ticket in store.tickets()][:6]
+
+
+async def ask(request: Request) -> Response:
+    """Begins the search."""
+    form = await request.form()
+    asked = asked_of(form)
+    await run_in_threadpool(store_of(request).body, asked["for"])
+    number = await run_in_threadpool(jobs_of(request).begin, "evening", asked)
+    return go_to(f"/?job={number}")
+
+
+def asked_of(form: FormData) -> dict[str, Any]:
+    """The question in a form. Raises ChoiceError for what cannot be asked."""
+    try:
+        hours = float(str(form.get("hours", "")).replace(",", "."))
+    except ValueError:
+        hours = 0.0
+    if not LEAST_HOURS <= hours <= MOST_HOURS:
+        raise ChoiceError(
+            f"An evening of {str(form.get('hours', ''))[:20]!r} hours is not possible.",
+            where="this evening: hours",
+            mend=f"Give {LEAST_HOURS:g} to {MOST_HOURS:g}.",
+        )
+    cloths = [str(name) for name in form.getlist("cloth")]
+    if not cloths:
+        raise ChoiceError(
+            "No cloth is chosen.", where="this evening: from which cloths", mend="Tick at least one."
+        )
+    skill = str(form.get("skill", "practised"))
+    if skill not in SKILLS:
+        raise ChoiceError(
+            f"{skill[:20]!r} is not a skill.", where="this evening", mend=f"Choose {', '.join(SKILLS)}."
+        )
+    return {
+        "for": str(form.get("for", "")),
+        "hours": hours,
+        "cloths": cloths,
+        "skill": skill,
+        "overlocker": form.get("overlocker") == "yes",
+        "made_on": date.today().isoformat(),
+    }
+
+
+async def take(request: Request) -> Response:
+    """One tap: an answer becomes a ticket."""
+    form = await request.form()
+    return await run_in_threadpool(_taken, request, str(form.get("job", "")), str(form.get("rank", "")))
+
+
+def _taken(request: Request, number: str, rank: str) -> Response:
+    store = store_of(request)
+    found = jobs.news(store, int(number)) if number.isdigit() else ()
+    answer = next((n.told for n in found if n.kind == "answer" and str(n.told["rank"]) == rank), None)
+    if answer is None:
+        raise StoreError("That answer is no longer there.", where="this evening", mend="Ask again.")
+    name = keep_new_ticket(store, answer["ticket_name"], answer["ticket"])
+    return go_to(f"/ticket/{slug(name)}")
+
+
+def keep_new_ticket(store: Store, wanted: str, text: str) -> str:
+    """Keeps a ticket under a name that is free, as a deed. Returns the name."""
+    from clothwise.ticket import read_ticket, write_ticket
+    from clothwise.web.ticket_state import renamed
+
+    taken = {ticket.name for ticket in store.tickets()}
+    name, number = wanted, 1
+    while name in taken:
+        number += 1
+        name = f"{wanted} {number}"
+    whole = write_ticket(renamed(read_ticket(text), name))
+    deeds.keep(store, TICKET, KeptTicket(name, whole, date.today().isoformat()), f"Ticket '{name}' begun")
+    return name
+
+
+ROUTES = (
+    Route("/", show),
+    Route("/evening/ask", ask, methods=["POST"]),
+    Route("/evening/take", take, methods=["POST"]),
+)

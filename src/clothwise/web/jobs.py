@@ -1,0 +1,149 @@
+"""Long work in processes of its own, so that the page stays quick and anything can be cancelled.
+
+The store is the only seam: a worker writes its news there, the page reads them from there, and a restart finds
+there what was interrupted. One worker waits warm, with everything imported, so that work begins at once.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import json
+import threading
+from collections.abc import AsyncIterator
+from multiprocessing import get_context
+from multiprocessing.connection import Connection
+from multiprocessing.process import BaseProcess
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response, StreamingResponse
+from starlette.routing import Route
+
+from clothwise.store import Store, jobs
+from clothwise.web.sheet import fragment, jobs_of, store_of
+
+LOOK = 0.06  # seconds between looks for news while somebody waits
+MOST_AT_ONCE = 2  # workers working; what is asked beyond that ends the oldest
+END = 2.0  # seconds a worker gets to end by itself
+
+SPAWN = get_context("spawn")
+HTML = {"answer": "answer.html"}  # news that are shown as a piece of a page: kind -> template
+
+
+class Jobs:
+    """The workers of one server."""
+
+    def __init__(self, store: Store) -> None:
+        self._store = store
+        self._spare: tuple[BaseProcess, Connection] | None = None
+        self._working: dict[int, BaseProcess] = {}
+        self._lock = threading.Lock()
+
+    def open(self) -> None:
+        """Says what was interrupted before, and warms the first worker."""
+        jobs.interrupt_all(self._store)
+        self._spare = self._hired()
+
+    def close(self) -> None:
+        """Ends all workers; what they worked on is marked interrupted at the next start."""
+        with self._lock:
+            spare = [self._spare[0]] if self._spare else []
+            for process in [*self._working.values(), *spare]:
+                _end(process)
+            self._working, self._spare = {}, None
+        jobs.interrupt_all(self._store)
+
+    def begin(self, kind: str, asked: dict[str, Any]) -> int:
+        """Starts a piece of work. Returns its number."""
+        number = jobs.ask(self._store, kind, asked)
+        with self._lock:
+            self._sweep()
+            while len(self._working) >= MOST_AT_ONCE:
+                oldest = min(self._working)
+                jobs.turn(self._store, oldest, "cancelled", "Other work was asked for meanwhile.")
+                _end(self._working.pop(oldest))
+            process, wire = self._spare or self._hired()
+            wire.send(number)
+            wire.close()
+            self._working[number] = process
+            self._spare = self._hired()
+        return number
+
+    def cancel(self, number: int) -> bool:
+        """Ends a piece of work. Returns whether it was still going."""
+        stopped = jobs.turn(self._store, number, "cancelled", "You ended it.")
+        with self._lock:
+            process = self._working.pop(number, None)
+        if process is not None:
+            _end(process)
+        return stopped
+
+    def look_after(self, number: int) -> None:
+        """Marks a job interrupted whose worker died without a word."""
+        with self._lock:
+            process = self._working.get(number)
+            if process is not None and process.is_alive():
+                return
+            self._working.pop(number, None)
+        jobs.turn(self._store, number, "interrupted", "The work ended before it was done; ask again.")
+
+    def _hired(self) -> tuple[BaseProcess, Connection]:
+        from clothwise.web.work import wait_for_work
+
+        here, there = SPAWN.Pipe()
+        process = SPAWN.Process(target=wait_for_work, args=(self._store.place, there), daemon=True)
+        process.start()
+        there.close()
+        return process, here
+
+    def _sweep(self) -> None:
+        self._working = {number: p for number, p in self._working.items() if p.is_alive()}
+
+
+def _end(process: BaseProcess) -> None:
+    process.terminate()
+    process.join(END)
+    if process.is_alive():
+        process.kill()
+
+
+# ---- told as it goes -----------------------------------------------------------------------------
+
+
+async def stream(request: Request) -> Response:
+    """The news of a job as server-sent events, from the beginning or after the last one this browser saw."""
+    number = request.path_params["number"]
+    seen = request.headers.get("last-event-id", "0")
+    await run_in_threadpool(jobs.job, store_of(request), number)
+    after = int(seen) if seen.isdigit() else 0
+    return StreamingResponse(_events(request, number, after), media_type="text/event-stream")
+
+
+async def _events(request: Request, number: int, seen: int) -> AsyncIterator[str]:
+    store = store_of(request)
+    with contextlib.suppress(asyncio.CancelledError):
+        while not await request.is_disconnected():
+            state = await run_in_threadpool(jobs.job, store, number)
+            for one in await run_in_threadpool(jobs.news, store, number, seen):
+                seen = one.number
+                told = {"html": fragment(request, HTML[one.kind], **one.told)} if one.kind in HTML else one.told
+                yield f"id: {seen}\nevent: {one.kind}\ndata: {json.dumps(told)}\n\n"
+            if not state.going:
+                yield f"event: end\ndata: {json.dumps({'state': state.state, 'said': state.said})}\n\n"
+                return
+            await run_in_threadpool(jobs_of(request).look_after, number)
+            await asyncio.sleep(LOOK)
+
+
+async def cancel(request: Request) -> Response:
+    """Ends a job."""
+    stopped = await run_in_threadpool(jobs_of(request).cancel, request.path_params["number"])
+    return JSONResponse({"stopped": stopped})
+
+
+ROUTES = (
+    Route("/jobs/{number:int}/news", stream),
+    Route("/jobs/{number:int}/cancel", cancel, methods=["POST"]),
+)

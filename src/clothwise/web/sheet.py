@@ -1,0 +1,171 @@
+"""What every screen is written on: its reader, the templates, and the addresses of named things.
+
+Lengths are cm inside; a reader sees cm or inches, as her cookie says. Names stand in addresses in a form that
+has no slash and no percent sign ('Tuesday+skirt'), so that every name has exactly one address.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+from urllib.parse import quote, unquote
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, RedirectResponse, Response
+
+from clothwise import __version__
+from clothwise.errors import WorkroomError
+from clothwise.store import Store, deeds
+from clothwise.suggest.words import duration
+from clothwise.units import Unit, format_length, parse_length
+from clothwise.web.dye import dyed
+
+if TYPE_CHECKING:
+    from clothwise.web.jobs import Jobs
+
+UNITS_COOKIE = "units"
+YEAR = 60 * 60 * 24 * 365  # seconds
+
+NAV = (
+    ("/", "This evening"),
+    ("/tickets", "Tickets"),
+    ("/people", "People"),
+    ("/cupboard", "Cupboard"),
+    ("/shelf", "Shelf"),
+    ("/makes", "Makes"),
+)
+
+
+@dataclass(frozen=True)
+class Reader:
+    """In which unit this browser reads and types lengths."""
+
+    inches: bool = False
+
+    @property
+    def unit(self) -> Unit:
+        """What a bare number means."""
+        return "in" if self.inches else "cm"
+
+    def length(self, cm: float) -> str:
+        """'67.3 cm', '26 1/2 in'"""
+        return format_length(cm, self.unit)
+
+    def number(self, cm: float) -> str:
+        """The same without its unit, as it stands in a field."""
+        return format_length(cm, self.unit, with_unit=False)
+
+    def metres(self, cm: float) -> str:
+        """A length of cloth: metres, or yards."""
+        return f"{cm / 91.44:.2f} yd" if self.inches else format_length(cm, "m")
+
+    def typed(self, text: str, *, allow_negative: bool = False) -> float:
+        """What was typed, in cm. Raises LengthError."""
+        return parse_length(text, unit=self.unit, allow_negative=allow_negative)
+
+
+def reader(request: Request) -> Reader:
+    """The reader behind a request."""
+    return Reader(request.cookies.get(UNITS_COOKIE) == "inch")
+
+
+def store_of(request: Request) -> Store:
+    """The one open store."""
+    store: Store = request.app.state.store
+    return store
+
+
+def jobs_of(request: Request) -> Jobs:
+    """The long work."""
+    jobs: Jobs = request.app.state.jobs
+    return jobs
+
+
+# ---- addresses -----------------------------------------------------------------------------------
+
+
+def slug(name: str) -> str:
+    """A name as a part of an address; `named` turns it back."""
+    return quote(name, safe="").replace("~", "~7E").replace("%20", "+").replace("%", "~")
+
+
+def named(part: str) -> str:
+    """The name behind a part of an address."""
+    return unquote(re.sub(r"~(?=[0-9A-F]{2})", "%", part.replace("+", " ")))
+
+
+def own_path(path: str) -> str:
+    """A path of this page to go back to; anything else becomes the start page."""
+    return path if path.startswith("/") and not path.startswith(("//", "/\\")) and "\\" not in path else "/"
+
+
+def go_to(path: str) -> Response:
+    """After a form: look at the result, so that reloading sends nothing again."""
+    return RedirectResponse(own_path(path), status_code=303)
+
+
+def wants_json(request: Request) -> bool:
+    """Whether a script asks, not a person."""
+    return "application/json" in request.headers.get("accept", "")
+
+
+# ---- pages ---------------------------------------------------------------------------------------
+
+
+@cache
+def templates() -> Environment:
+    """The templates. Everything put into them is escaped."""
+    made = Environment(
+        loader=FileSystemLoader(Path(__file__).parent / "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.filters |= {"slug": slug, "spoken": spoken, "duration": duration, "css": css_word, "dyed": dyed}
+    made.globals |= {"nav": NAV, "version": __version__}
+    return made
+
+
+def page(
+    request: Request, template: str, *, scope: str = "", status: int = 200, **context: Any
+) -> HTMLResponse:
+    """A whole page. `scope` is what undo and redo on it look at (see `store.deeds`); '' = neither."""
+    return HTMLResponse(fragment(request, template, scope=scope, **context), status_code=status)
+
+
+def fragment(request: Request, template: str, *, scope: str = "", **context: Any) -> Markup:
+    """A template filled in."""
+    here = request.url.path + (f"?{request.url.query}" if request.url.query else "")
+    told = deeds.can(store_of(request), scope) if scope else deeds.Can(None, None)
+    common = {"request": request, "reader": reader(request), "here": here, "scope": scope, "can": told}
+    return Markup(templates().get_template(template).render({**common, **context}))
+
+
+def refused(request: Request, no: WorkroomError, status: int) -> HTMLResponse:
+    """The page of a refusal: what, where, how to mend."""
+    return page(request, "refused.html", status=status, no=no, title="That cannot be")
+
+
+def as_refusal(no: WorkroomError) -> Mapping[str, str]:
+    """A refusal for a script."""
+    return {"what": no.what, "where": no.where, "mend": no.mend}
+
+
+# ---- words ---------------------------------------------------------------------------------------
+
+
+def spoken(name: str) -> str:
+    """'hip_girth' as it is said: 'hip girth'."""
+    return name.removesuffix("_deg").replace("_", " ")
+
+
+def css_word(name: str) -> str:
+    """A word for a class or an id: letters, digits and hyphens only."""
+    return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-") or "x"

@@ -1,0 +1,82 @@
+// Autosave by entries. Fields carry data-path; what is typed is kept in the browser at once, sent a moment later or when
+// the field is left, and dropped from the browser only when the server says that it keeps it. Sending again does no harm.
+import * as draft from './draft.js';
+import { say } from './say.js';
+
+const QUIET = 700; // ms after the last key before it is sent by itself
+const AGAIN = [500, 1500, 4000, 8000]; // ms until the next try when the server cannot be reached
+
+export const valueOf = (field) => (field.type === 'checkbox' ? (field.checked ? 'yes' : '') : field.value);
+
+export class Keeper {
+  // url      of POST {set: {path: text}} -> {version, says, undo} or {refused: {what, mend, path}}
+  // hears    kept(answer, entries), refused(refusal), changed(paths): all optional
+  constructor(url, hears = {}) {
+    Object.assign(this, { url, hears, waiting: draft.read(url), sending: false, tries: 0, timer: 0 });
+    this.others = 'BroadcastChannel' in globalThis ? new BroadcastChannel('clothwise') : null;
+    addEventListener('online', () => this.send());
+    addEventListener('pagehide', () => this.leave());
+    document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'hidden') this.leave(); });
+  }
+
+  get entries() { return { ...this.waiting }; }
+
+  set(path, text) {
+    this.waiting[path] = text;
+    if (!draft.write(this.url, this.waiting)) say('This browser keeps no drafts; it is sent at once.');
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => this.send(), QUIET);
+  }
+
+  forget(path) {
+    delete this.waiting[path];
+    draft.write(this.url, this.waiting);
+  }
+
+  async send() {
+    clearTimeout(this.timer);
+    const entries = { ...this.waiting };
+    if (this.sending || !Object.keys(entries).length) return;
+    this.sending = true;
+    try {
+      const answer = await fetch(this.url, { method: 'POST', body: JSON.stringify({ set: entries }), headers: { 'Content-Type': 'application/json', Accept: 'application/json' } });
+      const told = await answer.json();
+      this.tries = 0;
+      if (told.refused) this.refused(told.refused, entries);
+      else this.kept(told, entries);
+    } catch {
+      const wait = AGAIN[Math.min(this.tries, AGAIN.length - 1)];
+      this.tries += 1;
+      say('Not kept yet: Clothwise does not answer. What you typed is safe in this browser and is sent as soon as it does.', { stays: true });
+      this.timer = setTimeout(() => this.send(), wait);
+    } finally { this.sending = false; }
+    if (!this.tries && Object.keys(this.waiting).some((path) => this.waiting[path] !== entries[path])) this.send();
+  }
+
+  kept(told, entries) {
+    for (const [path, text] of Object.entries(entries)) if (this.waiting[path] === text) delete this.waiting[path];
+    draft.write(this.url, this.waiting);
+    say('Kept.');
+    this.others?.postMessage({ url: this.url, version: told.version });
+    this.hears.kept?.(told, entries);
+  }
+
+  refused(no, entries) {
+    if (no.path) {
+      if (this.waiting[no.path] === entries[no.path]) this.forget(no.path);
+      this.hears.refused?.(no);
+      if (Object.keys(this.waiting).length) this.timer = setTimeout(() => this.send(), 0);
+    } else this.hears.refused?.(no);
+  }
+
+  // The page is left: one last try that outlives it. What fails is still in the browser.
+  leave() {
+    if (!Object.keys(this.waiting).length) return;
+    fetch(this.url, { method: 'POST', keepalive: true, body: JSON.stringify({ set: this.waiting }), headers: { 'Content-Type': 'application/json', Accept: 'application/json' } }).catch(() => {});
+  }
+
+  // hear(version): another tab has kept something here.
+  onElsewhere(hear) {
+    this.others?.addEventListener('message', ({ data }) => { if (data.url === this.url) hear(data.version); });
+  }
+}

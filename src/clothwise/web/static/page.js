@@ -1,0 +1,23 @@
+// On every page: undo and redo by keyboard, forms whose typing is never lost, other tabs told of changes.
+import { restoreDrafts } from './draft.js';
+
+restoreDrafts(document);
+
+const turns = { undo: document.querySelector('[data-turn=undo]'), redo: document.querySelector('[data-turn=redo]') };
+document.addEventListener('keydown', (event) => {
+  const typing = event.target.matches?.('input[type=text], input:not([type]), textarea');
+  if (typing || !(event.ctrlKey || event.metaKey) || event.altKey) return;
+  const key = event.key.toLowerCase();
+  const wanted = key === 'z' && !event.shiftKey ? 'undo' : key === 'y' || (key === 'z' && event.shiftKey) ? 'redo' : '';
+  const form = wanted && turns[wanted];
+  if (form && !form.querySelector('button').disabled) {
+    event.preventDefault();
+    form.requestSubmit();
+  }
+});
+
+// After an undo or redo the page comes anew where it stood.
+const PLACE = 'place:' + location.pathname;
+addEventListener('submit', () => { try { sessionStorage.setItem(PLACE, String(scrollY)); } catch { /* full: the page begins at its head */ } });
+const place = sessionStorage.getItem(PLACE);
+if (place) { sessionStorage.removeItem(PLACE); requestAnimationFrame(() => scrollTo(0, Number(place))); }

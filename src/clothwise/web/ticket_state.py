@@ -1,0 +1,262 @@
+"""A ticket as the page changes it: one entry at a time, each under a path.
+
+    choice.hip_ease     a choice of the draft, typed or chosen; '' leaves it to the draft
+    measure.hip_girth   a measure of the ticket's own copy of the body
+    confirm.hip_girth   'yes': the sewer stands by it
+    figure.seat         how the figure differs; '' or 0 takes it off
+    pattern cloth body  another draft, cloth of the cupboard, person
+    sheet sewer.skill sewer.overlocker
+
+Setting an entry to what it is already changes nothing, so sending a change twice does no harm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from clothwise.body import Body, Measure, definition
+from clothwise.cloth import Cloth
+from clothwise.draft import Choice, HouseDraft, pattern
+from clothwise.errors import ChoiceError, LengthError, WorkroomError
+from clothwise.store import KeptTicket, Store, deeds
+from clothwise.store.store import TICKET
+from clothwise.ticket import Ticket, read_ticket, write_ticket
+from clothwise.web.sheet import Reader, spoken
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """A ticket with its body and cloth, as it stands in the store."""
+
+    name: str
+    version: int
+    kept: KeptTicket
+    ticket: Ticket
+    body: Body
+    cloth: Cloth
+
+    @property
+    def whole(self) -> Ticket:
+        """With all figures in it."""
+        return self.ticket.filled(self.body, self.cloth)
+
+
+def load(store: Store, name: str) -> State:
+    """The ticket of this name. StoreError when it, its body or its cloth is not there."""
+    kept, version = store.ticket(name), deeds.version(store, TICKET, name)
+    ticket = read_ticket(kept.text)
+    return State(
+        name,
+        version,
+        kept,
+        ticket,
+        ticket.body or store.body(ticket.body_name),
+        ticket.cloth or store.cloth(ticket.cloth_name),
+    )
+
+
+def renamed(ticket: Ticket, name: str) -> Ticket:
+    """The same ticket under another name."""
+    return replace(ticket, name=name)
+
+
+class Refused(WorkroomError):
+    """One entry cannot be as typed. `path` tells which."""
+
+    def __init__(self, no: WorkroomError, path: str) -> None:
+        super().__init__(no.what, where=no.where, mend=no.mend)
+        self.path = path
+
+
+def changed(state: State, entries: Mapping[str, str], reader: Reader, store: Store) -> State:
+    """The state with these entries set. Raises Refused."""
+    for path, text in entries.items():
+        try:
+            state = _set(state, path, text.strip(), reader, store)
+        except WorkroomError as no:
+            raise Refused(no, path) from no
+    return state
+
+
+def _set(state: State, path: str, text: str, reader: Reader, store: Store) -> State:
+    part, _, name = path.partition(".")
+    ticket = state.ticket
+    match part:
+        case "choice":
+            return replace(state, ticket=_with_choice(ticket, name, text, reader))
+        case "measure":
+            return _with_body(state, _measured(state.body, name, text, reader))
+        case "confirm":
+            return _with_body(state, _confirmed(state.body, name, text == "yes"))
+        case "figure":
+            return replace(state, ticket=_with_figure(ticket, name, text, reader))
+        case "pattern":
+            return replace(state, ticket=_with_pattern(ticket, text))
+        case "cloth":
+            found = store.cloth(text)
+            return replace(state, cloth=found, ticket=replace(ticket, cloth=None, cloth_name=text))
+        case "body":
+            person = store.body(text)
+            return replace(state, body=person, ticket=replace(ticket, body=None, body_name=text))
+        case "sheet":
+            return replace(state, ticket=_read_back(replace(ticket, sheet=text)))
+        case "sewer" if name in ("skill", "overlocker"):
+            value: Any = text == "yes" if name == "overlocker" else text
+            return replace(state, ticket=replace(ticket, sewer=replace(ticket.sewer, **{name: value})))
+    raise ChoiceError(f"{path[:60]!r} is not an entry of a ticket.", where="ticket", mend="Reload the page.")
+
+
+def _read_back(ticket: Ticket) -> Ticket:
+    """Checked as a ticket's file is."""
+    read_ticket(write_ticket(ticket))
+    return ticket
+
+
+def _with_choice(ticket: Ticket, name: str, text: str, reader: Reader) -> Ticket:
+    draft = pattern(ticket.pattern)
+    choice = draft.choice(name)
+    choices = dict(ticket.choices)
+    if not text:
+        choices.pop(name, None)
+    else:
+        value = typed_choice(choice, text, reader)
+        draft.settled({name: value})
+        choices[name] = value
+    return replace(ticket, choices=choices)
+
+
+def typed_choice(choice: Choice, text: str, reader: Reader) -> float | str:
+    """The value of a choice as typed: a word, a length in the reader's unit, or a number."""
+    if choice.options:
+        return text
+    if choice.unit == "cm":
+        return reader.typed(text, allow_negative=choice.low < 0)
+    return plain_number(text, f"a number of {choice.unit or 'it'}")
+
+
+def plain_number(text: str, what: str) -> float:
+    """A number as typed, with a point or a comma."""
+    try:
+        value = float(text.replace(",", ".").replace("−", "-").removesuffix("%").removesuffix("°"))
+    except ValueError:
+        raise LengthError(
+            "This cannot be read as a number.", where=f"'{text[:40]}'", mend=f"Type {what}, for example 25."
+        ) from None
+    if not abs(value) < 10_000:
+        raise LengthError("This is no number to sew by.", where=f"'{text[:40]}'", mend="Type a smaller one.")
+    return value
+
+
+def _measured(body: Body, name: str, text: str, reader: Reader) -> Body:
+    known = definition(name)
+    if not text:
+        return replace(body, measures={n: m for n, m in body.measures.items() if n != name})
+    cm = plain_number(text, "degrees") if known.unit == "degrees" else reader.typed(text)
+    if name in body.measures and body.taped(name) and same_on_tape(body[name], cm):
+        return body
+    return body.with_measures(**{name: cm})
+
+
+def same_on_tape(one: float, other: float) -> bool:
+    """Whether two lengths read the same when they are shown: what is only looked at is not changed."""
+    return abs(one - other) < 0.005
+
+
+def _confirmed(body: Body, name: str, sure: bool) -> Body:
+    if name not in body.measures:
+        raise ChoiceError(f"There is no {spoken(name)} to stand by.", where="ticket", mend="Tape it first.")
+    old = body.measures[name]
+    return replace(body, measures={**body.measures, name: Measure(old.cm, confirmed=sure)})
+
+
+def _with_body(state: State, body: Body) -> State:
+    if body == state.body:
+        return state
+    return replace(state, body=body, ticket=replace(state.ticket, body=body, body_name=body.name))
+
+
+def _with_figure(ticket: Ticket, name: str, text: str, reader: Reader) -> Ticket:
+    from clothwise.alter.figure import FIGURE_CHANGES
+
+    known = next((one for one in FIGURE_CHANGES if one.name == name), None)
+    if known is None:
+        raise ChoiceError(f"There is no figure change {name[:40]!r}.", where="ticket", mend="Reload the page.")
+    figure = dict(ticket.figure)
+    if known.unit == "cm":
+        by = reader.typed(text, allow_negative=True) if text else 0.0
+    else:
+        by = plain_number(text, "degrees") if text else 0.0
+    if by:
+        figure[name] = by
+    else:
+        figure.pop(name, None)
+    return replace(ticket, figure=figure)
+
+
+def _with_pattern(ticket: Ticket, name: str) -> Ticket:
+    """Another draft; the choices that it has too stay, the others go."""
+    draft: HouseDraft = pattern(name)
+    kept = {}
+    for choice in draft.choices:
+        value = ticket.choices.get(choice.name)
+        fits = value in choice.options if choice.options else isinstance(value, float)
+        if value is not None and fits and (choice.options or choice.low <= float(value) <= choice.high):
+            kept[choice.name] = value
+    return replace(ticket, pattern=name, choices=kept, figure={}, left={}, changes=())
+
+
+# ---- keeping -------------------------------------------------------------------------------------
+
+
+def keep(store: Store, name: str, entries: Mapping[str, str], reader: Reader) -> State:
+    """Sets entries of the ticket as it stands now, whoever changed it last, in one deed."""
+
+    def change(hand: deeds.Hand) -> None:
+        hand.keep(TICKET, KeptTicket(name, write_ticket(after.ticket), before.kept.created_on))
+
+    before = load(store, name)
+    after = changed(before, entries, reader, store)
+    deeds.do(store, f"ticket/{name}", words_of(before, after, entries, reader), change)
+    return load(store, name)
+
+
+def words_of(before: State, after: State, entries: Mapping[str, str], reader: Reader) -> str:
+    """What a change did: 'hip ease 6.0 cm to 8.0 cm'."""
+    said = []
+    for path in entries:
+        old, new = shown(before, path, reader), shown(after, path, reader)
+        if old != new:
+            said.append(f"{spoken(path.rpartition('.')[2])} {old or 'left open'} to {new or 'left open'}")
+    return ", ".join(said)[:300] or "Nothing"
+
+
+def shown(state: State, path: str, reader: Reader) -> str:
+    """How an entry reads."""
+    part, _, name = path.partition(".")
+    ticket = state.ticket
+    match part:
+        case "choice":
+            value = ticket.choices.get(name)
+            if isinstance(value, float):
+                return (
+                    reader.length(value) if pattern(ticket.pattern).choice(name).unit == "cm" else f"{value:g}"
+                )
+            return "" if value is None else str(value)
+        case "measure" | "confirm":
+            if name not in state.body:
+                return ""
+            degrees = definition(name).unit == "degrees"
+            return f"{state.body[name]:g}°" if degrees else reader.length(state.body[name])
+        case "figure":
+            return f"{ticket.figure[name]:g}" if name in ticket.figure else ""
+        case "pattern":
+            return pattern(ticket.pattern).title
+        case "cloth":
+            return ticket.cloth_name
+        case "body":
+            return ticket.body_name
+        case "sheet":
+            return ticket.sheet
+    return str(getattr(ticket.sewer, name, ""))

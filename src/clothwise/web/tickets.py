@@ -1,0 +1,331 @@
+"""Tickets: the pile of them, a new one, and the station where one gets its shape."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+from starlette.routing import Route
+
+from clothwise.alter.figure import FIGURE_CHANGES
+from clothwise.body import definition, estimate
+from clothwise.draft import PATTERNS, Choice, pattern
+from clothwise.errors import TicketError, WorkroomError
+from clothwise.store import KeptTicket, deeds
+from clothwise.store.store import HOW_FAR, TICKET
+from clothwise.store.versions import refuse_unfit_name
+from clothwise.ticket import Ticket, write_ticket
+from clothwise.web.live import EASE_AT, look, pulls
+from clothwise.web.sheet import (
+    Reader,
+    as_refusal,
+    go_to,
+    named,
+    page,
+    reader,
+    slug,
+    store_of,
+)
+from clothwise.web.ticket_head import Head, bench_of, head_of, progress
+from clothwise.web.ticket_state import Refused, State, changed, keep, load, renamed, shown
+
+MOST_ENTRIES = 200  # of one change
+
+
+async def pile(request: Request) -> Response:
+    """All tickets, and how to begin one."""
+    return await run_in_threadpool(_pile, request)
+
+
+def _pile(request: Request) -> Response:
+    store = store_of(request)
+    heads: list[tuple[str, Head | None, WorkroomError | None]] = []
+    for kept in store.tickets():
+        try:
+            heads.append((kept.name, head_of(request, kept.name), None))
+        except WorkroomError as no:
+            heads.append((kept.name, None, no))
+    return page(
+        request, "tickets.html", title="Tickets", scope="ticket/", heads=heads,
+        bodies=store.bodies(), cloths=store.cloths(), patterns=PATTERNS,
+    )  # fmt: skip
+
+
+async def new(request: Request) -> Response:
+    """A ticket for a person, a draft and a cloth, everything else as the draft has it."""
+    form = await request.form()
+    return await run_in_threadpool(
+        _new, request, {key: str(form.get(key, "")) for key in ("for", "pattern", "cloth")}
+    )
+
+
+def _new(request: Request, asked: dict[str, str]) -> Response:
+    from clothwise.web.evening import keep_new_ticket
+
+    store = store_of(request)
+    body, cloth, draft = store.body(asked["for"]), store.cloth(asked["cloth"]), pattern(asked["pattern"])
+    ticket = Ticket(
+        name=f"{draft.title} for {body.name}", pattern=draft.name, body_name=body.name, cloth_name=cloth.name,
+        made_on=date.today().isoformat(),
+    )  # fmt: skip
+    return go_to(f"/ticket/{slug(keep_new_ticket(store, ticket.name, write_ticket(ticket)))}")
+
+
+async def rename(request: Request) -> Response:
+    """Another name for a ticket; all that belongs to it comes along."""
+    form = await request.form()
+    return await run_in_threadpool(_renamed, request, str(form.get("name", "")).strip())
+
+
+def _renamed(request: Request, wanted: str) -> Response:
+    store, name = store_of(request), named(request.path_params["name"])
+    refuse_unfit_name("ticket", wanted)
+    if wanted == name:
+        return go_to(f"/ticket/{slug(name)}")
+    if wanted in {ticket.name for ticket in store.tickets()}:
+        raise TicketError(
+            f"There is a ticket {wanted!r} already.", where="ticket: name", mend="Choose another."
+        )
+    state, said = load(store, name), progress(store, name)
+
+    def change(hand: deeds.Hand) -> None:
+        hand.keep(
+            TICKET, KeptTicket(wanted, write_ticket(renamed(state.ticket, wanted)), state.kept.created_on)
+        )
+        hand.forget(TICKET, name)
+        if said:
+            hand.keep(HOW_FAR, type(store._one(HOW_FAR, name))(wanted, said))
+            hand.forget(HOW_FAR, name)
+
+    deeds.do(store, f"ticket/{wanted}", f"Named '{wanted}'", change)
+    return go_to(f"/ticket/{slug(wanted)}")
+
+
+async def forget(request: Request) -> Response:
+    """Takes a ticket off the pile."""
+    name = named(request.path_params["name"])
+    await run_in_threadpool(deeds.forget, store_of(request), TICKET, name, f"Ticket '{name}' taken away")
+    return go_to("/tickets")
+
+
+# ---- the station of shape ------------------------------------------------------------------------
+
+
+async def shape(request: Request) -> Response:
+    """The ticket as it is written, the levels, the pieces."""
+    return await run_in_threadpool(_shape, request)
+
+
+def _shape(request: Request) -> Response:
+    name = named(request.path_params["name"])
+    head, who = head_of(request, name), reader(request)
+    state = head.state
+    draft = pattern(state.ticket.pattern)
+    return page(
+        request,
+        "shape.html",
+        title=name,
+        scope=f"ticket/{name}",
+        head=head,
+        station="shape",
+        draft=draft,
+        choices=[_choice_shown(head, choice, who) for choice in draft.choices],
+        measures=[_measure_shown(state, need, who) for need in draft.needs],
+        figures=[one for one in FIGURE_CHANGES if one.shows_in(draft)],
+        bodies=store_of(request).bodies(),
+        cloths=store_of(request).cloths(),
+        patterns=PATTERNS,
+        card=_card(request, state),
+        data={"look": head.seen, "exact": head.exact, "version": state.version, "unit": who.unit},
+    )
+
+
+def _card(request: Request, state: State) -> dict[str, Any] | None:
+    """Where the ticket's copy of the body differs from the person's own card."""
+    store = store_of(request)
+    if state.ticket.body is None or state.body.name not in {body.name for body in store.bodies()}:
+        return None
+    card = store.body(state.body.name)
+    differs = [n for n in state.body if state.body.taped(n) and (n not in card or card[n] != state.body[n])]
+    return {"name": card.name, "differs": differs} if differs else None
+
+
+def _choice_shown(head: Head, choice: Choice, who: Reader) -> dict[str, Any]:
+    """A choice as a blank of the ticket: what it stands at, and between what it may lie."""
+    state = head.state
+    asked = state.ticket.choices.get(choice.name)
+    settled: Any = asked if asked is not None else choice.default
+    if settled is None and head.seen is not None:
+        at = EASE_AT.get(choice.name)
+        settled = next((level["ease"] for level in head.seen["levels"] if level["name"] == at), None)
+    length = choice.unit == "cm"
+    number = isinstance(settled, int | float)
+    text = (
+        ""
+        if settled is None
+        else who.length(settled)
+        if length and number
+        else f"{settled:g}"
+        if number
+        else settled
+    )
+    return {
+        "name": choice.name,
+        "path": f"choice.{choice.name}",
+        "choice": choice,
+        "asked": asked is not None,
+        "says": text,
+        "typed": (who.number(float(asked)) if length else f"{asked:g}") if isinstance(asked, float) else "",
+        "now": settled if number else None,
+        "length": length,
+    }
+
+
+def _measure_shown(state: State, name: str, who: Reader) -> dict[str, Any]:
+    """A measure as a blank: taped, or estimated with where it is likely to lie."""
+    known, whole = definition(name), estimate(state.body)
+    measure = whole.measures.get(name)
+    degrees = known.unit == "degrees"
+    taped = state.body.taped(name)
+    cm = measure.cm if measure else None
+
+    def said(value: float | None) -> str:
+        return "" if value is None else f"{value:.0f}°" if degrees else who.length(value)
+
+    span = 8.0 if degrees or (cm or 0) < 60 else 12.0
+    return {
+        "name": name,
+        "path": f"measure.{name}",
+        "known": known,
+        "taped": taped,
+        "confirmed": bool(measure and measure.confirmed),
+        "says": said(cm),
+        "low": said(measure.low) if measure and not taped else "",
+        "high": said(measure.high) if measure and not taped else "",
+        "typed": "" if not taped or cm is None else f"{cm:g}" if degrees else who.number(cm),
+        "now": cm,
+        "least": max((cm or span) - span, 1.0),
+        "most": (cm or span) + span,
+        "length": not degrees,
+    }
+
+
+# ---- for the scripts -----------------------------------------------------------------------------
+
+
+async def entries_of(request: Request) -> dict[str, str]:
+    """The changes in a request: {"set": {path: text}}. Raises TicketError for anything else."""
+    try:
+        told = (await request.json())["set"]
+    except (ValueError, KeyError, TypeError):
+        told = None
+    fits = isinstance(told, dict) and len(told) <= MOST_ENTRIES
+    if not fits or not all(isinstance(k, str) and isinstance(v, str) and len(v) < 400 for k, v in told.items()):
+        raise TicketError("This is no change of a ticket.", where="page", mend="Reload the page.")
+    return dict(told)
+
+
+async def looked(request: Request) -> Response:
+    """What would follow from changes that are not kept yet."""
+    entries = await entries_of(request)
+    return await run_in_threadpool(_looked, request, entries)
+
+
+def _looked(request: Request, entries: dict[str, str]) -> Response:
+    name, who = named(request.path_params["name"]), reader(request)
+    try:
+        state = changed(load(store_of(request), name), entries, who, store_of(request))
+        seen = look(state.whole, bench_of(request).waste.get(state.ticket.pattern))
+    except WorkroomError as no:
+        return JSONResponse({"refused": {**as_refusal(no), "path": getattr(no, "path", "")}})
+    return JSONResponse({"look": seen, "says": {path: shown(state, path, who) for path in entries}})
+
+
+async def kept(request: Request) -> Response:
+    """Keeps changes as one deed."""
+    entries = await entries_of(request)
+    return await run_in_threadpool(_kept, request, entries)
+
+
+def _kept(request: Request, entries: dict[str, str]) -> Response:
+    store, name, who = store_of(request), named(request.path_params["name"]), reader(request)
+    try:
+        state = keep(store, name, entries, who)
+    except Refused as no:
+        return JSONResponse({"refused": {**as_refusal(no), "path": no.path}})
+    told = deeds.can(store, f"ticket/{name}")
+    return JSONResponse(
+        {
+            "version": state.version,
+            "says": {path: shown(state, path, who) for path in entries},
+            "undo": told.undo.words if told.undo else "",
+        }
+    )
+
+
+async def exact(request: Request) -> Response:
+    """The second look: cutting lines, check and lay of the ticket with changes not kept yet."""
+    entries = await entries_of(request)
+    name = named(request.path_params["name"])
+    store = store_of(request)
+
+    def whole() -> tuple[str, str]:
+        state = changed(load(store, name), entries, reader(request), store)
+        return write_ticket(state.whole), state.ticket.pattern
+
+    try:
+        text, of = await run_in_threadpool(whole)
+    except WorkroomError as no:
+        return JSONResponse({"refused": as_refusal(no)})
+    return JSONResponse(await bench_of(request).exact(text, of))
+
+
+async def handles(request: Request) -> Response:
+    """Which edge moves with which choice, see `live.pulls`."""
+    entries = await entries_of(request)
+
+    def found() -> dict[str, Any]:
+        store = store_of(request)
+        state = changed(load(store, named(request.path_params["name"])), entries, reader(request), store)
+        return pulls(state.whole)
+
+    try:
+        return JSONResponse({"pulls": await run_in_threadpool(found)})
+    except WorkroomError:
+        return JSONResponse({"pulls": {}})  # what cannot be drawn cannot be pulled; the look says why
+
+
+async def to_card(request: Request) -> Response:
+    """The measures of this ticket also onto the person's own card."""
+
+    def put() -> str:
+        from clothwise.store.store import BODY
+
+        store, name = store_of(request), named(request.path_params["name"])
+        state = load(store, name)
+        card = store.body(state.body.name)
+        taped = {n: m for n, m in state.body.measures.items() if m.source == "taped"}
+        body = type(card)(
+            card.name, card.figure, {**card.measures, **taped}, card.age_years, card.taken_on, card.notes
+        )
+        deeds.keep(store, BODY, body, f"{card.name}'s card from ticket '{name}'")
+        return name
+
+    return go_to(f"/ticket/{slug(await run_in_threadpool(put))}")
+
+
+ROUTES = (
+    Route("/tickets", pile),
+    Route("/tickets/new", new, methods=["POST"]),
+    Route("/ticket/{name}", shape),
+    Route("/ticket/{name}/rename", rename, methods=["POST"]),
+    Route("/ticket/{name}/forget", forget, methods=["POST"]),
+    Route("/ticket/{name}/look", looked, methods=["POST"]),
+    Route("/ticket/{name}/keep", kept, methods=["POST"]),
+    Route("/ticket/{name}/exact", exact, methods=["POST"]),
+    Route("/ticket/{name}/pulls", handles, methods=["POST"]),
+    Route("/ticket/{name}/to-card", to_card, methods=["POST"]),
+)
