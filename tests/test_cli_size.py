@@ -147,6 +147,24 @@ def test_a_chart_from_the_command_line_becomes_a_size(place: Path) -> None:
     assert ask(place, "size", "found in", "--for", "Marit").returncode == 1
 
 
+def test_a_childs_chart_is_begun_for_a_child_and_doubts_are_told_by_the_row(place: Path) -> None:
+    (place / "child.csv").write_text(
+        "Age,4-5,6-7,8-9\nHeight,104-110,116-122,128-134\nChest,57-59,61-63,66-69\n"
+    )
+    words = ("shelf", "table", "Two tides", "child.csv", "--new", "--garment", "top")
+    unsaid = ask(place, *words)
+    assert unsaid.stdout.count("\n- ") == 1, unsaid.stdout
+    assert "a child's measures" in unsaid.stdout
+    said = ask(place, *words, "--figure", "girl", "--fit", "loose", "--stretch", "0.4")
+    assert said.returncode == 0, said.stderr
+    assert "Doubts" not in said.stdout
+    assert "Loose top for a girl, knit cloth; stretch of 40% or more" in said.stdout
+    (place / "fall.csv").write_text("size,S,M,L\nbust,92,88,84\n")
+    falling = ask(place, "shelf", "table", "Two tides", "fall.csv", "--new").stdout
+    assert "Body chart: bust of M and L is less than the size before" in falling
+    ask(place, "shelf", "forget", "Two tides")
+
+
 def test_a_pattern_file_goes_on_the_shelf_and_comes_back(place: Path) -> None:
     (place / "apron.toml").write_text(
         'name = "Ferry apron"\ngarment = "top"\nsizes = ["S", "M"]\n[body]\nbust = [90, 39]\n', encoding="utf-8"

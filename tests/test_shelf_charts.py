@@ -41,6 +41,12 @@ IN = INCH
         ("1/2", "in", 0.5 * IN, 0.5 * IN),
         ("2 7/8 yd", "cm", 2.875 * 91.44, 2.875 * 91.44),
         ("1.5 m", "cm", 150, 150),
+        ('92 cm / 36"', "cm", 92, 92),
+        ('36 1/4" / 92 cm', "cm", 92, 92),
+        ("74 (29)", "cm", 74, 74),
+        ("92-96 (36 1/4-38)", "cm", 92, 96),
+        ("102/40", "in", 102, 102),
+        ("36/38", "in", 36 * IN, 38 * IN),
     ],
 )
 def test_a_cell_is_a_length_or_a_range(text: str, unit: str, low: float, high: float) -> None:
@@ -100,6 +106,22 @@ def test_the_same_row_in_cm_and_inches_is_read_once_and_compared() -> None:
     apart = read_chart("size\tS\tM\nBust in\t36\t38\nBust cm\t91\t99")
     assert [cell.low for cell in apart.rows["bust"] if cell] == [91, 99]
     assert "stands twice for size M" in apart.problems[0]
+
+
+def test_a_name_and_its_figure_in_one_cell_are_parted() -> None:
+    chart = read_chart("Size: 8-10, 12-14, 16-18\nBust: 80-84, 88-92, 97-102")
+    assert chart.sizes == ("8-10", "12-14", "16-18")
+    assert chart.rows["bust"] == row((80, 84), (88, 92), (97, 102))
+
+
+def test_sizes_from_the_largest_down_are_turned_round_and_it_is_said() -> None:
+    chart = read_chart("size\t16\t14\t12\nbust\t97\t92\t88\nhip\t105\t100\t96")
+    assert chart.sizes == ("12", "14", "16")
+    assert chart.rows == {"bust": row(88, 92, 97), "hip": row(96, 100, 105)}
+    assert "turned round" in chart.problems[0]
+    slip = read_chart("size\t12\t14\t16\nbust\t97\t92\t88\nhip\t105\t100\t96")
+    assert slip.sizes == ("12", "14", "16")  # the labels rise: that is no order, but a slip to ask about
+    assert slip.problems == ()
 
 
 def test_what_is_not_understood_is_listed_and_the_rest_is_read() -> None:
@@ -194,6 +216,22 @@ def test_a_whole_chart_in_the_wrong_unit_is_asked_about_once_a_row() -> None:
     short = bought("top", sizes=("8", "10", "12"), body={n: pattern.body[n][:3] for n in ("bust", "waist")})
     assert kinds(short) == [
         ("inches among centimetres", "bust", ""), ("inches among centimetres", "waist", ""),
+    ]  # fmt: skip
+
+
+def test_a_childs_chart_under_a_woman_is_one_doubt_not_many() -> None:
+    rows = {"height": row(98, 104, 110), "bust": row(56, 57, 63)}
+    assert kinds(bought("top", sizes=("3", "4", "5"), body=rows)) == [("a child's", "height", "")]
+    assert kinds(bought("top", sizes=("3", "4", "5"), body=rows, figure="girl")) == []
+
+
+def test_half_a_row_in_inches_is_told_as_inches() -> None:
+    """The waist typed without its mark in two of three cells."""
+    pattern = bought(
+        "skirt", sizes=("12/14", "16/18", "20/22"), body={"waist": row((26.5, 28), (30.5, 32.5), (89, 94))}
+    )
+    assert kinds(pattern) == [
+        ("inches among centimetres", "waist", "12/14"), ("inches among centimetres", "waist", "16/18"),
     ]  # fmt: skip
 
 

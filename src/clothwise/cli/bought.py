@@ -133,6 +133,14 @@ def table(
     unit: Annotated[str, typer.Option("--unit", help="What a bare number is in: cm or inch.")] = "cm",
     new: Annotated[bool, typer.Option("--new", help="The pattern is not on the shelf yet: begin it.")] = False,
     garment: Annotated[str, typer.Option(help="With --new: top, shirt, dress, skirt, trousers ...")] = "dress",
+    figure: Annotated[str, typer.Option(help="With --new: woman, man, girl or boy.")] = "woman",
+    fit: Annotated[
+        str, typer.Option(help="With --new: close, fitted, semi-fitted, loose, very loose.")
+    ] = "semi-fitted",
+    stretch: Annotated[
+        float | None,
+        typer.Option(help="With --new, for a knit: the least it must stretch, 0.35.", min=0, max=3),
+    ] = None,
     json: Json = False,
 ) -> None:
     """Puts a pasted table into a bought pattern: tabs, commas, ranges, fractions of an inch, mixed units."""
@@ -144,7 +152,10 @@ def table(
     with opened() as store:
         if new:
             sizes = sizes_of(text, of, unit_of(unit))  # type: ignore[arg-type]
-            found = BoughtPattern(pattern, sizes, garment=garment)  # type: ignore[arg-type]  # it checks
+            found = BoughtPattern(
+                pattern, sizes, garment=garment, figure=figure, fit_class=fit,  # type: ignore[arg-type]  # it checks
+                make="woven" if stretch is None else "knit", least_stretch=stretch,
+            )  # fmt: skip
         else:
             found = find(store, pattern)
     reading = with_table(found, text, of, view=view, unit=unit_of(unit))  # type: ignore[arg-type]

@@ -47,7 +47,7 @@ def pattern_lines(pattern: BoughtPattern, unit: Unit, problems: Sequence[str] = 
     for note in pattern.notes:
         yield from _folded(f"Note: {note}")
     yield from _told("Not understood", problems)
-    yield from _told("Doubts about the chart", [say.doubt(one) for one in doubts(pattern)])
+    yield from _told("Doubts about the chart", say.doubts(doubts(pattern)))
 
 
 def _about(pattern: BoughtPattern, say: Speaker) -> str:

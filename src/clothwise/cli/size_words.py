@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import groupby
 
 from clothwise.shelf.doubts import ChartDoubt
 from clothwise.shelf.levels import level as level_of
@@ -14,6 +16,7 @@ from clothwise.size.growth import LONGEST, Growing
 from clothwise.units import Unit, format_length
 
 YARD = 91.44  # cm
+MOST_SIZES_NAMED = 4  # of doubted sizes; more are told from first to last
 ROUNDING = 0.01  # of a step: what was already a whole step stays one
 PARTS = {"head": "head", "shoulders": "shoulders", "hips": "hips", "hand": "hand", "foot": "foot and heel"}
 OPENINGS = {
@@ -268,12 +271,36 @@ class Speaker:
             said.append(f"The age was not given and is told from the height: about {one.age_years:.0f} years.")
         return said
 
+    def doubts(self, found: Sequence[ChartDoubt]) -> list[str]:
+        """All doubts; those of one kind in one row are told together."""
+        said = []
+        for _, group in groupby(found, key=lambda one: (one.kind, one.table, one.view, one.level)):
+            same = list(group)
+            if len(same) > 1 and same[0].kind in ("impossible", "not rising"):
+                said.append(self._row_of_doubts(same))
+            else:
+                said += [self.doubt(one) for one in same]
+        return said
+
+    def _row_of_doubts(self, same: list[ChartDoubt]) -> str:
+        one = same[0]
+        sizes = f"{', '.join(each.size for each in same[:-1])} and {same[-1].size}"
+        if len(same) > MOST_SIZES_NAMED:
+            sizes = f"{len(same)} sizes, from {one.size} to {same[-1].size}"
+        where = f"{self._where(one)} of {sizes}"
+        if one.kind == "not rising":
+            return f"{where} is less than the size before. A slip, or sizes in another order?"
+        low, high = min(each.found for each in same), max(each.found for each in same)
+        return f"{where} is {self.bare(low)} to {self.cm(high)}: nobody measures that. Another unit?"
+
+    def _where(self, one: ChartDoubt) -> str:
+        view = f", view {one.view}" if one.view else ""
+        return f"{one.table.capitalize()}{view}: {self.level(one.level)}"
+
     def doubt(self, one: ChartDoubt) -> str:
         """One doubt about a chart, as a question."""
         cm = self.cm
-        view = f", view {one.view}" if one.view else ""
-        size = f" of {one.size}" if one.size else ", in all sizes,"
-        where = f"{one.table.capitalize()}{view}: {self.level(one.level)}{size}"
+        where = f"{self._where(one)}{f' of {one.size}' if one.size else ', in all sizes,'}"
         found, other = cm(one.found), cm(one.other)
         match one.kind:
             case "not rising":
@@ -288,5 +315,7 @@ class Speaker:
                 return f"{where} is {found} more than the size before, where {other} is usual. A slip?"
             case "smaller than the body":
                 return f"{where} is {found}, less than its body ({other}), in cloth that does not stretch."
+            case "a child's":
+                return "The body chart holds a child's measures; the pattern is said to be for an adult."
             case "uneven ease":
                 return f"{where} has {found} of ease, the other sizes {other}. A slip?"

@@ -77,7 +77,7 @@ def lines(
     bolts = [text for kind, need in needs.items() for text in _cloth(kind, need, cloth, say)]
     yield from _part("Cloth", [trouble] if trouble else bolts)
     yield from _part("Before you cut", list(questions))
-    yield from _part("Doubts about the chart", [say.doubt(one) for one in advice.doubts])
+    yield from _part("Doubts about the chart", say.doubts(advice.doubts))
     if pattern.figure in ("girl", "boy"):
         yield from _part("For a child", [CHILD_CAUTION])
 

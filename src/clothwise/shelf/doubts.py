@@ -7,7 +7,7 @@ as read   a chart keeps the figure it was given, even a doubted one
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from statistics import median
 from typing import Literal
@@ -19,14 +19,21 @@ from clothwise.units import INCH
 
 DoubtKind = Literal[
     "not rising", "inches among centimetres", "centimetres among inches", "impossible", "uneven step",
-    "smaller than the body", "uneven ease",
+    "smaller than the body", "uneven ease", "a child's",
 ]  # fmt: skip
 
 UNEVEN = 2.5  # times the usual step of its row: a step beyond it is a slip more often than a design
 UNEVEN_LEAST = 4.0  # cm: a step that differs less from the usual is rounding between sizes
 EASE_OFF = 4.0  # cm: the ease of one size may stray this much from that of the others
 UNIT_NEAR = 0.12  # share: a figure turned into the other unit falls this near to its neighbours' line
+NEAR_ROW = 0.35  # share: an impossible figure in the other unit lies this near to the rest of its row
 PLAUSIBLE_MORE = 1.05  # the vocabulary's range of bodies, and a little: charts end where bodies do
+
+
+OTHER_UNITS: tuple[tuple[DoubtKind, float], ...] = (
+    ("inches among centimetres", INCH),
+    ("centimetres among inches", 1 / INCH),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,11 +60,23 @@ class ChartDoubt:
 
 def doubts(pattern: BoughtPattern) -> tuple[ChartDoubt, ...]:
     """All doubts about the charts of a pattern, in the order of its rows."""
+    if _of_a_child(pattern):
+        name = next(iter(pattern.body))
+        return (ChartDoubt("a child's", "body chart", name),)
     found = [*_table_doubts(pattern, "body chart", "", pattern.body)]
     for view, rows in pattern.finished.items():
         found += _table_doubts(pattern, "finished", view, rows)
         found += _against_body(pattern, view, rows)
     return tuple(found)
+
+
+def _of_a_child(pattern: BoughtPattern) -> bool:
+    """Whether an adult's chart holds what only children measure, throughout."""
+    rows = [(name, cell) for name, row in pattern.body.items() for cell in row if cell]
+    if pattern.figure in ("girl", "boy") or all(_possible(pattern, name, "body chart", c) for name, c in rows):
+        return False
+    child = replace(pattern, figure="girl")
+    return all(_possible(child, name, "body chart", cell) for name, cell in rows)
 
 
 def _table_doubts(
@@ -78,11 +97,22 @@ def _table_doubts(
         wrong_unit = dict(_unit_slips(name, table, cells))
         for size, cell in cells:
             if size in wrong_unit:
-                factor = INCH if wrong_unit[size] == "inches among centimetres" else 1 / INCH
+                factor = dict(OTHER_UNITS)[wrong_unit[size]]
                 yield doubt(wrong_unit[size], size, cell.middle, cell.middle * factor)
             elif not _possible(pattern, name, table, cell):
-                yield doubt("impossible", size, cell.middle)
+                yield doubt(*_impossible(pattern, name, table, size, cell, cells))
         yield from _step_doubts([c for c in cells if c[0] not in wrong_unit], doubt)
+
+
+def _impossible(
+    pattern: BoughtPattern, name: str, table: str, size: str, cell: Span, cells: list[tuple[str, Span]]
+) -> tuple[DoubtKind, str, float, float]:
+    """A figure that cannot be: in the other unit it may lie with the rest of its row."""
+    sound = [one.middle for _, one in cells if _possible(pattern, name, table, one)]
+    for kind, factor in OTHER_UNITS:
+        if sound and abs(cell.middle * factor / median(sound) - 1) < NEAR_ROW:
+            return kind, size, cell.middle, cell.middle * factor
+    return "impossible", size, cell.middle, 0.0
 
 
 def _whole_row(
@@ -91,11 +121,7 @@ def _whole_row(
     """Whether every figure of a row is impossible as it stands and possible in the other unit."""
     if not cells or any(_possible(pattern, name, table, cell) for _, cell in cells):
         return None
-    units: tuple[tuple[DoubtKind, float], ...] = (
-        ("inches among centimetres", INCH),
-        ("centimetres among inches", 1 / INCH),
-    )
-    for kind, factor in units:
+    for kind, factor in OTHER_UNITS:
         other = [Span(cell.low * factor, cell.high * factor) for _, cell in cells]
         if all(_possible(pattern, name, table, cell) for cell in other):
             return kind, factor
@@ -109,9 +135,9 @@ def _unit_slips(name: str, table: str, cells: list[tuple[str, Span]]) -> Iterato
         if len(others) < 2:
             continue
         expected = _line(at, [(n, c.middle) for n, (_, c) in enumerate(cells) if n != at])
-        for factor, kind in ((INCH, "inches among centimetres"), (1 / INCH, "centimetres among inches")):
+        for kind, factor in OTHER_UNITS:
             if abs(cell.middle * factor / expected - 1) < UNIT_NEAR:
-                yield size, kind  # type: ignore[misc]
+                yield size, kind
 
 
 def _line(at: int, others: list[tuple[int, float]]) -> float:

@@ -15,6 +15,7 @@ import csv
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from clothwise.errors import ShelfError
 from clothwise.shelf.cells import EMPTY, read_row
@@ -34,6 +35,7 @@ _UNIT_IN = re.compile(
 _IN_CM = re.compile(r"\bin(?=\s+(?:cms?|centimet(?:re|er)s|mm|inch(?:es)?|yards|metres)\b)", re.IGNORECASE)
 _SHORT = re.compile(r"\b(?:in|m)\b", re.IGNORECASE)  # in running text these are words, not units
 _LABEL_NOISE = re.compile(r"^\s*(?:size|sizes|sz|gr)\b\.?\s*", re.IGNORECASE)
+_NAMED = re.compile(r"([A-Za-z][^:\d]*):\s*(\S.*)")
 _NUMBER_GAP = re.compile(r"(?<=\d) (?=\d+[/⁄]\d)")
 _TWO = re.compile(r"\d\s+\d+(?!\s?[/⁄\d])")  # two figures in one cell: the columns stand a single space apart
 _FRACTION = re.compile(r"\d+[/⁄]\d+")
@@ -88,7 +90,19 @@ def read_chart(text: str, *, unit: Unit = "cm") -> Chart:
         rows[level.name], units[level.name] = row, own
     if not rows:
         raise _unreadable("No row of it names a measure, such as bust, waist or hip.")
+    if _falls(grid.labels, rows):
+        rows = {name: row[::-1] for name, row in rows.items()}
+        grid.problems.append("The sizes run from the largest down; they are turned round, smallest first.")
+        return Chart(grid.labels[::-1], rows, tuple(grid.problems))
     return Chart(grid.labels, rows, tuple(grid.problems))
+
+
+def _falls(labels: Sequence[str], rows: Mapping[str, Row]) -> bool:
+    """Whether labels and figures both run from the largest size down: an order, not a slip."""
+    numbers = [float(found[0]) for label in labels if (found := re.search(r"\d+", label))]
+    figures = [[cell.middle for cell in row if cell] for row in rows.values()]
+    down = [all(a > b for a, b in pairwise(some)) for some in (numbers, *figures) if len(some) > 1]
+    return len(numbers) == len(labels) > 1 and len(down) > 1 and all(down)
 
 
 def read_cloth_table(
@@ -176,6 +190,15 @@ def _name(row: list[str], at: int) -> str:
 
 
 def _split(lines: list[str]) -> list[list[str]]:
+    """Cells by line; 'Bust: 92' holds a name and a figure."""
+    rows = []
+    for row in _cells(lines):
+        named = _NAMED.fullmatch(row[0]) if len(row) > 1 else None
+        rows.append([*named.groups(), *row[1:]] if named else row)
+    return rows
+
+
+def _cells(lines: list[str]) -> list[list[str]]:
     for mark in "\t;|":
         if sum(mark in line for line in lines) * 2 > len(lines):
             return [_cut(line, mark) for line in lines]
