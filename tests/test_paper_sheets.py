@@ -17,11 +17,13 @@ from clothwise.errors import PaperError
 from clothwise.garment.allowance import cutting_line
 from clothwise.paper.arrange import Arrangement, arranged
 from clothwise.paper.caption import Caption
-from clothwise.paper.cover import how_to
+from clothwise.paper.cover import how_to, page_map
+from clothwise.paper.drawing import Fill, Words
 from clothwise.paper.grid import Grid, Tile, grown, needed, row_letters
-from clothwise.paper.piece import draw_pieces
+from clothwise.paper.piece import draw_piece, draw_pieces
 from clothwise.paper.room import ground, room_inside
 from clothwise.paper.sheets import SIZES, Sheet, sheet
+from clothwise.paper.squares import CELL as SQUARES_CELL
 from clothwise.paper.squares import InkMap, square_places
 from clothwise.paper.tiles import joins
 
@@ -134,6 +136,9 @@ def test_joins_carry_one_number_each_and_lie_on_the_trimmed_edge_in_both_windows
     found = joins(grid, InkMap(np.zeros((300, 300))))
     assert [j.number for j in found] == list(range(1, len(found) + 1))
     assert len(found) == 3 + 2  # A1-A2, A2-A3, B1-B2 beside each other; A1-B1, A2-B2 above each other
+    sideways = [(j.earlier.label, j.later.label) for j in found if j.sideways]
+    assert sideways == [("A1", "A2"), ("A2", "A3"), ("B1", "B2")]
+    assert [j.sideways for j in found] == [True] * 3 + [False] * 2, "rows are taped first, then to each other"
     for join in found:
         left, _, _, top = grid.window(join.later)
         assert (join.at.x == left) if join.sideways else (join.at.y == top)
@@ -141,6 +146,27 @@ def test_joins_carry_one_number_each_and_lie_on_the_trimmed_edge_in_both_windows
             a, b, c, d = grid.window(tile)
             assert a <= join.at.x <= c
             assert b <= join.at.y <= d
+
+
+def test_squares_may_stand_at_an_edge_that_meets_no_other_sheet() -> None:
+    ink = np.zeros((120, 80))
+    ink[:96] = 1.0  # printed all over but for 6 cm along the upper edge
+    alone = square_places(InkMap(ink).of((0.0, 0.0, 20.0, 30.0), 1.0, frozenset({"below"})))
+    assert all(place.y >= 96 * SQUARES_CELL for place in alone)
+    joined = square_places(InkMap(np.zeros((120, 80))).of((0.0, 0.0, 20.0, 30.0), 1.0))
+    assert all(place.x >= 0.5 and place.y >= 1.5 for place in joined), "away from edges where marks stand"
+
+
+def test_each_piece_has_its_number_on_the_map_inside_itself_even_a_narrow_one() -> None:
+    pieces = [pocket(wide=4, high=95), panel(wide=40, long=70), pocket(wide=70, high=3.5)]
+    drawn = [draw_piece(piece, Caption("x"), number=k, of=3) for k, piece in enumerate(pieces, 1)]
+    arrangement = arranged([d.outline for d in drawn], sheet("A4"))
+    items = page_map(arrangement.grid, drawn, arrangement.carries, (0.0, 0.0, 12.0, 15.0))
+    numbers = {item.text: item.place for item in items if isinstance(item, Words) and item.bold}
+    rings = [item.path for item in items if isinstance(item, Fill)]
+    for k, ring in enumerate(rings, 1):
+        place = numbers[str(k)]
+        assert Polygon(ring.flattened(tolerance=0.01)).contains(shapely.Point(place.x, place.y + 0.175)), k
 
 
 def test_the_first_sheet_says_what_the_drawing_does() -> None:

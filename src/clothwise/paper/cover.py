@@ -37,6 +37,7 @@ LACKING = (
 )
 TEXT_SIZES = (0.31, 0.28, 0.25, 0.22, 0.19)  # cm, type: the largest that fits
 LEADING = 1.36  # em
+APART, CLOSE = 0.55, 0.1  # em between paragraphs, and in a list
 GUTTER = 0.7  # cm between columns
 UNIT = re.compile(r"(?<=\d) (?=%|cm\b|in\b)")  # a number and its unit stay on one line
 NUMBER = 0.5  # cm: type of the piece numbers on the map
@@ -227,7 +228,7 @@ def _order(grid: Grid) -> str:
     text = "row by row " + "; ".join(steps) if steps else "the sheets one under another"
     if len(rows) > 1 and steps:
         text += "; then the rows under each other from the top"
-    return text + "."
+    return text + ". The marks are numbered in this order."
 
 
 def _key(pieces: Iterable[Piece]) -> str:
@@ -260,7 +261,7 @@ def _flow(paragraphs: Sequence[Paragraph], column: Box) -> tuple[list[Words], li
 def _set(paragraphs: Sequence[Paragraph], column: Box, size: float) -> tuple[list[Words], float]:
     left, _, right, y = column
     words: list[Words] = []
-    for paragraph in paragraphs:
+    for paragraph, after in zip(paragraphs, [*paragraphs[1:], None], strict=True):
         lead = f"{paragraph.lead} " if paragraph.lead else ""
         indent = Words(lead + " .", Point(0, 0), size, bold=True).width - Words(".", Point(0, 0), size).width
         first = True
@@ -271,7 +272,7 @@ def _set(paragraphs: Sequence[Paragraph], column: Box, size: float) -> tuple[lis
             if text:
                 words.append(Words(text, Point(left + (indent if first and lead else 0.0), y), size))
             first = False
-        y -= size * (0.1 if paragraph.lead.isdigit() or not paragraph.text else 0.55)
+        y -= size * (CLOSE if after is not None and after.lead.isdigit() else APART)
     return words, y
 
 
@@ -320,13 +321,19 @@ def page_map(grid: Grid, pieces: Sequence[DrawnPiece], carries: Sequence[Carry],
 
 
 def _number_place(seen: Sequence[Box], drawn: DrawnPiece, carry: Carry) -> Point:
-    """Middle of the sheet nearest to the piece's own number, clear of the sheets' names."""
+    """Middle of the sheet nearest to the piece's own number, clear of the sheets' names; of a piece so narrow
+    that no sheet's middle lies in it, the middle of what the sheet with most of it shows."""
     own = carry(_title_place(drawn))
     shape = carry.shape(shape_of(drawn.outline))
     middles = [Point((left + right) / 2, (bottom + top) / 2) for left, bottom, right, top in seen]
     held = shapely.contains_xy(shape, np.asarray(middles))
     inside = [p for p, is_held in zip(middles, held, strict=True) if is_held]
-    return min(inside, key=own.distance, default=own)
+    if inside:
+        return min(inside, key=own.distance)
+    shares = shapely.intersection(shape, shapely.box(*np.asarray(seen).T))
+    most = shares[int(np.argmax(shapely.area(shares)))]
+    middle = most.centroid if shape.contains(most.centroid) else most.representative_point()
+    return Point(middle.x, middle.y)
 
 
 def _seen(grid: Grid) -> list[Box]:

@@ -119,7 +119,7 @@ def _page(
     long = max(strip.length, LEAST_LENGTH)
     inner = (width - 2 * margin - BAND, long)
     laid = [(piece.drawing, carry) for piece, carry in zip(part, strip.carries, strict=True)]
-    ink = ink_map(inner, laid).of((0.0, 0.0, *inner), 0.0)
+    ink = ink_map(inner, laid).of((0.0, 0.0, *inner), 0.0, frozenset())
     origin = Point(margin + BAND, margin)
     whose = " · ".join(p for p in (caption.garment, caption.body) if p)
     label = f"Roll {number + 1}" if of > 1 else "Roll"

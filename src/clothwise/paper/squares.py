@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,6 +29,8 @@ APART = 0.4  # cm between the two squares
 FLAT = 0.05  # cm: lines are flattened this coarsely for counting ink
 
 Ink = NDArray[np.float64]
+Side = Literal["left", "right", "above", "below"]
+ALL_SIDES: frozenset[Side] = frozenset(("left", "right", "above", "below"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,16 +39,22 @@ class InkMap:
 
     ink: Ink
 
-    def of(self, window: Box, overlap: float) -> Ink:
-        """The cells of one window, edges dearer; the strips that neighbours cover dearer too."""
+    def of(self, window: Box, overlap: float, joined: frozenset[Side] = ALL_SIDES) -> Ink:
+        """The cells of one window; dearer along edges that meet a neighbour, and in the strips it covers."""
         left, bottom = round(window[0] / CELL), round(window[1] / CELL)
         part = np.zeros((int((window[3] - window[1]) / CELL), int((window[2] - window[0]) / CELL)))
         top, right = bottom + part.shape[0], left + part.shape[1]
         held = self.ink[max(bottom, 0) : top, max(left, 0) : right]
         part[: held.shape[0], : held.shape[1]] = held
         n, covered = round(RIM / CELL), round((RIM + overlap) / CELL)
-        for strip in (np.s_[:covered, :], np.s_[-n:, :], np.s_[:, :n], np.s_[:, -covered:]):
-            part[strip] += ON_RIM
+        strips: Mapping[Side, tuple[slice, slice]] = {
+            "below": np.s_[:covered, :],
+            "above": np.s_[-n:, :],
+            "left": np.s_[:, :n],
+            "right": np.s_[:, -covered:],
+        }
+        for side in sorted(joined):
+            part[strips[side]] += ON_RIM
         return part
 
     def under(self, at: Point, reach: float) -> float:

@@ -15,7 +15,7 @@ from clothwise.errors import PaperError
 from clothwise.paper import font
 from clothwise.paper.drawing import Carry, Drawing, Item, Stroke, Words, polygon, rectangle
 from clothwise.paper.grid import Grid, Tile
-from clothwise.paper.squares import InkMap, both_squares
+from clothwise.paper.squares import InkMap, Side, both_squares
 
 MARK = 0.55  # cm: half the height and half the width of a join mark
 SHARES = (0.5, 0.45, 0.55, 0.4, 0.6, 0.35, 0.65, 0.3, 0.7)  # of the edge: where the mark may stand
@@ -44,14 +44,16 @@ class Join:
 
 
 def joins(grid: Grid, ink: InkMap) -> tuple[Join, ...]:
-    """All joins between printed sheets, numbered in reading order; each mark where it covers least."""
-    found: list[Join] = []
+    """All joins between printed sheets, each mark where it covers least. Numbered as they are taped: row by row
+    from left to right, then each row to the one above it."""
     kept = set(grid.tiles)
-    for tile in grid.tiles:
-        for later in (Tile(tile.row, tile.column + 1), Tile(tile.row + 1, tile.column)):
-            if later in kept:
-                at = min(_mark_places(grid, tile, later), key=lambda p: ink.under(p, MARK))
-                found.append(Join(len(found) + 1, tile, later, at))
+    pairs = [(tile, Tile(tile.row, tile.column + 1)) for tile in grid.tiles]
+    pairs += [(tile, Tile(tile.row + 1, tile.column)) for tile in grid.tiles]
+    found: list[Join] = []
+    for tile, later in pairs:
+        if later in kept:
+            at = min(_mark_places(grid, tile, later), key=lambda p: ink.under(p, MARK))
+            found.append(Join(len(found) + 1, tile, later, at))
     return tuple(found)
 
 
@@ -97,8 +99,21 @@ def tile_drawing(grid: Grid, tile: Tile, own_joins: Iterable[Join], ink: InkMap,
     way = to_page(grid, tile)
     for join in own_joins:
         items += _join(join, grid, tile, join.at.go(way))
-    items += both_squares(ink.of(grid.window(tile), grid.sheet.overlap), Point(m, m), tile.label, whose)
+    own = ink.of(grid.window(tile), grid.sheet.overlap, _joined(grid, tile))
+    items += both_squares(own, Point(m, m), tile.label, whose)
     return Drawing(f"sheet_{tile.label}", f"Sheet {tile.label}", tuple(items))
+
+
+def _joined(grid: Grid, tile: Tile) -> frozenset[Side]:
+    """Where the sheet meets another."""
+    row, column = tile.row, tile.column
+    beside: dict[Side, tuple[int, int]] = {
+        "left": (row, column - 1),
+        "right": (row, column + 1),
+        "above": (row - 1, column),
+        "below": (row + 1, column),
+    }
+    return frozenset(side for side, place in beside.items() if grid.has(*place))
 
 
 def _join(join: Join, grid: Grid, tile: Tile, at: Point) -> Iterator[Item]:
