@@ -7,8 +7,10 @@ from dataclasses import replace
 
 import pytest
 
+from clothwise.body import estimate
 from clothwise.errors import ClothError, LayError
 from clothwise.lay.cloth import LayCloth, Repeat
+from clothwise.lay.from_garment import lay_pieces
 from clothwise.lay.layering import FOLDED, SINGLE, TO_CENTRE, Layering, folds_of, partial_fold
 from clothwise.lay.layering_choice import layerings_for
 from clothwise.lay.matching import Grid, grids, phased
@@ -17,6 +19,8 @@ from clothwise.lay.placement import Placement
 from clothwise.lay.plan import LayPlan
 from clothwise.lay.problem import LayProblem
 from clothwise.lay.verify_matching import match_faults
+from clothwise.store.demo import scenario
+from clothwise.ticket.made import drawn
 
 from .laid_by_hand import rectangle
 
@@ -168,3 +172,28 @@ def test_without_a_repeat_or_a_point_nothing_is_settled():
     problem = asked(Repeat(along=7.0), (LayPiece("a", "A", rectangle(10, 40)),))
     assert phased(problem) == (problem,)
     assert phased(LayProblem(PIECES, LayCloth(140))) == (LayProblem(PIECES, LayCloth(140)),)
+
+
+@pytest.mark.parametrize("name", ["pull_on_trousers", "raglan_pullover", "robe", "sweatshirt"])
+def test_a_house_draft_tells_where_its_pieces_meet_the_stripes(name):
+    (body, *_), _, _ = scenario()
+    pieces = lay_pieces(drawn(estimate(body), name, {}), matched=True)
+    problem = LayProblem(pieces, LayCloth(140, repeat=Repeat(8.0, 6.0)))
+    tied = {m.group for piece in pieces for m in piece.match if m.along}
+    assert any(group.startswith("side") for group in tied)
+    for group in tied:
+        assert len([p for p in pieces if group in {m.group for m in p.match}]) >= 2
+    chance = random.Random(1)
+    for settled in phased(problem):
+        assert match_faults(thrown(settled, chance)) == []
+    for layering in layerings_for(problem):
+        assert phased(problem, layering)
+
+
+def test_the_side_seams_of_trousers_meet_at_the_hem():
+    (body, *_), _, _ = scenario()
+    front, back = lay_pieces(drawn(estimate(body), "pull_on_trousers", {}), matched=True)
+    at = [next(m.at for m in piece.match if m.group == "side_seam") for piece in (front, back)]
+    assert at[0][1] == pytest.approx(at[1][1], abs=0.01)  # both at the finished hem, above the allowance
+    for piece, point in zip((front, back), at, strict=True):
+        assert min(y for _, y in piece.outline) < point[1] - 1

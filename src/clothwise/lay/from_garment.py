@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from dataclasses import replace
 
-from clothwise.curve import Point, Vector
 from clothwise.garment import Garment, Piece
 from clothwise.garment.allowance import cutting_line
-from clothwise.lay.problem import BIAS, STRAIGHT, STRAIGHT_OR_CROSSWISE, LayPiece, Outline
+from clothwise.lay.match_points import is_hidden, match_points
+from clothwise.lay.piece import BIAS, STRAIGHT, STRAIGHT_OR_CROSSWISE, LayPiece
+from clothwise.lay.turned import to_grain
 
 MAY_LIE_CROSSWISE = ("patch_pocket",)  # small pieces a cutter turns across when the cloth has no nap
 
 
-def lay_pieces(garment: Garment, layer: str = "shell") -> tuple[LayPiece, ...]:
-    """The pieces of one layer, allowances included, for a lay problem."""
+def lay_pieces(garment: Garment, layer: str = "shell", *, matched: bool = False) -> tuple[LayPiece, ...]:
+    """The pieces of one layer, allowances included, for a lay problem; with their match points if wished.
+
+    matched  the cloth has stripes or checks that should meet at the seams
+    """
     numbered = enumerate(garment.pieces, start=1)  # over all layers, as on the paper
-    return tuple(lay_piece(piece, number) for number, piece in numbered if piece.layer == layer)
+    pieces = tuple(lay_piece(piece, number) for number, piece in numbered if piece.layer == layer)
+    if not matched:
+        return pieces
+    points = match_points(garment, layer)
+    return tuple(replace(p, match=points[p.name], angles=STRAIGHT) if p.name in points else p for p in pieces)
 
 
 def lay_piece(piece: Piece, number: int = 0) -> LayPiece:
@@ -31,19 +39,8 @@ def lay_piece(piece: Piece, number: int = 0) -> LayPiece:
         layer=piece.layer,
         angles=_angles(piece),
         number=number,
+        hidden=is_hidden(piece.name),
     )
-
-
-def to_grain(piece: Piece, points: Sequence[Point]) -> Outline:
-    """Points of the piece turned about the origin so that its grain runs straight up."""
-    up = _grain(piece)
-    across = up.right()
-    return tuple((p.x * across.x + p.y * across.y, p.x * up.x + p.y * up.y) for p in points)
-
-
-def _grain(piece: Piece) -> Vector:
-    low, high = piece.grain
-    return low.to(high).unit()
 
 
 def _fold_edge(piece: Piece) -> tuple[tuple[float, float], tuple[float, float]] | None:

@@ -7,9 +7,10 @@ A partial fold just as deep as what lies double on it leaves the rest of the wid
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from clothwise.lay.cloth import LayCloth
-from clothwise.lay.layering import FOLDED, SINGLE, TO_CENTRE, Layering, partial_fold
+from clothwise.lay.layering import FOLDED, SINGLE, TO_CENTRE, Layering, folds_of, partial_fold
 from clothwise.lay.piece import LayPiece
 from clothwise.lay.problem import LayProblem
 from clothwise.tolerance import LAY_FOLD
@@ -79,19 +80,20 @@ def _width(piece: LayPiece) -> float:
 
 
 def _striped(problem: LayProblem) -> bool:
-    """Must folds lie on a stripe that has been measured?"""
+    """Must folds lie on a stripe?"""
     repeat = problem.cloth.repeat
-    return (
-        repeat is not None
-        and bool(repeat.across)
-        and repeat.stripe is not None
-        and any(piece.match for piece in problem.pieces)
-    )
+    matched = any(m.across for piece in problem.pieces for m in piece.match)
+    return repeat is not None and bool(repeat.across) and matched
 
 
 def _on_a_stripe(layering: Layering, cloth: LayCloth) -> Layering:
     """The same fold moved onto a stripe, or the middle between two: deeper, but never beyond half the width."""
     half = cloth.width / 2
+    if (
+        cloth.repeat is not None and cloth.repeat.stripe is None
+    ):  # not measured: the first fold is to lie on one
+        stripe = folds_of(layering, cloth.width)[0].line
+        cloth = replace(cloth, repeat=replace(cloth.repeat, stripe=stripe))
     if layering == FOLDED:
         depth = _snapped(half, cloth, up=False)
         return FOLDED if half - depth < LAY_FOLD else partial_fold(depth)
@@ -104,7 +106,7 @@ def _on_a_stripe(layering: Layering, cloth: LayCloth) -> Layering:
     back = cloth.width - _snapped(cloth.width - far, cloth, up=not up) if far else None
     if (deep or 0.0) + (back or 0.0) > half + LAY_FOLD:
         return layering
-    return partial_fold(deep, back)
+    return layering if layering == TO_CENTRE and deep == back == half / 2 else partial_fold(deep, back)
 
 
 def _snapped(line: float, cloth: LayCloth, *, up: bool) -> float:
