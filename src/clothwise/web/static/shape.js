@@ -37,7 +37,7 @@ function paint(look) {
   table.show(look.pieces);
   table.noCuts();
   table.node.classList.remove('stale');
-  showLevels(document.getElementById('levels'), document.getElementById('levels-rows'), look.levels);
+  for (const figure of ticket.querySelectorAll('.level-figure')) showLevels(figure.querySelector('svg'), figure.querySelector('tbody'), look.levels);
   spend(look);
   const wide = look.levels.length;
   live('fit').textContent = wide ? `${wide} level${wide === 1 ? '' : 's'} as wanted` : 'no level to keep';
@@ -171,9 +171,26 @@ pullEdges(table.node, {
   end: () => keeper.send(),
 });
 
+// The table small beside the blanks, or large by itself; the address says which.
+const bench = ticket.querySelector('.bench'), larger = bench.querySelector('[data-larger]');
+function size(large) {
+  bench.classList.toggle('large', large);
+  larger.textContent = large ? 'Smaller' : 'Larger';
+  table.key = '';
+  if (looked) paint(looked);
+}
+larger.addEventListener('click', () => {
+  const large = !bench.classList.contains('large'), here = new URL(location.href);
+  if (large) here.searchParams.set('pieces', 'large'); else here.searchParams.delete('pieces');
+  history.replaceState(null, '', here);
+  size(large);
+  second.ask(keeper.entries);
+});
+addEventListener('resize', () => { table.key = ''; if (looked) { paint(looked); second.ask(keeper.entries); } });
+
 // ---- beginning -----------------------------------------------------------------------------------
 
-if (looked) paint(looked);
+if (looked) size(new URLSearchParams(location.search).get('pieces') === 'large');
 const back = keeper.entries;
 if (Object.keys(back).length) {
   for (const [path, text] of Object.entries(back)) {

@@ -45,7 +45,7 @@ export class Table {
   lay(pieces, key) {
     this.key = key;
     const wide = this.node.clientWidth || 900;
-    const shape = wide / Math.max(340, Math.min(innerHeight * 0.72, 700));
+    const shape = wide / (this.node.clientHeight || 400);
     const found = arranged(pieces, shape);
     this.node.replaceChildren();
     this.groups.clear();
@@ -53,7 +53,7 @@ export class Table {
       const [l, t] = piece.box;
       const [x, y] = found.places[n];
       const group = svg('g', { class: 'piece', 'data-piece': piece.name, transform: `translate(${x - l + BETWEEN / 2} ${y - t + BETWEEN / 2})` });
-      const parts = { cut: svg('path', { class: 'cut' }), seam: svg('path', { class: 'seam' }), mark: svg('path', { class: 'mark' }), dart: svg('path', { class: 'dart' }), grain: svg('path', { class: 'grain' }) };
+      const parts = { cut: svg('path', { class: 'cut' }), seam: svg('path', { class: 'ground' }), mark: svg('path', { class: 'mark' }), dart: svg('path', { class: 'dart' }), grain: svg('path', { class: 'grain' }) };
       group.append(...Object.values(parts));
       parts.edges = new Map();
       for (const edge of piece.edges) {
@@ -91,7 +91,7 @@ export class Table {
     set(parts.how, 'font-size', (this.letter * 0.82).toFixed(2));
   }
 
-  get letter() { return Math.max(2, 13 * (this.frame[2] + 2 * RIM) / (this.node.clientWidth || 900)); }
+  get letter() { return 13 * Math.max((this.frame[2] + 2 * RIM) / (this.node.clientWidth || 900), (this.frame[3] + 2 * RIM) / (this.node.clientHeight || 400)); }
 
   // The frame grows with the pieces and does not shrink while they are changed.
   fit(pieces) {
