@@ -18,15 +18,21 @@ from types import TracebackType
 
 import clothwise
 from clothwise import __version__
+from clothwise.errors import LayError
+from clothwise.lay.layering import Layering
 from clothwise.lay.nofit import NoFits
-from clothwise.lay.plan import LayPlan, Placement
-from clothwise.lay.planning import best_plan
-from clothwise.lay.problem import Layering, LayProblem
+from clothwise.lay.placement import Placement
+from clothwise.lay.plan import LayPlan
+from clothwise.lay.planning import best_plan, fits
+from clothwise.lay.problem import LayProblem
 from clothwise.store.place import file_of
+from clothwise.suggest.laying import FIT
 
 ENDING = ".lays"
 TABLE = "sealed_lays"
 QUESTIONS = "sealed_questions"
+FIT_EFFORTS = ("quick", "brisk")  # to find a lay that goes on: the second only where the first came near
+CAME_NEAR = 1.12  # times the cloth's length; the better effort has never taken off more (benchmarks.lay)
 
 
 class LayMemory:
@@ -52,17 +58,41 @@ class LayMemory:
         self._rows.close()
 
     def plan(self, problem: LayProblem, effort: str) -> LayPlan:
-        """The shortest lay for the cloth's width. Raises LayError when a piece is wider than the cloth."""
-        free = replace(problem, cloth=replace(problem.cloth, length=None))
+        """The shortest lay for the cloth's width, or with FIT one that goes onto the cloth as it is.
+
+        Raises  LayError: a piece is wider than the cloth; with FIT, none was found
+        """
+        if effort == FIT:
+            return self._fit(problem)
+        free = _of_any_length(problem)
         key = _key(free, effort)
         plan = self._remembered(key, free)
         if plan is None:
             plan = best_plan(free, effort=effort, known=self._known)
-            text = _written(plan)
-            self._rows.execute(
-                f"insert or replace into {TABLE} values (?, ?, ?)", (key, text, _seal(key, text))
-            )
+            self._write(key, _written(plan))
         return replace(plan, problem=problem)
+
+    def _fit(self, problem: LayProblem) -> LayPlan:
+        """A lay found for a shorter cloth of the width serves; so does the knowledge that a longer had none."""
+        length = problem.cloth.length
+        assert length is not None
+        asked = _of_any_length(problem)
+        key = _key(asked, FIT)
+        before = self._remembered(key, asked)
+        if before is not None and before.length <= length:
+            return replace(before, problem=problem)
+        none_up_to = self._read(_hash(key, "none"))
+        if none_up_to is not None and length <= float(none_up_to):
+            raise _none_found(length)
+        for effort in FIT_EFFORTS:
+            answer = fits(problem, effort=effort, known=self._known)
+            if answer.plan is not None:
+                self._write(key, _written(answer.plan))
+                return answer.plan
+            if answer.shortest is None or answer.shortest.length > CAME_NEAR * length:
+                break
+        self._write(_hash(key, "none"), repr(length))
+        raise _none_found(length)
 
     def recalled(self, question: str) -> str | None:
         """What was kept of a question asked before; None when nothing was, or it is no longer the same."""
@@ -77,10 +107,31 @@ class LayMemory:
         self._rows.execute(f"insert or replace into {QUESTIONS} values (?, ?, ?)", row)
 
     def _remembered(self, key: str, problem: LayProblem) -> LayPlan | None:
+        text = self._read(key)
+        return None if text is None else _read(text, problem)
+
+    def _read(self, key: str) -> str | None:
         row = self._rows.execute(f"select plan, seal from {TABLE} where key = ?", (key,)).fetchone()
-        if row is None or row[1] != _seal(key, row[0]):
-            return None
-        return _read(row[0], problem)
+        return str(row[0]) if row is not None and row[1] == _seal(key, row[0]) else None
+
+    def _write(self, key: str, text: str) -> None:
+        self._rows.execute(f"insert or replace into {TABLE} values (?, ?, ?)", (key, text, _seal(key, text)))
+
+
+def _of_any_length(problem: LayProblem) -> LayProblem:
+    """The question without the cloth's length; a remnant's shape and flaws cannot be asked without it."""
+    cloth = problem.cloth
+    if cloth.outline is not None or cloth.flaws:
+        return problem
+    return replace(problem, cloth=replace(cloth, length=None))
+
+
+def _none_found(length: float) -> LayError:
+    return LayError(
+        f"No lay was found on {length:g} cm.",
+        where="lay",
+        mend="Take a longer or wider cloth, or change the make.",
+    )
 
 
 def _opened(file: Path | None) -> sqlite3.Connection:

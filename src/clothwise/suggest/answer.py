@@ -9,16 +9,28 @@ from typing import Literal
 
 from clothwise.lay.plan import LayPlan
 from clothwise.sew import Minutes
+from clothwise.shopping.lists import ShoppingLine
 from clothwise.ticket import Ticket
 
 ReasonKind = Literal[
-    "suits",  # share 0-1: the cloth's weight lies in what the draft is meant for
+    "suits",  # grams: the cloth's weight lies in what the draft is meant for
     "too light",  # grams, wanted: below what the draft is meant for
     "too heavy",  # grams, wanted
+    "stands away",  # drape, wanted: stiffer than drawn for; known: measured, kind or weight
+    "hangs close",  # drape, wanted, known
+    "slack",  # recovery, wanted: it will bag where it is stretched
+    "shows through",  # how
+    "pile",  # gathered: 1 when the make is gathered
+    "on the bias",  # how: grows or steady
+    "washing",  # how: hand or dry clean
+    "out of season",  # season, worn
+    "other occasion",  # asked, for
+    "hard",  # steps above the sewer; cloth: 1 when the cloth makes it so
     "in time",  # spare: minutes left of the evening, likely
     "over time",  # over: minutes beyond the evening, likely
     "may run over",  # over: minutes beyond the evening if it goes slowly
     "uses cloth",  # share: of the length, left: cm
+    "uses remnant",  # share: of its area
     "draft note",  # text: what the draft changed
 ]
 Verdict = Literal["can be made", "with a change", "cannot be made"]
@@ -38,11 +50,15 @@ class Reason:
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """The least change of one choice that makes it possible. `by` in cm, negative is less."""
+    """The least change of one choice that makes it possible. `by` in the choice's unit, negative is less.
+
+    choice 'from another cloth': value names the pieces, `was` the cloth they are cut from instead
+    """
 
     choice: str
-    value: float
+    value: float | str
     by: float
+    was: float | str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +73,16 @@ class Answer:
     plan: LayPlan
     minutes: Minutes
     stop_after: str = ""  # where to leave off if the evening ends first
-    change: Change | None = None
+    changes: tuple[Change, ...] = ()
+    look: str = "as drawn"  # how it will hang beside what was drawn, see `suiting.Look`
+    to_buy: tuple[ShoppingLine, ...] = ()  # what is not in the haberdashery box
+    other_plan: LayPlan | None = None  # the lay of what is cut from another cloth
+    opened_out: bool = False  # the cloth is laid in a single layer
+
+    @property
+    def change(self) -> Change | None:
+        """The first change, None when it can be made as it is."""
+        return self.changes[0] if self.changes else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,73 +1,244 @@
-"""Near misses: the least shortening with which a make goes onto a cloth it is too long for."""
+"""Near misses: the least change with which a make goes onto a cloth that is too small for it.
+
+Nothing is looked up: every choice of the draft is tried. An option is exchanged for each of the others; a
+number is brought down step by step; small pieces nobody sees may be cut from another cloth of the cupboard.
+What a change costs is the share of the make's cloth that is given up by it, so the least change is the one
+after which the garment is most like what was asked. Single changes first, then a change with a shortening.
+
+    changed make   drawn, and its area known: no cloth smaller than that area holds it, so its least
+                   amount, found on areas alone, bounds the cost from below and decides the order of trying
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from clothwise.cloth import Cloth
-from clothwise.draft import HouseDraft
+from clothwise.draft import Choice
+from clothwise.lay.piece import LayPiece
 from clothwise.lay.plan import LayPlan
-from clothwise.suggest.candidate import Candidate, Evening, Make, Planner, planned
+from clothwise.suggest.answer import Change
+from clothwise.suggest.candidate import Make
+from clothwise.suggest.laying import Planner, goes_onto
 
 NEAR = 12  # cm: a make that must be shortened by more is no near miss but another length of it
+MOST_LOST = 0.30  # share of its cloth: a make that gives up more is another make
+EACH_CHANGE = 0.01  # share: of two changes that cost alike the single one is nearer
+UNSEEN = 0.25  # of their area counts when pieces that are not seen come from another cloth
+STEPS = 8  # amounts tried between a number as it stands and its least
+OF_CLOTH = ("stretch", "cloth_width", "rib_stretch", "recovery")  # choices that the cloth decides
+BODILY = ("waist", "bust", "hip", "arm", "crotch", "rise", "shoulder", "back", "neck", "front", "cap", "room")
+# first words of choices that are about the body or the fit, not about how much cloth is wanted
+HIDDEN = ("facing", "pocket", "bag", "under", "binding", "stand")  # in names of pieces that are not seen
 
-Shorten = Callable[[Make, int], Make | None]
+
+@dataclass(frozen=True, slots=True)
+class Near:
+    """A make changed so that it goes on: its changes, and its lay. `lost`: the share of its cloth given up."""
+
+    make: Make
+    changes: tuple[Change, ...]
+    plan: LayPlan
+    lost: float
+    other: tuple[LayPiece, ...] = ()  # pieces to be cut from another cloth
+    other_cloth: Cloth | None = None
+    other_plan: LayPlan | None = None
+
+
+@dataclass(slots=True)
+class Redraw:
+    """Draws makes with a choice changed, each once; None where it cannot be drawn so."""
+
+    _made: dict[tuple[object, ...], Make | None]
+
+    @classmethod
+    def new(cls) -> Redraw:
+        return cls({})
+
+    def __call__(self, make: Make, choice: str, value: float | str) -> Make | None:
+        wish = {**make.wish, choice: value}
+        key = (make.draft.name, *sorted(wish.items()))
+        if key not in self._made:
+            other = Make(make.draft, wish, make.body)
+            self._made[key] = other if other.garment is not None else None
+        return self._made[key]
 
 
 def near_miss(
-    evening: Evening, short: Sequence[Make], cloth: Cloth, planner: Planner, shorten: Shorten
-) -> tuple[int, Candidate] | None:
-    """By how many whole centimetres, and the make shortened least that goes onto this cloth."""
-    best: tuple[int, Make, LayPlan] | None = None
-    for make in sorted(short, key=lambda m: m.least_area_cm2()):
-        most = best[0] - 1 if best else _most_shorter(make.draft)
-        found = _least_shorter(make, cloth, planner, shorten, most)
-        if found is not None and found[1].sound:
-            best = found
-    if best is None:
-        return None
-    by, make, plan = best
-    candidate = Candidate(make, cloth, plan=plan)
-    candidate.draw(evening)
-    candidate.look = 2
-    return by, candidate
+    make: Make,
+    cloth: Cloth,
+    planner: Planner,
+    *,
+    redraw: Redraw | None = None,
+    others: Sequence[Cloth] = (),
+    below: float = MOST_LOST,
+    known: Callable[[Mapping[str, float | str]], bool] = lambda wish: False,
+) -> Near | None:
+    """The least change with which the make goes onto the cloth, or None.
 
-
-def _most_shorter(draft: HouseDraft) -> int:
-    """How many whole centimetres the draft may be shortened; 0 when it has no such choice."""
-    if not draft.shortened_by:
-        return 0
-    return min(NEAR, int(-draft.choice(draft.shortened_by).low))
-
-
-def _least_shorter(
-    make: Make, cloth: Cloth, planner: Planner, shorten: Shorten, most: int
-) -> tuple[int, Make, LayPlan] | None:
-    """The most first: where that does not go on, nothing does. Then halving over whole centimetres."""
-    low, best = 0, None
-    by = most
-    while by > low:
-        shorter = shorten(make, by)
-        plan = planned(shorter, cloth, planner) if shorter else None
-        if shorter and plan:
-            best = by, shorter, plan
-        elif shorter and best is None:
-            return None  # shortened as far as it can be, and still too long
-        else:
-            low, most = (by, most) if shorter else (low, by - 1)
-        by = (low + best[0]) // 2 if best else most
+    others   cloths from which unseen pieces may be cut
+    below    a change that costs as much or more is not wanted
+    known    whether a wish is known not to go on; it is not tried again
+    """
+    redraw = redraw or Redraw.new()
+    best: Near | None = None
+    tried = sorted(_single(make, cloth, redraw, known), key=lambda one: one.least_cost)
+    for one in tried:
+        if one.least_cost >= (best.lost if best else below):
+            break
+        best = _better(best, one.solved(cloth, planner))
+    best = _better(best, _moved(make, cloth, others, planner, below if best is None else best.lost))
+    if best is None and make.draft.shortened_by:
+        best = _two_changes(make, cloth, planner, redraw, tried, below)
     return best
 
 
-def shortening() -> Shorten:
-    """Shortens a make, None where it cannot be drawn so; remembers for the next cloth."""
-    drawn_before: dict[tuple[object, ...], Make | None] = {}
+def _better(one: Near | None, other: Near | None) -> Near | None:
+    return other if other is not None and (one is None or other.lost < one.lost) else one
 
-    def shorten(make: Make, by: int) -> Make | None:
-        key = (make.draft.name, *make.wish.items(), by)
-        if key not in drawn_before:
-            shorter = Make(make.draft, {**make.wish, make.draft.shortened_by: float(-by)}, make.body)
-            drawn_before[key] = shorter if shorter.garment is not None else None
-        return drawn_before[key]
 
-    return shorten
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """One choice brought down: the makes from the least change to the greatest, with what each costs."""
+
+    before: tuple[Change, ...]
+    choice: str
+    was: float | str | None
+    makes: tuple[tuple[float | str, Make, float], ...]  # value, make, cost
+    least_cost: float
+
+    def solved(self, cloth: Cloth, planner: Planner) -> Near | None:
+        """The first of them that goes on, by halving: a smaller garment goes on wherever a greater one does."""
+        low, high, best = 0, len(self.makes) - 1, None
+        at = high
+        while low <= high:
+            value, make, cost = self.makes[at]
+            plan = goes_onto(make.pieces, cloth, planner)
+            if plan is None and at == len(self.makes) - 1:
+                return None  # brought down as far as it can be, and still too much
+            if plan is not None and make.sound:
+                by = value - self.was if isinstance(value, float) and isinstance(self.was, float) else 0.0
+                change = Change(self.choice, value, by, was=self.was)
+                best = Near(make, (*self.before, change), plan, cost)
+                high = at - 1
+            else:
+                low = at + 1
+            at = (low + high) // 2
+        return best
+
+
+def _single(
+    make: Make, cloth: Cloth, redraw: Redraw, known: Callable[[Mapping[str, float | str]], bool]
+) -> Iterator[_Way]:
+    """Every choice that makes the garment take less cloth, as far as the area does not rule it out."""
+    for choice in make.draft.choices:
+        if choice.name in OF_CLOTH:
+            continue
+        if choice.options:
+            for option in choice.options:
+                was = make.wish.get(choice.name, choice.default)
+                wish = {**make.wish, choice.name: option}
+                if option != was and not known(wish):
+                    yield from _ways(make, cloth, choice, [option], redraw, was)
+        elif choice.name == make.draft.shortened_by or choice.name.split("_")[0] not in BODILY:
+            yield from _lower(make, cloth, choice, redraw)
+
+
+def _lower(make: Make, cloth: Cloth, choice: Choice, redraw: Redraw) -> Iterator[_Way]:
+    """A number brought down: a length by whole centimetres, another in equal steps to its least."""
+    was = make.wish.get(choice.name, choice.default)
+    if not isinstance(was, float | int):
+        was = None
+    if choice.name == make.draft.shortened_by:
+        start = float(was or 0.0)
+        most = min(NEAR, int(start - choice.low))
+        values: list[float | str] = [start - by for by in range(1, most + 1)]
+    else:
+        start = choice.high if was is None else float(was)
+        values = [start + (choice.low - start) * n / STEPS for n in range(1, STEPS + 1)]
+        values = [round(float(value), 1) for value in values]
+    yield from _ways(make, cloth, choice, list(dict.fromkeys(values)), redraw, was if was is None else start)
+
+
+def _ways(
+    make: Make,
+    cloth: Cloth,
+    choice: Choice,
+    values: Sequence[float | str],
+    redraw: Redraw,
+    was: float | str | None,
+    before: tuple[Change, ...] = (),
+    whole: float | None = None,
+) -> Iterator[_Way]:
+    """The values that take less cloth, those the area rules out left away."""
+    area = whole or make.least_area_cm2()
+    last = redraw(make, choice.name, values[-1]) if values else None
+    if last is None or last.least_area_cm2() >= make.least_area_cm2() or _too_big(last, cloth):
+        return
+    makes = []
+    for value in values:
+        other = redraw(make, choice.name, value)
+        if other is None or _too_big(other, cloth):
+            continue
+        cost = 1 - other.least_area_cm2() / area + EACH_CHANGE * (1 + len(before))
+        if cost > 0:
+            makes.append((value, other, cost))
+    if makes:
+        yield _Way(before, choice.name, was, tuple(makes), makes[0][2])
+
+
+def _too_big(make: Make, cloth: Cloth) -> bool:
+    return make.least_area_cm2() > cloth.usable_area_cm2
+
+
+def _two_changes(
+    make: Make, cloth: Cloth, planner: Planner, redraw: Redraw, tried: Sequence[_Way], below: float
+) -> Near | None:
+    """One change as far as it goes, and a shortening besides; the cheapest first."""
+    best: Near | None = None
+    shorten = make.draft.choice(make.draft.shortened_by)
+    for one in tried:
+        value, changed, _ = one.makes[-1]
+        if one.choice == shorten.name or one.before:
+            continue
+        by = value - one.was if isinstance(value, float) and isinstance(one.was, float) else 0.0
+        first = (Change(one.choice, value, by, was=one.was),)
+        most = min(NEAR, int(-shorten.low))
+        values: list[float | str] = [float(-n) for n in range(1, most + 1)]
+        for way in _ways(changed, cloth, shorten, values, redraw, 0.0, first, make.least_area_cm2()):
+            if way.least_cost < (best.lost if best else below):
+                best = _better(best, way.solved(cloth, planner))
+    return best if best is None or best.lost < below else None
+
+
+# ---- pieces from another cloth -------------------------------------------------------------------
+
+
+def hidden(piece: LayPiece) -> bool:
+    """Whether a piece is not seen when worn, so that another cloth may serve for it."""
+    return any(word in piece.name for word in HIDDEN)
+
+
+def _moved(make: Make, cloth: Cloth, others: Sequence[Cloth], planner: Planner, below: float) -> Near | None:
+    """Unseen pieces cut from another cloth, the smallest cloth that holds them."""
+    moved = tuple(piece for piece in make.pieces if hidden(piece))
+    kept = tuple(piece for piece in make.pieces if not hidden(piece))
+    if not moved or not kept:
+        return None
+    whole = sum(piece.area_cm2 for piece in make.pieces)
+    cost = UNSEEN * sum(piece.area_cm2 for piece in moved) / whole + EACH_CHANGE
+    if cost >= below:
+        return None
+    plan = goes_onto(kept, cloth, planner)
+    if plan is None or not make.sound:
+        return None
+    for other in sorted(others, key=lambda one: one.usable_area_cm2):
+        if other.name == cloth.name or other.make != cloth.make:
+            continue
+        laid = goes_onto(moved, other, planner)
+        if laid is not None:
+            titles = ", ".join(piece.title.lower() for piece in moved)
+            change = Change("from another cloth", titles, 0.0, other.name)
+            return Near(make, (change,), plan, cost, moved, other, laid)
+    return None

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from clothwise.suggest.answer import Answer, Reason
+from collections.abc import Mapping
+
+from clothwise.draft import pattern
+from clothwise.suggest.answer import Answer, Change, Reason
 
 HOUR = 60.0  # minutes
 
@@ -32,6 +35,36 @@ def reason(one: Reason) -> str:
             return f"the cloth is light for it ({f['grams']:.0f} g/m2, better {f['wanted']:.0f} or more)"
         case "too heavy":
             return f"the cloth is heavy for it ({f['grams']:.0f} g/m2, better {f['wanted']:.0f} or less)"
+        case "stands away":
+            return f"stiffer than it is drawn for: it stands away and the line is wider ({_drape(f)})"
+        case "hangs close":
+            return f"softer than it is drawn for: it hangs closer to the body ({_drape(f)})"
+        case "slack":
+            return f"goes back only {f['recovery']:.0%} after stretching, better {f['wanted']:.0%}: it will bag"
+        case "shows through":
+            if f["how"] == "sheer":
+                return "sheer: line it, or wear something below"
+            return "shows against the light: line it, or wear something pale below"
+        case "pile":
+            if f["gathered"]:
+                return "pile is thick in gathers; all pieces must point one way"
+            return "pile: all pieces must point one way, and it marks under the iron"
+        case "on the bias":
+            if f["how"] == "grows":
+                return "grows when it hangs on the bias: hang it some days before the hem"
+            return "too steady to fall well on the bias"
+        case "washing":
+            return "it must be cleaned dry" if f["how"] == "dry clean" else "it must be washed by hand"
+        case "out of season":
+            return f"not a cloth for {f['season']}: it is worn in {f['worn']}"
+        case "other occasion":
+            return f"rather for {f['for']} than for {f['asked']}"
+        case "hard":
+            return (
+                "the cloth makes it harder than she is used to" if f["cloth"] else "harder than she is used to"
+            )
+        case "uses remnant":
+            return f"uses up {float(f['share']):.0%} of the remnant"
         case "in time":
             return f"done this evening with about {duration(float(f['spare']))} to spare"
         case "may run over":
@@ -45,9 +78,42 @@ def reason(one: Reason) -> str:
             return str(f["text"])
 
 
+def _drape(figures: Mapping[str, float | str]) -> str:
+    known = {"measured": "measured", "kind": "usual for its kind", "weight": "guessed from its weight"}
+    return (
+        f"drape {float(figures['drape']):.0%}, {known[str(figures['known'])]}; "
+        f"drawn for {float(figures['wanted']):.0%}"
+    )
+
+
 def change(answer: Answer) -> str:
-    """'4 cm shorter and it fits'"""
-    if answer.change is None:
+    """'4 cm shorter and it fits'; '' when it can be made as it is"""
+    if not answer.changes:
         return ""
-    by = answer.change.by
-    return f"{abs(by):.0f} cm {'shorter' if by < 0 else 'longer'} and it fits"
+    return f"{' and '.join(_changed(one, answer) for one in answer.changes)}, and it fits"
+
+
+def _changed(one: Change, answer: Answer) -> str:
+    if one.choice == "from another cloth":
+        return f"{one.value} from {one.was}"
+    draft = pattern(answer.ticket.pattern)
+    if one.choice == draft.shortened_by:
+        return f"{abs(one.by):.0f} cm {'shorter' if one.by < 0 else 'longer'}"
+    name = one.choice.replace("_", " ")
+    if isinstance(one.value, str):
+        now = f"no {name}" if one.value == "none" else f"{name}: {one.value}"
+        return f"{now} instead of {one.was}" if one.was and one.value != "none" else now
+    unit = draft.choice(one.choice).unit
+    return f"{name} {one.value:g} {unit}" + (f" instead of {one.was:g}" if isinstance(one.was, float) else "")
+
+
+def look(answer: Answer) -> str:
+    """How it will hang, '' when as drawn."""
+    return (
+        "" if answer.look == "as drawn" else f"it {answer.look.replace(', wider line', ', the line is wider')}"
+    )
+
+
+def to_buy(answer: Answer) -> str:
+    """What must still be bought, in one line; '' when nothing is missing."""
+    return "; ".join(line.title.lower() for line in answer.to_buy)
