@@ -64,7 +64,9 @@ class Jobs:
                 oldest = min(self._working)
                 jobs.turn(self._store, oldest, "cancelled", "Other work was asked for meanwhile.")
                 _end(self._working.pop(oldest))
-            process, wire = self._spare or self._hired()
+            if self._spare is None or not self._spare[0].is_alive():
+                self._spare = self._hired()
+            process, wire = self._spare
             wire.send(number)
             wire.close()
             self._working[number] = process

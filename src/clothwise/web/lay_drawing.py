@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from typing import Any
 
+from clothwise.lay.layering import folds_of
+from clothwise.lay.piece import LayPiece
 from clothwise.lay.plan import LayPlan, Placement
-from clothwise.lay.problem import LayPiece, folds_of
 
 Path = str
 
@@ -29,8 +30,17 @@ def thumbnail(plan: LayPlan, have: float) -> dict[str, Any]:
         "width": width,
         "length": plan.length,
         "have": max(have, plan.length),
-        "folds": [width - fold.line for fold in folds_of(plan.layering, width)],
+        "folds": fold_paths(plan),
     }
+
+
+def fold_paths(plan: LayPlan) -> list[Path]:
+    """The fold lines: along the cloth, or across it."""
+    width = plan.problem.cloth.width
+    return [
+        f"M{fold.line:.2f} 0V{width:.2f}" if fold.across else f"M0 {width - fold.line:.2f}H{plan.length:.2f}"
+        for fold in folds_of(plan.layering, width)
+    ]
 
 
 def _coarse(outline: Any, width: float) -> Path:
@@ -50,7 +60,8 @@ def laid_out(plan: LayPlan, have: float) -> dict[str, Any]:
         "have": have,
         "layering": str(plan.layering),
         "waste": plan.waste,
-        "folds": [width - fold.line for fold in folds_of(plan.layering, width)],
+        "folds": fold_paths(plan),
+        "flaws": [path_of(flaw, width) for flaw in plan.problem.cloth.flaws],
         "copies": [copy_of(placement, pieces[placement.piece], width) for placement in plan.placements],
     }
 

@@ -2,17 +2,74 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
+from clothwise.errors import ClothError
+from clothwise.lay.nofit import NoFits
+from clothwise.lay.planning import best_plan, plan
 from clothwise.store import Store
+from clothwise.ticket.made import Made, other_layers, work_out
+from clothwise.web.lay_drawing import thumbnail
+from clothwise.web.lay_state import KeptLay, all_faults, kept_lay, lay_mark, problem_of
+from clothwise.web.laying import keep_lay
+from clothwise.web.live import drawn
+from clothwise.web.ticket_head import progress
+from clothwise.web.ticket_state import load
 from clothwise.web.work import Tell
 
 
 def lay(store: Store, asked: dict[str, Any], tell: Tell) -> None:
-    """To come with the station of cloth."""
-    raise NotImplementedError
+    """Lays the ticket: a quick lay first, kept at once, then a better one as far as the effort goes.
+
+    What is pinned stays, in its own layering, unless the lay is wanted afresh.
+    """
+    name = asked["ticket"]
+    ticket = load(store, name).whole
+    problem, mark, known = problem_of(ticket), lay_mark(ticket), NoFits()
+    before = kept_lay(progress(store, name))
+    pins = () if before is None or before.of != mark or asked["afresh"] else before.pinned
+    pinned = tuple(p for p in before.placements if (p.piece, p.copy) in pins) if before and pins else ()
+    best = None
+    for effort in dict.fromkeys(("quick", asked["effort"])):
+        free = replace(problem, cloth=replace(problem.cloth, length=None), pinned=pinned)
+        if pinned and before is not None:
+            found = plan(free, before.layering, effort=effort, known=known)
+        else:
+            found = best_plan(free, effort=effort, known=known)
+        if best is None or found.length < best.length:
+            best = found
+            kept = KeptLay(mark, found.layering, found.placements, frozenset(pins))
+            words = "Laid around what is pinned" if pinned else "Laid"
+            keep_lay(store, name, kept, words)
+            tell("laid", {"length": found.length, "effort": effort})
+    cloth = ticket.cloth
+    assert cloth is not None
+    others = other_layers(drawn(ticket), known)
+    tell("others", {layer: thumbnail(one, one.length) for layer, one in others.items()})
 
 
 def packet(store: Store, asked: dict[str, Any], tell: Tell) -> None:
     """To come with the station of paper."""
-    raise NotImplementedError
+    made = made_of(store, asked["ticket"])
+    tell("made", {"length": made.plan.length})
+
+
+def made_of(store: Store, name: str) -> Made:
+    """The ticket worked out, on the lay that the sewer keeps where it still holds.
+
+    Raises  ClothError: a kept lay that may not be cut so, besides what `work_out` raises
+    """
+    ticket = load(store, name).whole
+    kept = kept_lay(progress(store, name))
+    if kept is None or kept.of != lay_mark(ticket):
+        return work_out(ticket)
+    problem = problem_of(ticket)
+    wrong = all_faults(kept, problem)
+    if wrong:
+        raise ClothError(
+            f"The lay as it was left cannot be cut: {wrong[0]}",
+            where=f"ticket '{name}': cloth",
+            mend="Move that piece, or lay the rest anew.",
+        )
+    return replace(work_out(ticket, effort="quick"), plan=replace(kept.plan(problem), verified=True))

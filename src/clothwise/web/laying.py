@@ -1,0 +1,209 @@
+"""The station of cloth: the lay is looked at, a piece moved by hand and told at once whether it may lie there,
+the rest laid anew around what is pinned."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+from starlette.routing import Route
+
+from clothwise.errors import LayError, WorkroomError
+from clothwise.lay.placement import Placement
+from clothwise.lay.problem import LayProblem
+from clothwise.store import Store, deeds
+from clothwise.store.progress import KeptProgress
+from clothwise.store.store import HOW_FAR
+from clothwise.ticket import Ticket
+from clothwise.web.lay_drawing import laid_out
+from clothwise.web.lay_state import (
+    KEY,
+    KeptLay,
+    all_faults,
+    hand_faults,
+    kept_lay,
+    lay_mark,
+    moved,
+    problem_of,
+    turned,
+)
+from clothwise.web.sheet import go_to, jobs_of, named, page, reader, slug, store_of
+from clothwise.web.ticket_head import head_of, progress
+from clothwise.web.ticket_state import load
+
+EFFORTS = {"quick": "a quick look", "usual": "carefully", "thorough": "as short as can be found"}
+FURTHEST = 100_000.0  # cm: no hand drags further
+
+
+async def show(request: Request) -> Response:
+    """The cloth with what lies on it."""
+    return await run_in_threadpool(_shown, request)
+
+
+def _shown(request: Request) -> Response:
+    name = named(request.path_params["name"])
+    head = head_of(request, name)
+    lay = kept_lay(head.said)
+    ticket = head.state.whole
+    data, wrong, old = None, "", False
+    if lay is not None and head.seen is not None:
+        old = lay.of != lay_mark(ticket)
+        try:
+            data = drawn_lay(lay, problem_of(ticket), head.state.cloth.usable_length) if not old else None
+        except WorkroomError as no:
+            wrong = f"{no.what} {no.mend}"
+    return page(
+        request,
+        "cloth.html",
+        title=f"{name}: cloth",
+        scope=f"progress/{name}",
+        head=head,
+        station="cloth",
+        lay=data,
+        old=old,
+        wrong=wrong,
+        job=request.query_params.get("job", ""),
+        data={"lay": data, "unit": reader(request).unit},
+    )
+
+
+def drawn_lay(lay: KeptLay, problem: LayProblem, have: float) -> dict[str, Any]:
+    """The lay as the page draws it."""
+    plan = lay.plan(problem)
+    told = laid_out(plan, have)
+    wrong = all_faults(lay, problem)
+    for copy in told["copies"]:
+        copy["pinned"] = (copy["piece"], copy["copy"]) in lay.pinned
+    return {**told, "faults": list(wrong), "pinned": len(lay.pinned), "cuts": plan.cuts}
+
+
+async def plan(request: Request) -> Response:
+    """Lays the ticket anew, around what is pinned."""
+    form = await request.form()
+    name = named(request.path_params["name"])
+    effort = str(form.get("effort", "usual"))
+    if effort not in EFFORTS:
+        raise LayError(f"{effort[:20]!r} is no way to lay.", where="lay", mend=f"Choose {', '.join(EFFORTS)}.")
+    await run_in_threadpool(store_of(request).ticket, name)
+    asked = {"ticket": name, "effort": effort, "afresh": form.get("afresh") == "yes"}
+    number = await run_in_threadpool(jobs_of(request).begin, "lay", asked)
+    if "application/json" in request.headers.get("accept", ""):
+        return JSONResponse({"job": number})
+    return go_to(f"/ticket/{slug(name)}/cloth?job={number}")
+
+
+async def hand(request: Request) -> Response:
+    """A copy at another place: told whether it may lie there; kept when the hand lets go."""
+    told = await _said(request)
+    return await run_in_threadpool(_handed, request, told)
+
+
+async def _said(request: Request) -> dict[str, Any]:
+    try:
+        told = await request.json()
+        return {
+            "piece": str(told["piece"]),
+            "copy": int(told["copy"]),
+            "dx": _cm(told["dx"]),
+            "dy": _cm(told["dy"]),
+            "turn": told.get("turn") is True,
+            "keep": told.get("keep") is True,
+            "free": told.get("free") is True,
+        }
+    except (ValueError, KeyError, TypeError):
+        raise LayError("This is no move of a piece.", where="page", mend="Reload the page.") from None
+
+
+def _cm(value: Any) -> float:
+    number = float(value)
+    if not abs(number) < FURTHEST:
+        raise ValueError
+    return number
+
+
+def _handed(request: Request, told: dict[str, Any]) -> Response:
+    store, name = store_of(request), named(request.path_params["name"])
+    ticket = load(store, name).whole
+    lay = _current(store, name, ticket)
+    problem = problem_of(ticket)
+    one = next((p for p in lay.placements if (p.piece, p.copy) == (told["piece"], told["copy"])), None)
+    if one is None:
+        raise LayError("There is no such piece on this cloth.", where="lay", mend="Reload the page.")
+    if told["free"]:
+        off = {(one.piece, one.copy), (one.piece, one.copy ^ 1 if one.how == "double" else one.copy)}
+        keep_lay(store, name, replace(lay, pinned=lay.pinned - off), f"{_title(problem, one)} freed")
+        return JSONResponse(_answer(store, name, problem, ticket))
+    placed = _placed(problem, one, told)
+    wrong = hand_faults(lay, problem, placed)
+    if not told["keep"]:
+        return JSONResponse({"faults": list(wrong)})
+    keep_lay(store, name, moved(lay, problem, placed), f"{_title(problem, one)} moved by hand")
+    return JSONResponse(_answer(store, name, problem, ticket))
+
+
+def _placed(problem: LayProblem, one: Placement, told: dict[str, Any]) -> Placement:
+    """The copy where the hand has it: moved by dx, dy of the page (y down), turned round if asked."""
+    after = replace(one, dx=one.dx + told["dx"], dy=one.dy - told["dy"])
+    if not told["turn"]:
+        return after
+    piece = next(piece for piece in problem.pieces if piece.name == one.piece)
+    round_ = turned(after)
+    (x, y), (u, v) = (_middle(p, piece) for p in (after, round_))
+    return replace(round_, dx=round_.dx + x - u, dy=round_.dy + y - v)
+
+
+def _middle(placement: Placement, piece: Any) -> tuple[float, float]:
+    outline = placement.outline_on_cloth(piece)
+    xs, ys = [x for x, _ in outline], [y for _, y in outline]
+    return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
+
+
+def _answer(store: Store, name: str, problem: LayProblem, ticket: Ticket) -> dict[str, Any]:
+    lay = kept_lay(progress(store, name))
+    assert lay is not None
+    assert ticket.cloth is not None
+    can = deeds.can(store, f"progress/{name}")
+    return {
+        "lay": drawn_lay(lay, problem, ticket.cloth.usable_length),
+        "undo": can.undo.words if can.undo else "",
+    }
+
+
+def _title(problem: LayProblem, one: Placement) -> str:
+    return next(piece.title for piece in problem.pieces if piece.name == one.piece)
+
+
+def _current(store: Store, name: str, ticket: Ticket) -> KeptLay:
+    lay = kept_lay(progress(store, name))
+    if lay is None or lay.of != lay_mark(ticket):
+        raise LayError(
+            "The ticket was changed since it was laid.",
+            where=f"ticket '{name}': lay",
+            mend="Lay it anew first.",
+        )
+    return lay
+
+
+def keep_lay(store: Store, name: str, lay: KeptLay, words: str) -> None:
+    """Keeps a lay in the ticket's progress, as a deed."""
+    set_progress(store, name, {KEY: lay.told()}, words)
+
+
+def set_progress(store: Store, name: str, entries: dict[str, Any], words: str) -> None:
+    """Sets entries of a ticket's progress as it stands now, in one deed."""
+
+    def change(hand: deeds.Hand) -> None:
+        before = hand.find(HOW_FAR, name)
+        hand.keep(HOW_FAR, KeptProgress(name, {**(before.said if before else {}), **entries}))
+
+    deeds.do(store, f"progress/{name}", words, change)
+
+
+ROUTES = (
+    Route("/ticket/{name}/cloth", show),
+    Route("/ticket/{name}/cloth/plan", plan, methods=["POST"]),
+    Route("/ticket/{name}/cloth/hand", hand, methods=["POST"]),
+)

@@ -1,0 +1,108 @@
+// The station of cloth: the lay drawn, pieces moved by hand, the rest laid anew around them.
+import { Live } from './live.js';
+import { movePieces } from './move_piece.js';
+import { say } from './say.js';
+import { cancel, listen } from './stream.js';
+import { svg } from './table.js';
+import { metres, setUnit } from './words.js';
+
+const ticket = document.querySelector('.ticket');
+const data = JSON.parse(document.getElementById('data').textContent);
+setUnit(data.unit);
+const url = `${ticket.dataset.ticket}/cloth`;
+const live = (name) => ticket.querySelector(`[data-live="${name}"]`);
+const cloth = document.getElementById('cloth');
+
+function draw(lay) {
+  const upright = cloth.clientWidth < 600;
+  const long = Math.max(lay.have, lay.length), letter = 14 * (upright ? lay.width : long) / (cloth.clientWidth || 900);
+  const frame = upright ? [lay.width + 4, long + 4] : [long + 4, lay.width + 4];
+  cloth.setAttribute('viewBox', `-2 -2 ${frame[0]} ${frame[1]}`);
+  // On a narrow screen the cloth hangs down: its length runs downwards.
+  const hang = svg('g', upright ? { transform: `matrix(0 1 -1 0 ${lay.width} 0)` } : {});
+  hang.append(
+    svg('path', { class: 'cloth-all', d: `M0 0H${lay.have}V${lay.width}H0Z` }),
+    svg('path', { class: 'cloth-used', d: `M0 0H${Math.min(lay.length, long)}V${lay.width}H0Z` }),
+    svg('path', { class: 'selvedge-line', d: `M0 0H${long}M0 ${lay.width}H${long}` }),
+    svg('path', { class: 'end', d: `M${lay.length} 0V${lay.width}` }),
+  );
+  for (const d of lay.folds) hang.append(svg('path', { class: 'fold', d }));
+  for (const d of lay.flaws) hang.append(svg('path', { class: 'flaw', d }));
+  for (const copy of lay.copies) {
+    const where = `${Math.round(copy.x)} along, ${Math.round(copy.y)} across`;
+    const group = svg('g', { class: `copy${copy.mirrored ? ' mirrored' : ''}`, tabindex: 0, role: 'button', 'data-piece': copy.piece, 'data-copy': copy.copy, 'data-how': copy.how, 'aria-label': `${copy.title}, ${copy.how}${copy.pinned ? ', pinned' : ''}, at ${where}` });
+    const size = Math.min(letter, copy.size / 2.2);
+    const words = svg('text', { x: copy.x, y: copy.y, 'font-size': size.toFixed(2), ...(upright ? { transform: `rotate(-90 ${copy.x} ${copy.y})` } : {}) }, `${copy.number}${copy.size > letter * 6 ? ` ${copy.title}` : ''}`);
+    group.append(svg('path', { d: copy.path }), words);
+    if (copy.pinned) group.append(svg('circle', { class: 'pin', cx: copy.x, cy: copy.y - size * 1.5, r: size * 0.42 }));
+    hang.append(group);
+  }
+  cloth.replaceChildren(hang);
+  live('lay-says').textContent = `${lay.layering}, ${metres(lay.length)} of ${metres(lay.have)}, ${Math.round(lay.waste * 100)} % falls away, ${lay.cuts} outlines to cut.`;
+  live('cloth').textContent = metres(lay.length);
+  blame(lay.faults);
+}
+
+function blame(faults, group = null) {
+  live('faults').replaceChildren(...faults.slice(0, 4).map((text) => Object.assign(document.createElement('li'), { textContent: text })));
+  group?.classList.toggle('wrong', faults.length > 0);
+}
+
+async function post(told) {
+  const sent = await fetch(`${url}/hand`, { method: 'POST', body: JSON.stringify(told), headers: { 'Content-Type': 'application/json', Accept: 'application/json' } });
+  return sent.json();
+}
+
+function answered(told, focus) {
+  if (told.refused) { say(`${told.refused.what} ${told.refused.mend}`); draw(data.lay); return; }
+  data.lay = told.lay;
+  draw(told.lay);
+  const undo = document.querySelector('[data-turn=undo] button');
+  if (undo && told.undo) { undo.disabled = false; undo.title = told.undo; }
+  cloth.querySelector(`[data-piece="${CSS.escape(focus.piece)}"][data-copy="${focus.copy}"]`)?.focus({ preventScroll: true });
+  say(told.lay.faults.length ? 'Kept; it cannot be cut so yet.' : 'Kept.');
+}
+
+const whose = ({ dataset }) => ({ piece: dataset.piece, copy: Number(dataset.copy) });
+if (data.lay) {
+  draw(data.lay);
+  let asked = null;
+  const looking = new Live(`${url}/hand`, (told) => { if (asked?.isConnected && told.faults) blame(told.faults, asked); }, (move) => move);
+  movePieces(cloth, {
+    look(group, dx, dy) { asked = group; looking.ask({ ...whose(group), dx, dy }); },
+    async keep(group, dx, dy, { turn = false }) {
+      asked = null;
+      try { answered(await post({ ...whose(group), dx, dy, turn, keep: true }), whose(group)); } catch { say('Not kept: Clothwise does not answer.'); draw(data.lay); }
+    },
+    async free(group) { answered(await post({ ...whose(group), dx: 0, dy: 0, free: true }), whose(group)); },
+  });
+  addEventListener('resize', () => draw(data.lay));
+} else cloth.closest('.cloth-frame').hidden = true;
+
+// ---- laying anew ---------------------------------------------------------------------------------
+
+const form = ticket.querySelector('[data-plan]');
+function follow(job) {
+  live('working').hidden = false;
+  for (const button of form.querySelectorAll('button:not([data-cancel])')) button.disabled = true;
+  live('working').querySelector('[data-cancel]').addEventListener('click', () => cancel(job));
+  listen(job, {
+    laid: ({ length: long, effort }) => say(`${effort === 'quick' ? 'A first lay' : 'A shorter lay'}: ${metres(long)}.`, { stays: true }),
+    end: ({ state, said }) => {
+      const here = new URL(location.href);
+      here.searchParams.delete('job');
+      if (state === 'done' || state === 'cancelled') location.replace(here);
+      else { live('working').hidden = true; for (const button of form.querySelectorAll('button')) button.disabled = false; blame([said]); }
+    },
+  });
+}
+form?.addEventListener('submit', async (event) => {
+  event.preventDefault();
+  const body = new URLSearchParams(new FormData(form));
+  try {
+    const told = await (await fetch(form.action, { method: 'POST', body, headers: { Accept: 'application/json' } })).json();
+    if (told.refused) blame([`${told.refused.what} ${told.refused.mend}`]);
+    else follow(told.job);
+  } catch { say('Clothwise does not answer; nothing was changed.'); }
+});
+if (ticket.dataset.job && form) follow(ticket.dataset.job);
