@@ -28,7 +28,7 @@ from clothwise.lay.overlap import (
     Ints,
     Tables,
     compiled,
-    cost,
+    spread,
 )
 
 ACROSS_COUNTS = 1e-4  # a cm across counts as a micrometre along: among equal ends the lower selvedge wins
@@ -128,7 +128,7 @@ def _corners_and_crossings(t: Tables, v: int, high_x: float, rims: Edges, latest
 
 
 @compiled
-def settle(t: Tables, i: int, length: float, places: Floats, chosen: Ints, weights: Floats) -> bool:
+def settle(t: Tables, i: int, length: float, places: Floats, chosen: Ints, even: Floats, row: Floats) -> bool:
     """Put move i where it ends soonest, clear of all placed moves. False when it finds no room."""
     best, best_v, best_x, best_y = BIG, -1, 0.0, 0.0
     for v in range(t.first_variant[i], t.first_variant[i + 1]):
@@ -145,7 +145,7 @@ def settle(t: Tables, i: int, length: float, places: Floats, chosen: Ints, weigh
                 continue
             x, y = min(max(x, low_x), high_x), min(max(y, low_y), high_y)
             end = x + trail + ACROSS_COUNTS * y
-            if end < best and cost(t, i, v, x, y, places, chosen, weights, TOUCH / 2) == 0.0:
+            if end < best and spread(t, i, v, x, y, places, chosen, 0, even, TOUCH / 2, row) == 0.0:
                 best, best_v, best_x, best_y = end, v, x, y
     if best_v < 0:
         return False
@@ -157,12 +157,12 @@ def settle(t: Tables, i: int, length: float, places: Floats, chosen: Ints, weigh
 def build(t: Tables, order: Ints, length: float, places: Floats, chosen: Ints) -> bool:
     """Settle the moves in the order given. False when one finds no room."""
     n = len(chosen)
-    weights = np.ones((n, n))
+    even, row = np.ones(n), np.empty(n)
     for i in range(t.movable):
         chosen[i] = -1
     room = True
     for i in order:
-        room = room and settle(t, i, length, places, chosen, weights)
+        room = room and settle(t, i, length, places, chosen, even, row)
     return room
 
 
@@ -181,7 +181,7 @@ def _soonest(t: Tables, places: Floats, chosen: Ints, done: Any) -> int:
 def push(t: Tables, length: float, places: Floats, chosen: Ints) -> Any:
     """Let the moves settle again, one after the other from the start of the cloth, until none ends sooner."""
     n = len(chosen)
-    weights = np.ones((n, n))
+    even, row = np.ones(n), np.empty(n)
     for _ in range(3):
         moved = False
         done = np.zeros(t.movable, np.bool_)
@@ -189,7 +189,7 @@ def push(t: Tables, length: float, places: Floats, chosen: Ints) -> Any:
             i = _soonest(t, places, chosen, done)
             done[i] = True
             x, y, v = places[i, 0], places[i, 1], chosen[i]
-            ok = settle(t, i, length, places, chosen, weights)
+            ok = settle(t, i, length, places, chosen, even, row)
             if not ok or places[i, 0] + t.box[chosen[i], TRAIL] > x + t.box[v, TRAIL] - TOUCH:
                 places[i, 0], places[i, 1], chosen[i] = x, y, v
             else:

@@ -26,9 +26,8 @@ from clothwise.lay.overlap import (
     Ints,
     Tables,
     compiled,
-    cost,
     measure,
-    overlap,
+    spread,
 )
 
 Seed = NDArray[np.uint64]
@@ -108,9 +107,10 @@ def _refine(
     value: float,
     places: Floats,
     chosen: Ints,
-    weights: Floats,
+    weight: Floats,
     step: float,
     seed: Seed,
+    row: Floats,
 ) -> tuple[float, float, float, int]:
     """Walk downhill: steps along, across or slanting, longer after success, shorter after failure."""
     sx, sy = step, step if t.box[v, HIGH_Y] > t.box[v, LOW_Y] else 0.0
@@ -126,7 +126,7 @@ def _refine(
             cx = min(max(x + turn * sx, t.box[v, LOW_X]), high_x) if mx else x
             cy = min(max(y + turn * side * sy, t.box[v, LOW_Y]), t.box[v, HIGH_Y]) if my else y
             tries += 1
-            found = cost(t, i, v, cx, cy, places, chosen, weights, best)
+            found = spread(t, i, v, cx, cy, places, chosen, 0, weight, best, row)
             if found < best:
                 best_x, best_y, best = cx, cy, found
         factor = STEP_GROW if best < value else STEP_SHRINK
@@ -151,7 +151,8 @@ def relocate(
 ) -> tuple[float, int]:
     """Put move i where its weighted overlap is least among sampled places; returns it and the tries made."""
     v_now = chosen[i]
-    now = cost(t, i, v_now, places[i, 0], places[i, 1], places, chosen, weights, BIG)
+    weight, row = weights[i], np.empty(len(chosen))
+    now = spread(t, i, v_now, places[i, 0], places[i, 1], places, chosen, 0, weight, BIG, row)
     found_v = np.full(FINISHERS, -1, np.int64)
     found_x = np.zeros(FINISHERS)
     found_y = np.zeros(FINISHERS)
@@ -174,7 +175,7 @@ def relocate(
             else:
                 x, y = _candidate(t, i, v, high_x, places, chosen, kind, seed)
             tries += 1
-            value = cost(t, i, v, x, y, places, chosen, weights, found[FINISHERS - 1])
+            value = spread(t, i, v, x, y, places, chosen, 0, weight, found[FINISHERS - 1], row)
             if value < found[FINISHERS - 1]:
                 at = FINISHERS - 1
                 while at > 0 and found[at - 1] > value:
@@ -190,7 +191,7 @@ def relocate(
         high_x = max(length - t.box[v, TRAIL], t.box[v, LOW_X])
         step = max(min(found[f] / 2, 2.0), SMALLEST_START) if found[f] > 0 else SMALLEST_START
         x, y, value, more = _refine(
-            t, i, v, high_x, found_x[f], found_y[f], found[f], places, chosen, weights, step, seed
+            t, i, v, high_x, found_x[f], found_y[f], found[f], places, chosen, weight, step, seed, row
         )
         tries += more
         if value < best:
@@ -226,7 +227,7 @@ def separate(
     total = measure(t, places, chosen, deep)
     best, best_places, best_chosen = total, places.copy(), chosen.copy()
     idle = 0
-    order = np.arange(t.movable)
+    order, even = np.arange(t.movable), np.ones(n)
     while total > 0.0 and idle < patience and budget[0] > 0:
         for m in range(t.movable - 1, 0, -1):
             r = _below(m + 1, seed)
@@ -240,12 +241,9 @@ def separate(
                 continue
             _, tries = relocate(t, i, length, places, chosen, weights, samples, seed)
             budget[0] -= tries
+            spread(t, i, chosen[i], places[i, 0], places[i, 1], places, chosen, 0, even, BIG, deep[i])
             for j in range(n):
-                if j != i:
-                    deep[i, j] = overlap(
-                        t, chosen[i], places[i, 0], places[i, 1], chosen[j], places[j, 0], places[j, 1]
-                    )
-                    deep[j, i] = deep[i, j]
+                deep[j, i] = deep[i, j]
         total = 0.0
         worst = 0.0
         for i in range(n):

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from clothwise.errors import LayError
+from clothwise.lay.cells import mesh
 from clothwise.lay.nofit import NoFits, Whole, whole
 from clothwise.lay.outline import prepared
 from clothwise.lay.overlap import Tables
@@ -287,6 +288,7 @@ def _tables(moves: list[Move], templates: Templates, known: NoFits) -> Tables:
         first_edge=first_edge,
         bounds=bounds,
         edge=edges,
+        mesh=mesh(edges, first_edge, bounds),
     )
 
 

@@ -16,6 +16,7 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
+from clothwise.lay.cells import ACROSS, ALONG, FIRST_CELL, FIRST_ROW, HALF, N_ACROSS, N_ALONG, Mesh
 from clothwise.tolerance import LAY_TOUCH
 
 Floats = NDArray[np.float64]
@@ -42,6 +43,7 @@ class Tables(NamedTuple):
     edge: (
         Floats  # per edge: AX, AY its start, BY the y of its end, VX, VY to its end, INVERSE 1 / length squared
     )
+    mesh: Mesh  # over the no-fit polygons
 
 
 LOW_X, TRAIL, LOW_Y, HIGH_Y, FOLD = range(5)
@@ -50,63 +52,88 @@ AX, AY, BY, VX, VY, INVERSE = range(6)
 
 
 @compiled
-def depth(t: Tables, k: int, dx: float, dy: float) -> float:
-    """How far d lies inside no-fit polygon k. [cm]"""
-    b = t.bounds[k]
-    if dx <= b[0] or dx >= b[2] or dy <= b[1] or dy >= b[3]:
-        return 0.0
-    inside = False
-    for e in range(t.first_edge[k], t.first_edge[k + 1]):
-        ay = t.edge[e, AY]
-        if (ay > dy) != (t.edge[e, BY] > dy) and dx - t.edge[e, AX] < t.edge[e, VX] * (dy - ay) / t.edge[e, VY]:
-            inside = not inside
-    if not inside:
-        return 0.0
+def _depth(edge: Floats, mesh: Mesh, k: int, cell: int, row: int, dx: float, dy: float) -> float:
+    """How far d, in this cell of no-fit polygon k, lies inside it. [cm]"""
+    centre, half = mesh.centre[cell], mesh.lie[k, HALF]
+    if centre <= half:
+        inside = False
+        through = mesh.through
+        row += mesh.layout[k, FIRST_ROW]
+        for at in range(mesh.first_through[row], mesh.first_through[row + 1]):
+            e = through[at]
+            ay = edge[e, AY]
+            if (ay > dy) != (edge[e, BY] > dy) and dx - edge[e, AX] < edge[e, VX] * (dy - ay) / edge[e, VY]:
+                inside = not inside
+        if not inside:
+            return 0.0
     least = BIG
-    for e in range(t.first_edge[k], t.first_edge[k + 1]):
-        px, py = dx - t.edge[e, AX], dy - t.edge[e, AY]
-        s = min(max((px * t.edge[e, VX] + py * t.edge[e, VY]) * t.edge[e, INVERSE], 0.0), 1.0)
-        px -= s * t.edge[e, VX]
-        py -= s * t.edge[e, VY]
+    near = mesh.near
+    for at in range(mesh.first_near[cell], mesh.first_near[cell + 1]):
+        e = near[at]
+        px, py = dx - edge[e, AX], dy - edge[e, AY]
+        s = min(max((px * edge[e, VX] + py * edge[e, VY]) * edge[e, INVERSE], 0.0), 1.0)
+        px -= s * edge[e, VX]
+        py -= s * edge[e, VY]
         least = min(least, px * px + py * py)
     found = float(np.sqrt(least))
     return found if found > TOUCH else 0.0
 
 
 @compiled
-def overlap(t: Tables, vi: int, xi: float, yi: float, vj: int, xj: float, yj: float) -> float:
-    """Depth of overlap of two moves, all their images. [cm]"""
-    i0, i1 = t.first_image[vi], t.first_image[vi + 1]
-    j0, j1 = t.first_image[vj], t.first_image[vj + 1]
-    if t.box[vi, FOLD] >= 0 and t.box[vj, FOLD] >= 0:
-        if t.box[vi, FOLD] != t.box[vj, FOLD]:
-            return 0.0
-        i1, j1 = i0 + 1, j0 + 1  # the other images are their reflections
-    total = 0.0
-    for a in range(i0, i1):
-        qy = t.image[a, SIGN] * yi + t.image[a, SHIFT]
-        for b in range(j0, j1):
-            sa, sb = t.shape[a], t.shape[b]
-            k = t.nofit[sb, sa]
-            if k < 0:
-                continue
-            dx, dy = xi - xj, qy - (t.image[b, SIGN] * yj + t.image[b, SHIFT])
-            total += depth(t, k, dx * t.flip[sb, sa, 0], dy * t.flip[sb, sa, 1])
-    return total
-
-
-@compiled
-def cost(
-    t: Tables, i: int, v: int, x: float, y: float, places: Floats, chosen: Ints, weights: Floats, limit: float
+def spread(
+    t: Tables,
+    i: int,
+    v: int,
+    x: float,
+    y: float,
+    places: Floats,
+    chosen: Ints,
+    first: int,
+    weight: Floats,
+    limit: float,
+    out: Floats,
 ) -> float:
-    """Weighted overlap of move i with all others; gives up once above `limit`."""
+    """Overlap of move i, laid as v at (x, y), with each move from `first` on, into `out`; its weighted sum.
+
+    Gives up once above `limit`; then the rest of `out` is not filled. One long function, its tables taken
+    out once: the call of a smaller one would cost more than its work.
+    """
+    first_image, box, shape, image, nofit, flip = t.first_image, t.box, t.shape, t.image, t.nofit, t.flip
+    bounds, edge, lie, count, centre, mesh = t.bounds, t.edge, t.mesh.lie, t.mesh.layout, t.mesh.centre, t.mesh
+    i0, i1_all = first_image[v], first_image[v + 1]
+    fold = box[v, FOLD]
     total: float = 0.0
-    for j in range(len(chosen)):
-        if j == i or chosen[j] < 0:
+    for j in range(first, len(chosen)):
+        vj = chosen[j]
+        out[j] = 0.0
+        if j == i or vj < 0:
             continue
-        found = overlap(t, v, x, y, chosen[j], places[j, 0], places[j, 1])
+        j0, j1, i1 = first_image[vj], first_image[vj + 1], i1_all
+        if fold >= 0 and box[vj, FOLD] >= 0:
+            if fold != box[vj, FOLD]:
+                continue
+            i1, j1 = i0 + 1, j0 + 1  # the other images are their reflections
+        dx, yj = x - places[j, 0], places[j, 1]
+        found: float = 0.0
+        for a in range(i0, i1):
+            sa, qy = shape[a], image[a, SIGN] * y + image[a, SHIFT]
+            for b in range(j0, j1):
+                sb = shape[b]
+                k = nofit[sb, sa]
+                if k < 0:
+                    continue
+                ex, ey = dx * flip[sb, sa, 0], (qy - (image[b, SIGN] * yj + image[b, SHIFT])) * flip[sb, sa, 1]
+                px, py = ex - bounds[k, 0], ey - bounds[k, 1]
+                if px <= 0.0 or py <= 0.0 or ex >= bounds[k, 2] or ey >= bounds[k, 3]:
+                    continue
+                column = min(int(px * lie[k, ALONG]), count[k, N_ALONG] - 1)
+                row = min(int(py * lie[k, ACROSS]), count[k, N_ACROSS] - 1)
+                cell = count[k, FIRST_CELL] + row * count[k, N_ALONG] + column
+                if centre[cell] > -lie[k, HALF]:
+                    found += _depth(edge, mesh, k, cell, row, ex, ey)
         if found > 0.0:
-            total += weights[i, j] * found
+            out[j] = found
+            total += weight[j] * found
             if total >= limit:
                 return total
     return total
@@ -117,13 +144,10 @@ def measure(t: Tables, places: Floats, chosen: Ints, deep: Floats) -> float:
     """Fill the matrix of overlaps; returns their sum over pairs. [cm]"""
     total = 0.0
     n = len(chosen)
-    for i in range(n):
-        for j in range(i):
-            deep[i, j] = 0.0
-            if i < t.movable or j < t.movable:
-                deep[i, j] = overlap(
-                    t, chosen[i], places[i, 0], places[i, 1], chosen[j], places[j, 0], places[j, 1]
-                )
+    even = np.ones(n)
+    deep[:] = 0.0
+    for i in range(t.movable):
+        total += spread(t, i, chosen[i], places[i, 0], places[i, 1], places, chosen, i + 1, even, BIG, deep[i])
+        for j in range(i + 1, n):
             deep[j, i] = deep[i, j]
-            total += deep[i, j]
     return total
