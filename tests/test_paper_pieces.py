@@ -180,8 +180,8 @@ def test_words_shrink_on_a_small_piece_and_what_is_left_out_is_told() -> None:
 
 
 def test_letters_the_face_lacks_are_told_with_the_piece() -> None:
-    drawn = draw_piece(leg(), replace(CAPTION, body="李 Rose"))
-    assert any("李" in problem for problem in drawn.problems)
+    drawn = draw_piece(leg(), replace(CAPTION, body="𒀀 Rose"))
+    assert any("𒀀" in problem for problem in drawn.problems)
 
 
 def test_chosen_pieces_keep_their_numbers() -> None:

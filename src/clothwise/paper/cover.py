@@ -32,9 +32,7 @@ TITLE = 0.85  # cm, type
 SUBTITLE = 0.36  # cm, type
 SMALL_PRINT = 0.25  # cm, type
 BELOW_TITLE = 0.6  # cm
-LACKING = (
-    f"{font.LEFT_OUT} stands for letters that the printing face does not have: it sets Latin, Greek, Cyrillic."
-)
+LACKING = f"{font.LEFT_OUT} stands for letters that no printing face of the house has."
 TEXT_SIZES = (0.31, 0.28, 0.25, 0.22, 0.19)  # cm, type: the largest that fits
 LEADING = 1.36  # em
 APART, CLOSE = 0.55, 0.1  # em between paragraphs, and in a list

@@ -1,8 +1,8 @@
 """The one printing face: widths from the real font, a subset to embed, and which letters it lacks.
 
-Noto Sans, regular and bold (fonts/VENDOR.toml): a humanist sans with Latin, Greek and Cyrillic. Letters it
-does not have are never printed as boxes: a run of them is left out, three dots stand for it, and `missing`
-tells which they were.
+Noto Sans, regular and bold (fonts/VENDOR.toml): a humanist sans with Latin, Greek and Cyrillic. A line with
+letters of another script is set as outlines from its faces (script.py). What no face has is never printed as
+boxes: a run of it is left out, three dots stand for it, and `missing` tells which letters they were.
 
 em: the size of the type; 1 em = 1000 units of the font.
 """
@@ -18,26 +18,37 @@ from io import BytesIO
 from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont
 
+from clothwise.paper import script
+
 FAMILY = "Noto Sans"
-ASCENT = 0.76  # em above the baseline that letters and figures use: ascender of b, d, l
+ASCENT, DESCENT = script.ASCENT, script.DESCENT  # em above and below the baseline that a line uses
 CAPITAL = 0.714  # em: height of capitals and figures, from the font's OS/2 table
-DESCENT = 0.24  # em below the baseline: tail of g, p, y
 NO_BREAK = "\u00a0"  # the space that keeps '100 %' on one line
+JOINERS = "\u200c\u200d"  # unseen, but Persian and the scripts of India mean something by them
 LEFT_OUT = "\u2026"  # three dots in place of what cannot be set
 NOTHING = 0  # glyph 0 of every font: the box for a letter it lacks
 
 
 @lru_cache(maxsize=4096)
 def tidy(text: str) -> str:
-    """Text as it is set: as `composed`, with every run of letters that the face lacks as three dots."""
-    known = _tables(False)[0]
+    """Text as it is set: as `composed`, with every run of letters that no face has as three dots."""
     parts: list[str] = []
     for letter in composed(text):
-        if ord(letter) in known:
+        if _is_had(letter):
             parts.append(letter)
         elif not parts or parts[-1] != LEFT_OUT:
             parts.append(LEFT_OUT)
     return "".join(parts)
+
+
+def _is_had(letter: str) -> bool:
+    return ord(letter) in _tables(False)[0] or script.can_set(letter)
+
+
+def is_plain(text: str) -> bool:
+    """Can the printing face set it by itself, letter by letter?"""
+    known = _tables(False)[0]
+    return all(ord(letter) in known for letter in text)
 
 
 def composed(text: str) -> str:
@@ -51,7 +62,7 @@ def _set_as(letter: str) -> str:
         return letter
     if letter.isspace():
         return " "
-    return letter if _printable(letter) else ""
+    return letter if _printable(letter) or letter in JOINERS else ""
 
 
 def _printable(letter: str) -> bool:
@@ -95,14 +106,15 @@ def width(text: str, size: float, *, bold: bool = False) -> float:
 
 
 @lru_cache(maxsize=16384)  # the same few hundred words are measured at many sizes and places
-def _em_width(text: str, bold: bool) -> int:
+def _em_width(text: str, bold: bool) -> float:
+    if not is_plain(text):
+        return script.shaped(text, bold).width * 1000
     return sum(advances(glyphs(text, bold=bold), bold=bold))
 
 
 def missing(text: str) -> str:
-    """The letters, each once, that the face lacks."""
-    known = _tables(False)[0]
-    return "".join(dict.fromkeys(letter for letter in composed(text) if ord(letter) not in known))
+    """The letters, each once, that no face has."""
+    return "".join(dict.fromkeys(letter for letter in composed(text) if not _is_had(letter)))
 
 
 def subset(numbers: Iterable[int], *, bold: bool = False) -> bytes:

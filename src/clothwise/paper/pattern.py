@@ -145,9 +145,9 @@ def made_title(caption: Caption) -> str:
 
 
 def lacking(caption: Caption) -> tuple[str, ...]:
-    """Letters of the names that the printing face lacks; also told when no piece has room for them."""
+    """Letters of the names that no printing face has; also told when no piece has room for them."""
     letters = font.missing(" ".join(caption.names))
-    return (f"First sheet: the printing face has no letter for {' '.join(letters)}.",) if letters else ()
+    return (f"First sheet: no printing face has the letter {' '.join(letters)}.",) if letters else ()
 
 
 def chosen(

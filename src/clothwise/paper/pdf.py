@@ -19,7 +19,7 @@ from pikepdf import Array, Dictionary, Name, Pdf, Stream, String
 
 from clothwise.curve import Cubic, Curve, Point
 from clothwise.errors import PaperError
-from clothwise.paper import font
+from clothwise.paper import font, script
 from clothwise.paper.drawing import AS_DRAWN, Box, Carry, Drawing, Fill, Item, Words
 from clothwise.paper.pens import LAYERS, PRINT, Layer, Pen, Pens
 from clothwise.units import MM, PT
@@ -164,11 +164,30 @@ def _text(words: Words, pen: Pen) -> Iterator[str]:
     text = font.tidy(words.text)
     if not text:
         return
+    if not font.is_plain(text):
+        yield from _outlined(text, words, pen)
+        return
     numbers = "".join(f"{n:04X}" for n in font.glyphs(text, bold=words.bold))
     c, s = _turn(words.turn_deg)
     start = words.start()
     yield f"BT /{_font_name(words.bold)} {_n(words.size)} Tf {_plain(pen.grey)} g"
     yield f"{c} {s} {_plain(-float(s))} {c} {_n(start.x)} {_n(start.y)} Tm <{numbers}> Tj ET"
+
+
+def _outlined(text: str, words: Words, pen: Pen) -> Iterator[str]:
+    """A line in another script: its letters as filled outlines, and an unseen blank that says the text, so that
+    it can be searched and copied out."""
+    c, s = _turn(words.turn_deg)
+    start = words.start()
+    place = f"{c} {s} {_plain(-float(s))} {c} {_n(start.x)} {_n(start.y)}"
+    yield f"q {_plain(pen.grey)} g {place} cm"
+    for outline in script.shaped(text, words.bold).outlines:
+        yield from _path(outline.mapped(lambda p: Point(p.x * words.size, p.y * words.size)))
+        yield "h"
+    blank = "".join(f"{n:04X}" for n in font.glyphs(" ", bold=words.bold))
+    said = text.encode("utf-16-be").hex().upper()
+    yield f"f Q /Span <</ActualText <FEFF{said}>>> BDC BT /{_font_name(words.bold)} {_n(words.size)} Tf 3 Tr"
+    yield f"{place} Tm <{blank}> Tj 0 Tr ET EMC"
 
 
 def _turn(angle_deg: float) -> tuple[str, str]:
@@ -290,6 +309,7 @@ def _glyphs_used(drawings: Iterable[Drawing]) -> dict[bool, dict[int, str]]:
     for drawing in drawings:
         for words in drawing.words():
             text = font.tidy(words.text)
+            text = text if font.is_plain(text) else " "  # outlines need no glyph but the blank beside them
             known = used.setdefault(words.bold, {})
             for number, letter in zip(font.glyphs(text, bold=words.bold), text, strict=True):
                 known.setdefault(number, letter)

@@ -109,7 +109,7 @@ def draw_piece(
     problems += said
     lacking = font.missing(" ".join([*caption.names, piece.title, *(mark.name for mark in piece.marks)]))
     if lacking:
-        problems.append(f"{piece.title}: the printing face has no letter for {' '.join(lacking)}.")
+        problems.append(f"{piece.title}: no printing face has the letter {' '.join(lacking)}.")
     drawing = Drawing(piece.name, piece.title, (*lines, *words))
     return DrawnPiece(piece, number, drawing, outline, tuple(problems))
 
