@@ -24,6 +24,8 @@ FIGURE = r"[-+]?\d+(?:\.\d+)?"  # a number within a note
 
 LISTING: Mapping[str, str] = {", ": ", ", " and ": " {and} "}  # what stands between words in a phrase
 
+KINDS: Mapping[str, str] = {"measured": "measure", "figured": "figure"}  # names in phrases that share a table
+
 Word = str | list[str]
 
 
@@ -41,7 +43,7 @@ class Language:
     words: Mapping[str, Mapping[str, Word]]
 
     def say(self, key: str, **parts: object) -> str:
-        return self.sentences[key].format(**parts)
+        return _begun(self.sentences[key], self.sentences[key].format(**parts))
 
     def table(self, name: str) -> dict[str, str]:
         """All sentences below a key, by the rest of their keys."""
@@ -59,14 +61,19 @@ class Language:
         """All forms of a word: one, several, and for an edge what it is called by itself."""
         if self.code == NATIVE or not english:
             return (english,)
-        table = self.words.get(kind, {})
-        found = table.get(english, table.get(english[:1].lower() + english[1:]))
+        found = self._found(kind, english)
         if found is None:
             raise _missing(self, english)
         return (found,) if isinstance(found, str) else tuple(found)
 
+    def _found(self, kind: str, english: str) -> Word | None:
+        """The word, written large or small, a girth also by its short name."""
+        table = self.words.get(KINDS.get(kind, kind), {})
+        small, large = english[:1].lower() + english[1:], english[:1].upper() + english[1:]
+        return next((table[w] for w in (english, small, large, f"{small} girth") if w in table), None)
+
     def knows(self, kind: str, english: str) -> bool:
-        return self.code == NATIVE or english in self.words.get(kind, {})
+        return self.code == NATIVE or self._found(kind, english) is not None
 
     def phrase(self, kind: str, english: str) -> str:
         """What was said with figures in it: a note of a draft, what is bought, a doubt. The figures are kept.
@@ -78,7 +85,8 @@ class Language:
         for pattern, text in _phrases(self, kind):
             found = pattern.fullmatch(english)
             if found:
-                return text.format(**{name: self._within(name, got) for name, got in found.groupdict().items()})
+                parts = {name: self._within(name, got) for name, got in found.groupdict().items()}
+                return _begun(text, text.format(**parts))
         raise _missing(self, english)
 
     def _within(self, name: str, got: str) -> str:
@@ -86,6 +94,8 @@ class Language:
         if re.fullmatch(FIGURE, got):
             return self.number(got)
         kind = name.rstrip("0123456789")
+        if self.knows(kind, got):
+            return self.word(kind, got)
         parts = re.split(f"({'|'.join(LISTING)})", got)
         return "".join(
             LISTING[part].format(**self.sentences) if part in LISTING else self._word_with_figure(kind, part)
@@ -104,6 +114,11 @@ class Language:
     def number(self, text: str) -> str:
         """A figure with the language's decimal sign."""
         return text.replace(".", self.sentences["decimal"])
+
+
+def _begun(template: str, text: str) -> str:
+    """A sentence that begins with a name put in begins with a capital."""
+    return text[:1].upper() + text[1:] if template.startswith("{") and template[-1] in ".?" else text
 
 
 def language(code: str) -> Language:
