@@ -10,12 +10,27 @@ import pypdfium2
 import pytest
 from lxml import etree
 from shapely.geometry import LineString, Point, Polygon
+from shapely.ops import unary_union
 
+from clothwise.lay.cutting import cutting_sequence, stages
+from clothwise.lay.placement import Placement
 from clothwise.lay.plan import LayPlan
 from clothwise.lay.planning import plan
-from clothwise.lay.problem import FOLDED, SINGLE, TO_CENTRE, LayCloth, Layering, LayPiece, LayProblem, folds_of
+from clothwise.lay.problem import (
+    FOLDED,
+    SINGLE,
+    TO_CENTRE,
+    LayCloth,
+    Layering,
+    LayPiece,
+    LayProblem,
+    partial_fold,
+)
+from clothwise.lay.verify import faults
 from clothwise.paper.drawing import Stroke, Words
-from clothwise.paper.lay import lay_drawing, lay_pdf, lay_svg, table_of, visible
+from clothwise.paper.lay import lay_drawing, lay_pdf, lay_svg
+
+from .laid_by_hand import rectangle
 
 LEG = ((4, 0), (26, 0), (29, 40), (32, 70), (29, 78), (28, 100), (2, 98), (0, 60))
 OUTLINE = tuple((float(x), float(y)) for x, y in LEG)
@@ -31,20 +46,37 @@ def planned(layering: Layering, pieces: tuple[LayPiece, ...] = PIECES) -> LayPla
     return plan(LayProblem(pieces, CLOTH, gap=0.3), layering, effort="quick")
 
 
-@pytest.mark.parametrize("layering", [SINGLE, FOLDED, TO_CENTRE], ids=str)
-def test_every_cut_stands_on_the_table_once(layering: Layering):
+@pytest.mark.parametrize("layering", [SINGLE, FOLDED, TO_CENTRE, partial_fold(60.0)], ids=str)
+def test_every_cut_is_made_once_where_nothing_else_lies(layering: Layering):
     made = planned(layering)
-    table = table_of(folds_of(layering, 140.0), 140.0)
-    seen = visible(made, table)
-    assert len(seen) == made.cuts
     pieces = {piece.name: piece for piece in PIECES}
-    shapes = [Polygon(laid.outline_on_cloth(pieces[laid.piece])) for laid in seen]
-    for shape in shapes:
-        _, low, _, high = shape.bounds
-        assert table.low - 0.1 <= low
-        assert high <= table.high + 0.1
-    if layering != SINGLE:
+    shown = stages(made)
+    assert sum(len(stage.cuts) for stage in shown) == made.cuts
+    for stage in shown:
+        shapes = [Polygon(laid.outline_on_cloth(pieces[laid.piece])) for laid in stage.cuts]
+        for shape in shapes:
+            _, low, _, high = shape.bounds
+            assert stage.table.low - 0.1 <= low
+            assert high <= stage.table.high + 0.1
         assert all(one.intersection(two).area < 0.01 for one in shapes for two in shapes if one is not two)
+    if len(shown) > 1:  # opened out, nothing is cut where a hole is by then
+        holes = unary_union(
+            [Polygon(p.carry(pieces[p.piece].whole_outline)) for p in made.placements if p.fold is not None]
+        )
+        for laid in shown[1].cuts:
+            assert Polygon(laid.outline_on_cloth(pieces[laid.piece])).intersection(holes).area < 0.01
+
+
+def test_the_sequence_says_how_to_fold_what_to_cut_and_when_to_open_out():
+    pieces = (*PIECES, LayPiece("belt", "Belt", rectangle(8.0, 90.0)))
+    first, second = cutting_sequence(planned(FOLDED, pieces))
+    assert first.startswith("Fold the cloth lengthwise")
+    assert "Leg" in first
+    assert "through both layers" in first
+    assert second == "Open the cloth out, right side up. Cut Belt through one layer."
+    (only,) = cutting_sequence(planned(SINGLE, pieces))
+    assert only.startswith("Lay the cloth open, right side up. Cut ")
+    assert "Leg 2 times" in only
 
 
 @pytest.mark.parametrize("layering", [SINGLE, FOLDED], ids=str)
@@ -62,10 +94,10 @@ def test_outlines_are_drawn_to_the_scale_of_the_bar(layering: Layering):
 def test_in_a_single_layer_one_leg_lies_face_down_and_is_hatched():
     drawing = lay_drawing(planned(SINGLE, PIECES[:1]), "Trousers", 25.0)
     says = [w.text for w in drawing.words()]
-    assert sum(text.startswith("face down") for text in says) == 1
-    assert says.count("once") == 1
+    assert sum("face down, once" in text for text in says) == 1
+    assert sum(text.endswith(": once") for text in says) == 1
     hatched = [item.path for item in drawing if isinstance(item, Stroke) and item.pen == "hatch"]
-    down = next(w for w in drawing.words() if w.text.startswith("face down")).place
+    down = next(w for w in drawing.words() if "face down" in w.text).place
     shapes = [
         Polygon(item.path.flattened(tolerance=0.01))
         for item in drawing
@@ -76,16 +108,33 @@ def test_in_a_single_layer_one_leg_lies_face_down_and_is_hatched():
     assert all(turned_over.buffer(0.01).contains(LineString([path.start, path.end])) for path in hatched)
 
 
-def test_what_lies_on_the_flap_is_seen_where_it_comes_to_lie():
-    made = planned(FOLDED, PIECES[:1])
-    table = table_of(folds_of(FOLDED, 140.0), 140.0)
-    shapes = {
-        p: Polygon(p.outline_on_cloth(PIECES[0])) for p in (replace(p, how="single") for p in made.placements)
-    }
-    flap, under = sorted(shapes, key=lambda p: shapes[p].centroid.y)
-    assert shapes[flap].bounds[3] <= 70 <= shapes[under].bounds[1]  # one on the flap, its mirror image below
-    (shown,) = visible(replace(made, placements=(flap,)), table)
-    assert Polygon(shown.outline_on_cloth(PIECES[0])).symmetric_difference(shapes[under]).area < 0.01
+def test_a_half_laid_on_the_flap_is_seen_where_it_comes_to_lie():
+    made = planned(FOLDED, PIECES[1:])
+    (half,) = made.placements
+    over = replace(half, mirrored=not half.mirrored, angle=-half.angle % 360, dy=140.0 - half.dy)
+    flap, under = sorted((half, over), key=lambda p: Polygon(p.outline_on_cloth(PIECES[1])).centroid.y)
+    (stage,) = stages(replace(made, placements=(flap,)))
+    (shown,) = stage.cuts
+    same = Polygon(shown.outline_on_cloth(PIECES[1])).symmetric_difference(
+        Polygon(under.outline_on_cloth(PIECES[1]))
+    )
+    assert same.area < 0.01
+
+
+def test_a_single_piece_on_the_bare_part_is_cut_before_the_cloth_is_opened():
+    belt = LayPiece("belt", "Belt", rectangle(8.0, 90.0))
+    problem = LayProblem((PIECES[0], belt), CLOTH)
+    leg = Placement("leg", 0, False, 0.0, 0.0, 40.0 + 32.0, "double", 0)
+    twin = replace(leg, copy=1, mirrored=True, dy=80.0 - leg.dy)
+    bare = LayPlan(
+        problem, partial_fold(40.0), (leg, twin, Placement("belt", 0, False, 0.0, 0.0, 120.0)), 100.0
+    )
+    assert faults(bare) == ()
+    (stage,) = stages(bare)
+    assert [cut.piece for cut in stage.cuts] == ["leg", "belt"]
+    under = replace(bare, placements=(leg, twin, Placement("belt", 0, False, 0.0, 101.0, 20.0)), length=191.0)
+    assert faults(under) == ()
+    assert [len(stage.cuts) for stage in stages(under)] == [1, 1]
 
 
 def test_pieces_carry_the_numbers_of_the_pattern_and_the_facts_stand_above():

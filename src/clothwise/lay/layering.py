@@ -31,6 +31,8 @@ class Layering:
 
     def __str__(self) -> str:
         depths = [f"{depth:.1f} cm" for depth in (self.depth, self.far) if depth is not None]
+        if self.name == "folded crosswise" and depths:
+            return f"{self.name}, {depths[0]} double"
         if self.name == "partial fold" and len(depths) == 2:
             return f"both selvedges folded in, {depths[0]} and {depths[1]} double"
         return f"{self.name} of {depths[0]}" if depths else self.name

@@ -8,6 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from shapely.geometry import box
+
 from clothwise.lay.layering import Layering
 from clothwise.lay.placement import How, Placement
 from clothwise.lay.problem import LayProblem
@@ -37,8 +39,14 @@ class LayPlan:
 
     @property
     def waste(self) -> float:
-        """Share of the used length of cloth that no piece covers, 0 to 1."""
-        return 1.0 - self.used_cm2 / (self.length * self.problem.cloth.width)
+        """Share of the used length of cloth, or of the remnant so far, that no piece covers, 0 to 1."""
+        cloth = self.problem.cloth
+        area = self.length * cloth.width
+        if cloth.outline is not None:
+            area = float(
+                cloth.shape(self.length, whole=True).intersection(box(0, 0, self.length, cloth.width)).area
+            )
+        return 1.0 - self.used_cm2 / area
 
     @property
     def cuts(self) -> int:

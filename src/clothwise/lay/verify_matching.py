@@ -32,15 +32,27 @@ def match_faults(plan: LayPlan) -> list[str]:
     repeat = plan.problem.cloth.repeat
     if repeat is None:
         return []
-    pieces = {piece.name: piece for piece in plan.problem.pieces}
-    found = []
+    found: list[str] = []
     for axis, step, known in ((0, repeat.along, repeat.bar), (1, repeat.across, repeat.stripe)):
         if step:
-            seen = [
-                s for p in plan.placements if p.piece in pieces for s in _seen(p, pieces[p.piece], repeat, axis)
-            ]
-            found += _out_of_step(seen, step, known, "along" if axis == 0 else "across")
+            seen = _all_seen(plan, repeat, axis)
+            place = _best_place(seen, step) if known is None else known
+            found += _faults_with(seen, step, place, "along" if axis == 0 else "across")
     return found
+
+
+def place_of_stripes(plan: LayPlan, axis: int) -> float:
+    """Where a bar (axis 0) or a stripe (axis 1) must lie, when it was not measured. [cm]"""
+    repeat = plan.problem.cloth.repeat
+    if repeat is None:
+        return 0.0
+    return _best_place(_all_seen(plan, repeat, axis), repeat.along if axis == 0 else repeat.across)
+
+
+def _all_seen(plan: LayPlan, repeat: Repeat, axis: int) -> list[Seen]:
+    pieces = {piece.name: piece for piece in plan.problem.pieces}
+    placed = [(p, pieces[p.piece]) for p in plan.placements if p.piece in pieces]
+    return [seen for placement, piece in placed for seen in _seen(placement, piece, repeat, axis)]
 
 
 def _seen(placement: Placement, piece: LayPiece, repeat: Repeat, axis: int) -> Iterator[Seen]:
@@ -59,10 +71,9 @@ def _seen(placement: Placement, piece: LayPiece, repeat: Repeat, axis: int) -> I
             yield Seen(point.group, piece.title, other, way if axis == 0 else -way)
 
 
-def _out_of_step(seen: list[Seen], step: float, known: float | None, direction: str) -> list[str]:
-    """Sentences for the place of the stripes that leaves fewest."""
-    tries = [known] if known is not None else list(_places(seen, step))
-    return min((list(_faults_with(seen, step, place, direction)) for place in tries), key=len)
+def _best_place(seen: list[Seen], step: float) -> float:
+    """The place of the stripes with which fewest points miss each other."""
+    return min(_places(seen, step), key=lambda place: len(list(_faults_with(seen, step, place, ""))))
 
 
 def _places(seen: list[Seen], step: float) -> Iterator[float]:
