@@ -13,6 +13,7 @@ beside the repository); charts are drawn from a seed. Each row has a target; exi
 
 from __future__ import annotations
 
+import math
 import statistics
 import sys
 import time
@@ -32,17 +33,9 @@ from clothwise.shelf.pattern import BoughtPattern, Judgement, Span
 from clothwise.size import growth
 from clothwise.size.advice import Advice
 from clothwise.size.advising import advise
+from clothwise.size.area_law import FEW_PIECES, ONE_WAY, OTHER_LENGTH, OTHER_SIZE
 from clothwise.size.chart import graded, place_of
 from clothwise.size.choosing import widest_jump
-from clothwise.size.cloth_need import (
-    FEW_PIECES,
-    MANY,
-    NARROWER,
-    ONE_WAY,
-    OTHER_LENGTH,
-    OTHER_SIZE,
-    WIDER,
-)
 from clothwise.size.levels_held import length_between
 from clothwise.size.liking import HALF, SLACK, liking
 
@@ -59,7 +52,7 @@ def main(quick: bool) -> int:
         *slip_rows(200 if quick else 2000),
         *liking_rows(300 if quick else 3000),
         *growth_rows(),
-        *(cloth_rows(1, "quick") if quick else cloth_rows(6, "brisk")),
+        *cloth_rows(quick),
     ]
     return 0 if print_table("Size and fit", rows) else 1
 
@@ -268,18 +261,22 @@ def _off_a_year(figure: str, measure: str, age: int) -> float:
 # ---- cloth ----------------------------------------------------------------------------------------
 
 
-def cloth_rows(each: int, effort: str) -> Iterator[Row]:
+def cloth_rows(quick: bool) -> Iterator[Row]:
     """The spans of the area law on bodies of another seed, every lay real and verified."""
-    found = fit_cloth.laid(fit_cloth.HELD_OUT, each, effort)
-    assert fit_cloth.MANY == FEW_PIECES
-    for name, many, wider, (low, high) in (
-        ("few pieces, narrower", False, False, NARROWER),
-        ("few pieces, wider", False, True, WIDER),
-        ("many pieces, narrower", True, False, MANY),
-        ("many pieces, wider", True, True, MANY),
-    ):
-        ratios = fit_cloth.width_ratios(found, many=many, wider=wider)
-        yield _covered(f"cloth, {name}: real lays inside the span", [low <= r <= high for _, r in ratios])
+    held = fit_cloth.HELD_OUT
+    found = (
+        fit_cloth.laid(held, 1, figures=("woman",), widths=fit_cloth.FEWER)
+        if quick
+        else fit_cloth.laid(held, 3)
+    )
+    pairs = fit_cloth.width_pairs(found)
+    for words, many in (("up to 8 pieces", False), ("more pieces", True)):
+        mine = [pair for pair in pairs if (pair.copies > FEW_PIECES) == many]
+        yield _covered(f"cloth, {words}, another width: lays inside the span", [p.inside for p in mine])
+        for below, part in ((0.0, "width changed by up to 5 %"), (0.05, "5 to 15 %"), (0.14, "more")):
+            above = {0.0: 0.05, 0.05: 0.14, 0.14: math.inf}[below]
+            near = [p.inside for p in mine if below <= p.change < above]
+            yield Row(f"  {part} ({len(near)})", "-", sum(near) / max(1, len(near)))
     yield _covered(
         "cloth, another size", [OTHER_SIZE[0] <= r <= OTHER_SIZE[1] for r in fit_cloth.size_ratios(found)]
     )

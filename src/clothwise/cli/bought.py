@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from clothwise.errors import ClothError, LengthError, MeasureError, ShelfError, StoreError
+from clothwise.errors import ClothError, LayError, LengthError, MeasureError, ShelfError, StoreError
 from clothwise.store import Store, open_store, seed_demo
 from clothwise.units import Unit, parse_length
 
@@ -282,19 +282,24 @@ def _keep(pattern: BoughtPattern, problems: Sequence[str], json: bool, unit: Uni
 
 
 def _cloth(
-    advice: Advice, pattern: BoughtPattern, width: float | None, nap: str, longer: float
+    advice: Advice, pattern: BoughtPattern, width: float | None, nap: str, hem: float
 ) -> tuple[dict[str, ClothNeed], str]:
-    """Cloth for the largest size that is cut, by kind; or why none can be told."""
+    """Cloth for the largest size that is cut, in length too, and as it is altered; or why none can be told."""
     from clothwise.size.chart import place_of
     from clothwise.size.cloth_need import cloth_needs
+    from clothwise.size.lengthening import longer_as_advised
 
     lies = _one_of(nap, ("none", "one-way", "two-way"), "--nap")
     if advice.cut == "nothing":
         return {}, ""
-    size = max(advice.sizes.values(), key=lambda one: place_of(pattern, one))
+    growing = advice.growing
+    grown = [size for size in (growing.length_size, growing.roomy_size) if size] if growing else []
+    size = max((*advice.sizes.values(), *grown), key=lambda one: place_of(pattern, one))
+    longer_anyway = size in grown and size not in advice.sizes.values()  # its length holds what she needs today
+    longer = longer_as_advised(() if longer_anyway else advice.lengths, hem=hem)
     try:
         return cloth_needs(pattern, size, width, view=advice.view, nap=lies, longer=longer), ""  # type: ignore[arg-type]
-    except (ShelfError, ClothError) as refusal:
+    except (ShelfError, ClothError, LayError) as refusal:
         return {}, f"{refusal.what} {refusal.mend}"
 
 

@@ -13,6 +13,7 @@ from clothwise.shelf.levels import level as level_of
 from clothwise.size.advice import Alteration, LengthAdvice, Reason
 from clothwise.size.getting_in import Elastic, Passage, slit_span
 from clothwise.size.growth import LONGEST, Growing
+from clothwise.size.lengthening import Longer
 from clothwise.units import Unit, format_length
 
 YARD = 91.44  # cm
@@ -35,6 +36,21 @@ WHERE_LENGTH = {
     "side_length": "in the leg",
     "length": "at the hem",
 }
+
+
+TOGETHER = (
+    "no finished measure",
+    "hangs free",
+    "equals the chart",
+    "gap filled",
+    "not measured",
+    "level missing",
+)
+
+
+def _listed(words: Sequence[str]) -> str:
+    """'bust, waist and hip'"""
+    return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +82,39 @@ class Speaker:
     def bare(self, value: float) -> str:
         """The same without its unit, for a table."""
         return format_length(value, self.unit, with_unit=False).removesuffix(".0")
+
+    def reasons(self, found: Sequence[Reason]) -> list[str]:
+        """All reasons; what is said alike of several levels is said once."""
+        said: dict[tuple[str, str], list[Reason]] = {}
+        for at, one in enumerate(found):
+            alike = (
+                (one.kind, str(one.figures.get("size", ""))) if one.kind in TOGETHER else (one.kind, str(at))
+            )
+            said.setdefault(alike, []).append(one)
+        return [self.reason(same[0]) if len(same) == 1 else self._together(same) for same in said.values()]
+
+    def _together(self, same: list[Reason]) -> str:
+        levels = [self.level(str(one.figures["level"])) for one in same]
+        both, f = _listed(levels), same[0].figures
+        match same[0].kind:
+            case "equals the chart":
+                return f"At {both} you are size {f['size']} of the chart."
+            case "hangs free":
+                ease = _listed([self.bare(float(one.figures["ease"])) for one in same])
+                spare = f"with {ease} {self.unit} to spare"
+                return f"{both.capitalize()} hang free, {spare}: they do not decide the size."
+            case "gap filled":
+                return f"The figures for {both} have gaps, filled in from the sizes beside them."
+            case "not measured":
+                return f"Your {both} are not measured, so nothing is said of them."
+            case "level missing":
+                return f"The pattern says nothing of {both}: measure its pieces there before you cut."
+            case _:
+                ease = _listed([self.bare(float(one.figures["assumed"])) for one in same])
+                return (
+                    f"The envelope prints no finished {both}: {ease} {self.unit} of ease are assumed, as is "
+                    f"usual for a {f['fit_class']} garment. Measure the pieces once."
+                )
 
     def reason(self, one: Reason) -> str:
         """One reason as a sentence or two."""
@@ -120,7 +169,15 @@ class Speaker:
                     f"intends (learned from {makes}): {cm(f['wanted'])} is reckoned with."
                 )
             case "wish":
-                return f"You asked for {cm(f['wanted'])} at the {level}; the pattern means {cm(f['intended'])}."
+                less = float(f["asked"]) < float(f["wanted"])
+                held = f" Less than {cm(f['wanted'])} cannot be worn: so much is reckoned with." if less else ""
+                asked = f"You asked for {cm(f['asked'])} at the {level}"
+                return f"{asked}; the pattern means {cm(f['intended'])}.{held}"
+            case "wish too far":
+                return (
+                    f"You asked for {cm(f['wanted'])} at the {level}: the largest size, {f['largest']}, gives "
+                    f"you {cm(f['most'])}."
+                )
             case "no finished measure":
                 return (
                     f"The envelope prints no finished {level}: {cm(f['assumed'])} of ease is assumed, as is "
@@ -169,6 +226,11 @@ class Speaker:
                 return words if same else apart
             case "one size":
                 return "There is one size only: what does not suit must be altered."
+            case "one size unmeasured":
+                return (
+                    "There is one size only, and the envelope does not say what it measures: measure its "
+                    "pieces before you cut."
+                )
             case "other figure":
                 return (
                     f"The pattern is drawn for a {f['pattern']}, not for a {f['body']}: its shapes differ too."
@@ -225,6 +287,13 @@ class Speaker:
                 f"Draw the {level} {cm(abs(one.by))} {how} than the last size, {cm(abs(one.each))} at each "
                 "side edge."
             )
+        if one.level == "trunk":
+            over = ", over the nappy" if one.figures["nappy"] else ""
+            return (
+                f"Lengthen by {cm(one.by)} round the trunk, {cm(one.each)} above the waist and as much at the "
+                f"rise: it has {cm(one.figures['finished'])}, and you measure {cm(one.figures['trunk'])} "
+                f"there{over}."
+            )
         verb = "Lengthen" if one.kind == "lengthen" else "Shorten"
         return f"{verb} by {cm(one.by)} {WHERE_LENGTH.get(one.level, 'at the ' + level)}."
 
@@ -233,7 +302,14 @@ class Speaker:
         cm, words = self.cm, self.level(one.level)
         if one.level == "length":
             return f"{words}: {cm(one.garment)} on the paper, {cm(one.wanted)} as you like it"
-        return f"{words}: you {cm(one.body)}, size {one.size} has {cm(one.garment)}, wanted {cm(one.wanted)}"
+        size = one.size if " " in one.size else f"size {one.size}"
+        return f"{words}: you {cm(one.body)}, {size} has {cm(one.garment)}, wanted {cm(one.wanted)}"
+
+    def longer(self, by: Longer) -> str:
+        """'2 cm longer, sleeves 3 cm shorter'"""
+        parts = (("", by.body), ("sleeves ", by.sleeves))
+        said = [f"{what}{self.cm(abs(cm))} {'longer' if cm > 0 else 'shorter'}" for what, cm in parts if cm]
+        return ", ".join(said) or "as long as it is"
 
     def passage(self, one: Passage) -> str:
         """Whether a part goes through an opening."""
@@ -284,7 +360,7 @@ class Speaker:
 
     def _row_of_doubts(self, same: list[ChartDoubt]) -> str:
         one = same[0]
-        sizes = f"{', '.join(each.size for each in same[:-1])} and {same[-1].size}"
+        sizes = _listed([each.size for each in same])
         if len(same) > MOST_SIZES_NAMED:
             sizes = f"{len(same)} sizes, from {one.size} to {same[-1].size}"
         where = f"{self._where(one)} of {sizes}"

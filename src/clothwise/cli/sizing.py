@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
@@ -20,6 +21,7 @@ from clothwise.units import Unit
 
 WIDTH = 78  # columns of a terminal, less a margin
 NAME = 14  # columns for the name of a level
+LONGEST_LABEL = 9  # letters of a size over its column
 MOST_SIZES = 5  # columns of sizes: more do not fit beside the rest
 HOW = {
     "table": "the envelope's table",
@@ -27,17 +29,18 @@ HOW = {
     "other width": "another width, by area",
     "between widths": "the widths beside it, by area",
     "other size": "another size, by area",
-    "other length": "the change of length",
     "one-way": "pieces all one way",
     "shrinkage": "shrinkage",
 }
+UNBROKEN = "\u00a0"  # stands for a space at which no line is folded
+KEPT_TOGETHER = re.compile(r"(?<=\d) (?=\d+/\d|cm\b|in\b|m\b|yd\b)")  # '27 3/4 in'
 CHILD_CAUTION = (
     "No cords or ties at neck, hood or waist, no small parts that come off; follow the rules where you live."
 )
 TRUST = {
     "sure": "sure: body, chart and finished measures are all there",
     "likely": "likely: read what was assumed",
-    "a guess": "a guess: check what is doubted before you cut",
+    "a guess": "a guess: read what is missing or doubted, and sew a trial first",
     "cannot say": "no size can be told",
 }
 
@@ -68,7 +71,11 @@ def lines(
     if advice.levels and advice.cut != "nothing":
         yield ""
         yield from _table(advice, pattern, say)
-    yield from _part("Why", [say.reason(one) for one in advice.reasons])
+    doubted = list(_part("Doubts about the chart", say.doubts(advice.doubts)))
+    grave = any(doubt.grave for doubt in advice.doubts)
+    if grave:  # before anything that rests on those figures
+        yield from doubted
+    yield from _part("Why", say.reasons(advice.reasons))
     yield from _part("Change beyond the chart", _changes(advice, say))
     inside = [say.passage(one) for one in advice.passages]
     yield from _part("Getting in", [*inside, *([say.elastic(advice.elastic)] if advice.elastic else [])])
@@ -77,7 +84,8 @@ def lines(
     bolts = [text for kind, need in needs.items() for text in _cloth(kind, need, cloth, say)]
     yield from _part("Cloth", [trouble] if trouble else bolts)
     yield from _part("Before you cut", list(questions))
-    yield from _part("Doubts about the chart", say.doubts(advice.doubts))
+    if not grave:
+        yield from doubted
     if pattern.figure in ("girl", "boy"):
         yield from _part("For a child", [CHILD_CAUTION])
 
@@ -152,10 +160,10 @@ def _shown(advice: Advice, pattern: BoughtPattern) -> list[str]:
 
 def _short(size: str) -> str:
     """'22+2' for '2 sizes beyond 22', so that a column stays narrow."""
-    words = size.split()
-    if len(words) > 3 and words[1].startswith("size"):
-        return f"{words[-1]}{'-' if words[2] == 'below' else '+'}{words[0]}"
-    return size
+    beyond = re.fullmatch(r"(\d+) sizes? (below|beyond) (.+)", size)
+    if beyond:
+        return f"{beyond[3]}{'-' if beyond[2] == 'below' else '+'}{beyond[1]}"
+    return size if len(size) <= LONGEST_LABEL else f"{size[: LONGEST_LABEL - 1]}…"
 
 
 def _changes(advice: Advice, say: Speaker) -> list[str]:
@@ -171,8 +179,9 @@ def _changes(advice: Advice, say: Speaker) -> list[str]:
 def _cloth(kind: str, need: ClothNeed, cloth: Cloth | None, say: Speaker) -> list[str]:
     """What to buy, or whether the cupboard's cloth suffices."""
     said = []
-    from_ = ", ".join(HOW[step] for step in need.steps)
+    from_ = ", ".join(say.longer(need.longer) if step == "other length" else HOW[step] for step in need.steps)
     wide = f"{'' if kind == 'main' else kind.capitalize() + ', '}{say.cm(need.width)} wide"
+    wide += f", {need.size}" if " " in need.size else f", size {need.size}"
     buy = say.cloth(need.high, buy=True)
     if need.high - need.low < 1:
         said.append(f"{wide}: {say.cloth(need.high)}, from {from_}; buy {buy}.")
@@ -210,8 +219,9 @@ def _part(title: str, sentences: list[str]) -> Iterator[str]:
 
 
 def _folded(text: str, indent: int = 0, hang: int = 0) -> list[str]:
-    pad = " " * indent
-    return textwrap.wrap(text, WIDTH, initial_indent=pad, subsequent_indent=pad + " " * hang)
+    pad, whole = " " * indent, KEPT_TOGETHER.sub(UNBROKEN, text)
+    folded = textwrap.wrap(whole, WIDTH, initial_indent=pad, subsequent_indent=pad + " " * hang)
+    return [line.replace(UNBROKEN, " ") for line in folded]
 
 
 def figures(

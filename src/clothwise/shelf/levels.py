@@ -55,6 +55,7 @@ LEVELS: tuple[Level, ...] = (
     Level("inside_leg", "length", "inside_leg", ("inseam", "inner leg", "inside leg length")),
     Level("side_length", "length", "waist_to_ankle", ("outside leg", "outseam", "side seam", "outer leg")),
     Level("waist_to_hip", "length", "waist_to_hip", ("hip depth",)),
+    Level("trunk", "length", "", ("trunk girth", "trunk loop", "torso", "torso girth", "vertical trunk")),
     Level("length", "length", "", ("finished length", "garment length", "total length", "back length from nape",
                                    "centre back length", "center back length", "skirt length", "dress length")),
     Level("hem", "opening", "", ("hem width", "hem girth", "sweep", "hem circumference", "bottom width")),

@@ -19,7 +19,7 @@ ReasonKind = Literal[
     "no chart", "level missing", "not measured", "estimated", "tape is old", "cloth stretches less",
     "cloth does not stretch", "knit for a woven", "stretch unknown", "intends little", "drop is large",
     "jump too wide", "gap filled", "no level at all", "one size", "size by height", "unwearable",
-    "other figure", "cloth stretches more",
+    "other figure", "cloth stretches more", "wish too far", "one size unmeasured",
 ]  # fmt: skip
 
 

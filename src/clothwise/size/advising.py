@@ -26,6 +26,7 @@ from clothwise.size.altering import (
     length_advice,
     length_alterations,
     limb_alterations,
+    trunk_alteration,
     waist_to_hip_removal,
 )
 from clothwise.size.chart import eases, graded, label, plain_row
@@ -72,6 +73,7 @@ def advise(
             *beyond_alterations(asked, places, len(pattern.sizes) - 1),
             *limb_alterations(body, pattern, view, places, stretch),
             *length_alterations(lengths),
+            *trunk_alteration(body, pattern, view, places),
         ]
         if cut != "nothing"
         else []
@@ -149,7 +151,7 @@ def _level_advice(one: Asked, pattern: BoughtPattern, place: int) -> LevelAdvice
         intended=one.intended,
         wanted=one.wanted,
         floor=one.floor,
-        judged=0 if one.wished else one.liked.judged,
+        judged=one.liked.judged if one.wished is None else 0,
         eases=eases(row, pattern, one.base, place),
         size=label(pattern, place),
         ease=one.ease(place),
@@ -196,9 +198,8 @@ def _passages(
     edges: dict[str, float] = {}
     for name in OPENINGS:
         row = plain_row(pattern, view, name)
-        place = places.get(
-            "hip" if name in ("leg_hem", "waist_opening") else "bust", next(iter(places.values()))
-        )
+        level = {"leg_hem": "hip", "waist_opening": "waist"}.get(name, "bust")
+        place = places.get(level, next(iter(places.values())))
         edge = row[min(max(place, 0), last)]
         if edge is not None:
             edges[name] = edge

@@ -16,6 +16,7 @@ from clothwise.size.advice import Alteration, LengthAdvice
 from clothwise.size.chart import eases, graded, label, plain_row
 from clothwise.size.choosing import EDGES, Held, loose_above, tight_below
 from clothwise.size.ease import least_ease, spread
+from clothwise.size.getting_in import trunk_needed, trunk_of
 from clothwise.size.levels_held import Asked
 from clothwise.size.liking import judgements_of, liking
 
@@ -24,6 +25,8 @@ WORTH_A_LENGTH = 1.0  # cm
 WORTH_BY_HEIGHT = 5.0  # cm of height: a chart is drawn for one height, and people are not
 DART_AT_MOST = 3.0  # cm taken by one dart or one side edge (T: back 3, front 2.5)
 LARGE_DROP = 30.0  # cm from waist to hip: beyond it the usual darts do not take it (T)
+
+OUT_OF_NAPPIES = 2.5  # years (T)
 
 ABOVE_WAIST = ("back_length", "sleeve_length")
 BELOW_WAIST = ("rise", "crotch_length", "inside_leg", "side_length")
@@ -77,6 +80,21 @@ def limb_alterations(
         if ease < floor:
             found.append(Alteration("let out", name, floor - ease, 2, (floor - ease) / 2))
     return found
+
+
+def trunk_alteration(
+    body: Body, pattern: BoughtPattern, view: str, places: Mapping[str, int]
+) -> list[Alteration]:
+    """A one-piece too short round the trunk pulls at shoulders and crotch, however wide it is."""
+    trunk = trunk_of(body)
+    place = min(max(_place("trunk", places), 0), len(pattern.sizes) - 1)
+    finished = plain_row(pattern, view, "trunk")[place]
+    if pattern.garment != "one-piece" or trunk is None or finished is None:
+        return []
+    nappy = body.age_years is not None and body.age_years < OUT_OF_NAPPIES
+    by = trunk_needed(trunk, nappy=nappy) - finished
+    told = {"trunk": trunk, "finished": finished, "nappy": float(nappy)}
+    return [Alteration("lengthen", "trunk", by, 2, by / 2, told)] if by >= WORTH_A_LENGTH else []
 
 
 def _place(name: str, places: Mapping[str, int]) -> int:

@@ -1,20 +1,15 @@
 """How much cloth of another width, for another size or length: from the envelope's table, or by a real lay.
 
-    area law   the pieces keep their area, so the length needed falls as the width grows, and grows with
-               the girth and the length of the garment
-    wider never needs more   what was laid on a narrower cloth lies on a wider one too
-    span       low to high holds nine in ten of the garments the law was tried on; likely is its middle
-
-The law's errors were measured by laying 144 garments (trousers, skirts, tops, dresses of many bodies) on six
-widths, `python -m benchmarks.fit_cloth`: a garment of few pieces jumps by a whole panel when two no longer lie
-side by side, and no law knows when. With many pieces the small ones fill the gaps. `./run bench fit` tries
-the spans on other bodies.
+lay        where the outlines of all pieces are known: really laid, lengthened where that is asked for
+area law   else from the nearest row of the table; its bounds are measured, see `area_law`
+wider never needs more   what was laid on a narrower cloth lies on a wider one too
+span       low to high holds nine in ten of the garments the law was tried on
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from clothwise.cloth.cloth import Nap
@@ -23,27 +18,19 @@ from clothwise.lay.plan import LayPlan
 from clothwise.lay.planning import best_plan
 from clothwise.lay.problem import LayCloth, LayPiece, LayProblem
 from clothwise.shelf.pattern import ALL_VIEWS, BoughtPattern, ClothRow, NamedPiece
+from clothwise.size.area_law import ONE_WAY, OTHER_LENGTH, OTHER_SIZE, of_other_width
 from clothwise.size.chart import graded, place_of
+from clothwise.size.lengthening import AS_IT_IS, Longer, Points, lengthened_pieces
 
 Step = Literal[
     "table", "other width", "between widths", "other size", "other length", "one-way", "shrinkage", "lay"
 ]
 
-FEW_PIECES = 8  # copies of pieces up to which a garment jumps by panels
-NARROWER = (0.75, 1.50)  # real over foretold on narrower cloth, few pieces: holds nine in ten of 3,960 pairs
-WIDER = (0.65, 1.30)  # the same on wider cloth
-MANY = (0.92, 1.08)  # the same with more pieces, either way: 720 pairs; printed tables agree within 6 %
-OTHER_SIZE = (0.85, 1.30)  # for a size up to a quarter larger in area
-OTHER_LENGTH = (0.92, 1.02)  # for a garment longer by up to a tenth
-ONE_WAY = (0.0, 4.0, 35.0)  # cm more on one-way cloth: low, likely, high; the usual rule says 25
 SAME_WIDTH = 1.0  # cm: cloths are sold to the centimetre, and tables round
 STEP = 5.0  # cm to which a length is rounded up in the shop
 BLADE_GAP = 0.3  # cm left between pieces in a real lay: shears wander this much
-UNKNOWN_STACK = (
-    1.0,
-    2.0,
-    3.0,
-)  # panels one above the other when the garment's length is not printed: low, likely, high
+UNKNOWN_STACK = (1.0, 2.0, 3.0)  # panels above one another where no length is printed: low, likely, high
+SLEEVE_SHARE = (0.0, 0.5, 1.0)  # of a longer sleeve: beside the body it costs nothing, above it all
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,18 +39,22 @@ class ClothNeed:
 
     low, likely, high  the span; all equal when the table itself or a lay says it
     buy                high, rounded up as it is sold
+    size               whose row or pieces were taken
     row                the row of the table it was told from; None: by a lay
+    longer             what was reckoned with
     steps              what was reckoned, in order
     too_narrow         pieces, opened out, that are wider than the cloth
     """
 
     width: float
+    size: str
     low: float
     likely: float
     high: float
     buy: float
     row: ClothRow | None
     steps: tuple[Step, ...]
+    longer: Longer = AS_IT_IS
     too_narrow: tuple[str, ...] = ()
     plan: LayPlan | None = None
 
@@ -76,12 +67,12 @@ def cloth_need(
     view: str = ALL_VIEWS,
     kind: str = "main",
     nap: Nap = "two-way",
-    longer: float = 0.0,
+    longer: Longer = AS_IT_IS,
     shrinkage: float = 0.0,
 ) -> ClothNeed:
     """How much cloth of this width one size takes: by a real lay where the pieces are known, else by the table.
 
-    longer     by how much the garment is made longer than the pattern, or shorter if negative [cm]
+    longer     by how much the garment is made longer than the pattern
     shrinkage  share of the length that is lost in the first wash
     Raises     ShelfError: the table says nothing to go by; ClothError: the width is no width
     """
@@ -92,9 +83,11 @@ def cloth_need(
     narrow = tuple(
         piece.name for piece in pattern.pieces if piece.cloth == kind and (piece.widest or 0) > width
     )
-    if not longer and not narrow and (pieces := lay_pieces(pattern, size, kind)):
+    if not narrow and (pieces := lay_pieces(pattern, size, kind, longer)):
         plan = need_by_lay(pieces, width, nap)
-        return _bought(width, (plan.length,) * 3, None, ["lay"], shrinkage, narrow, plan)
+        steps: list[Step] = ["lay", "other length"] if longer else ["lay"]
+        need = ClothNeed(width, size, *(plan.length,) * 3, 0.0, None, tuple(steps), longer, narrow, plan)
+        return _bought(need, shrinkage)
     row, span, steps = _at_width(pattern, size, view, kind, width, nap)
     if longer:
         span = _longer(pattern, view, size, span, longer)
@@ -102,7 +95,8 @@ def cloth_need(
     if nap == "one-way" and row.nap != "one-way":
         span = tuple(value + more for value, more in zip(span, ONE_WAY, strict=True))
         steps.append("one-way")
-    return _bought(width, span, row, steps, shrinkage, narrow, None)
+    low, likely, high = span
+    return _bought(ClothNeed(width, size, low, likely, high, 0.0, row, tuple(steps), longer, narrow), shrinkage)
 
 
 def cloth_needs(
@@ -112,7 +106,7 @@ def cloth_needs(
     *,
     view: str = ALL_VIEWS,
     nap: Nap = "two-way",
-    longer: float = 0.0,
+    longer: Longer = AS_IT_IS,
 ) -> dict[str, ClothNeed]:
     """The main cloth at this width, or the table's first, and every other kind at the table's own. By kind."""
     kinds = dict.fromkeys(row.kind for row in pattern.cloth if row.view in (ALL_VIEWS, view))
@@ -131,16 +125,17 @@ def need_by_lay(pieces: tuple[LayPiece, ...], width: float, nap: Nap, *, effort:
     return best_plan(LayProblem(pieces, LayCloth(width, None, nap), gap=BLADE_GAP), effort=effort)
 
 
-def lay_pieces(pattern: BoughtPattern, size: str, kind: str = "main") -> tuple[LayPiece, ...]:
+def lay_pieces(
+    pattern: BoughtPattern, size: str, kind: str = "main", longer: Longer = AS_IT_IS
+) -> tuple[LayPiece, ...]:
     """The pieces of one size for a lay; nothing unless the outline of every piece of this cloth is known."""
-    wanted = [piece for piece in pattern.pieces if piece.cloth == kind]
+    wanted = tuple(piece for piece in pattern.pieces if piece.cloth == kind)
     if not wanted or any(size not in piece.outlines for piece in wanted):
         return ()
-    return tuple(_lay_piece(piece, size) for piece in wanted)
+    return tuple(_lay_piece(*each) for each in lengthened_pieces(wanted, size, longer))
 
 
-def _lay_piece(piece: NamedPiece, size: str) -> LayPiece:
-    outline = piece.outlines[size]
+def _lay_piece(piece: NamedPiece, outline: Points) -> LayPiece:
     left = min(x for x, _ in outline)
     on_left = [y for x, y in outline if x == left]
     return LayPiece(
@@ -157,26 +152,18 @@ def _lay_piece(piece: NamedPiece, size: str) -> LayPiece:
 Span3 = tuple[float, ...]  # low, likely, high [cm]
 
 
-def _bought(
-    width: float,
-    span: Span3,
-    row: ClothRow | None,
-    steps: list[Step],
-    shrinkage: float,
-    narrow: tuple[str, ...],
-    plan: LayPlan | None,
-) -> ClothNeed:
+def _bought(need: ClothNeed, shrinkage: float) -> ClothNeed:
+    """With what the first wash takes, and rounded up as it is sold."""
     if not 0 <= shrinkage < 1:
         raise ClothError(
             f"A shrinkage of {shrinkage:g} is not possible.",
             where="shrinkage",
             mend="Give 0.05 for 5 in a hundred.",
         )
-    low, likely, high = (value / (1 - shrinkage) for value in span)
+    low, likely, high = (value / (1 - shrinkage) for value in (need.low, need.likely, need.high))
+    steps: tuple[Step, ...] = (*need.steps, "shrinkage") if shrinkage else need.steps
     buy = STEP * math.ceil(high / STEP - 0.01)
-    if shrinkage:
-        steps = [*steps, "shrinkage"]
-    return ClothNeed(width, low, likely, high, buy, row, tuple(steps), narrow, plan)
+    return replace(need, low=low, likely=likely, high=high, buy=buy, steps=steps)
 
 
 def _at_width(
@@ -191,20 +178,11 @@ def _at_width(
         return row, span, [*steps, *([] if scaled else ["table"])]  # type: ignore[list-item]
     most = min((v for r, v, s in rows if r.width <= width + SAME_WIDTH and not s), default=math.inf)
     least = max((v for r, v, s in rows if r.width >= width - SAME_WIDTH and not s), default=0.0)
-    low, high = _errors(pattern, kind, wider=width > row.width)
-    law = row.width / width
-    span = tuple(
-        min(max(value * law * f, least), most) for value, f in zip(span, (low, 1.0, high), strict=True)
-    )
+    copies = sum(piece.count for piece in pattern.pieces if piece.cloth == kind)
+    law = of_other_width(row.width, width, copies=copies)
+    span = tuple(min(max(value * f, least), most) for value, f in zip(span, law, strict=True))
     between = least > 0 and most < math.inf
     return row, span, [*steps, "between widths" if between else "other width"]
-
-
-def _errors(pattern: BoughtPattern, kind: str, *, wider: bool) -> tuple[float, float]:
-    copies = sum(piece.count for piece in pattern.pieces if piece.cloth == kind)
-    if copies > FEW_PIECES:
-        return MANY
-    return WIDER if wider else NARROWER
 
 
 def _known(
@@ -242,19 +220,24 @@ def _other_size(pattern: BoughtPattern, view: str, size: str, filled: list[tuple
     return length
 
 
-def _longer(pattern: BoughtPattern, view: str, size: str, span: Span3, longer: float) -> Span3:
+def _longer(pattern: BoughtPattern, view: str, size: str, span: Span3, longer: Longer) -> Span3:
     """In proportion to the garment's length where it is printed; else once for each panel in a stack."""
     row = pattern.finished_of(view).get("length")
     place = min(max(place_of(pattern, size), 0), len(pattern.sizes) - 1)
     cell = row[place] if row else None
+    by = longer.body
     if cell is None:
-        return tuple(sorted(value + longer * n for value, n in zip(span, UNKNOWN_STACK, strict=True)))
-    grown = (cell.middle + longer) / cell.middle
-    if grown <= 0:
+        span = tuple(sorted(value + by * n for value, n in zip(span, UNKNOWN_STACK, strict=True)))
+    elif by:
+        grown = (cell.middle + by) / cell.middle
+        least, most = OTHER_LENGTH
+        low, likely, high = (value * grown for value in span)
+        span = (low * least, likely, high * most if by > 0 else min(high * most, span[2]))
+    span = tuple(sorted(value + longer.sleeves * s for value, s in zip(span, SLEEVE_SHARE, strict=True)))
+    if span[0] <= 0 or (cell is not None and cell.middle + by <= 0):
         raise ShelfError(
             "Shortened by so much, nothing is left of it.",
             where="longer",
             mend="Give a smaller change of length.",
         )
-    low, likely, high = span
-    return low * grown * OTHER_LENGTH[0], likely * grown, high * grown * OTHER_LENGTH[1]
+    return span

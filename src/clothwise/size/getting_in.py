@@ -126,6 +126,12 @@ def trunk_needed(trunk_girth: float, *, nappy: bool) -> float:
     return trunk_girth + TRUNK_EASE + (NAPPY if nappy else 0.0)
 
 
+def trunk_of(body: Body) -> float | None:
+    """Round the trunk, over one shoulder and through the legs; None when one of its parts is missing. [cm]"""
+    parts = ("front_waist_length_over_bust", "back_waist_length", "crotch_length_total")
+    return sum(body[part] for part in parts) if all(part in body for part in parts) else None
+
+
 def part_of(body: Body, part: Part) -> tuple[float, bool] | None:
     """Girth of a part, and whether it is estimated; None when nothing tells it. [cm]"""
     if part in ("head", "hips", "foot"):

@@ -55,7 +55,7 @@ class Asked:
     grading: Graded
     intended: float
     liked: Liking
-    wished: bool
+    wished: float | None
     wanted: float
     floor: float
     free: bool
@@ -119,7 +119,7 @@ def _asked(
         floor = min(floor, max(intended, 0.0))
     elif stretch is None:
         floor = min(floor, intended)
-    wished = name in wishes
+    wished = wishes.get(name)
     return Asked(
         name,
         cm,
@@ -130,9 +130,9 @@ def _asked(
         intended,
         liked,
         wished,
-        wanted=max(wishes[name] if wished else liked.mean, floor),
+        wanted=max(liked.mean if wished is None else wished, floor),
         floor=floor,
-        free=loose and not wished,
+        free=loose and wished is None,
     )
 
 

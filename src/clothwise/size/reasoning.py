@@ -45,7 +45,9 @@ ASSUMED: frozenset[ReasonKind] = frozenset(
         *("cloth stretches less", "intends little", "estimated", "other figure"),
     )
 )
-GUESSED: frozenset[ReasonKind] = frozenset(("unwearable", "cloth does not stretch", "level missing"))
+GUESSED: frozenset[ReasonKind] = frozenset(
+    ("unwearable", "cloth does not stretch", "level missing", "one size unmeasured")
+)
 FAR_BEYOND = 2  # sizes beyond the paper: from here on the grade is hope
 
 
@@ -78,7 +80,8 @@ def reasons_of(
     if tape_days is not None and tape_days > STALE_DAYS:
         found.append(Reason("tape is old", {"months": round(tape_days / 30.4)}))
     if len(pattern.sizes) == 1:
-        found.append(Reason("one size"))
+        measured = all(one.grading.printed for one in asked)
+        found.append(Reason("one size" if measured else "one size unmeasured"))
     if any(reason.kind == "too far off" for reason in found):
         found = [reason for reason in found if reason.kind != "high bust not taped"]
     return tuple(found)
@@ -122,7 +125,10 @@ def _of_level(one: Asked, as_chosen: Held, pattern: BoughtPattern, place: int) -
         found.append(Reason(kind, {"level": level, **figures}))
 
     if row.beyond and place in (row.places[0], row.places[-1]):
-        say("too far off", body=one.base, smallest=row.chart_at(0), largest=row.chart_at(last))
+        if one.wished is not None and min(row.chart) <= one.base <= max(row.chart):
+            say("wish too far", wanted=one.wanted, most=one.ease(last), largest=pattern.sizes[-1])
+        else:
+            say("too far off", body=one.base, smallest=row.chart_at(0), largest=row.chart_at(last))
         return found
     if one.free:
         say("hangs free", intended=one.intended, ease=one.ease(place))
@@ -138,15 +144,15 @@ def _of_level(one: Asked, as_chosen: Held, pattern: BoughtPattern, place: int) -
         found += _along_the_chart(one, pattern, place)
     if not one.wearable(place):
         say("unwearable", ease=one.ease(place), floor=one.floor, size=label(pattern, place))
-    if one.wished:
-        say("wish", wanted=one.wanted, intended=one.intended)
+    if one.wished is not None:
+        say("wish", asked=one.wished, wanted=one.wanted, intended=one.intended)
     elif one.liked.judged and abs(one.wanted - one.intended) >= LIKES:
         say("likes", by=one.wanted - one.intended, judged=one.liked.judged, wanted=one.wanted)
     if not row.charted:
         say("no chart", assumed=one.intended)
     elif not row.printed:
         say("no finished measure", assumed=one.intended, fit_class=pattern.fit_class)
-    elif not row.printed >= set(range(last + 1)) or not row.charted >= set(range(last + 1)):
+    if any(some and not some >= set(range(last + 1)) for some in (row.printed, row.charted)):
         say("gap filled", size=label(pattern, place))
     if one.source == "estimated":
         say("estimated", body=one.base)
