@@ -13,12 +13,24 @@ from starlette.responses import JSONResponse, PlainTextResponse, Response
 
 from clothwise.errors import StoreError, WorkroomError
 from clothwise.store import Store
-from clothwise.web import evening, files, house, jobs, laying, reading, tickets
+from clothwise.web import evening, files, house, jobs, laying, learning, printing, reading, shelf, tickets, working
 from clothwise.web.bench import Bench
 from clothwise.web.guard import Allowed, Guard
 from clothwise.web.sheet import as_refusal, refused, wants_json
 
-SCREENS = (files, jobs, reading, evening, tickets, laying, house)  # modules with ROUTES
+SCREENS = (
+    files,
+    jobs,
+    reading,
+    evening,
+    tickets,
+    laying,
+    printing,
+    working,
+    learning,
+    shelf,
+    house,
+)  # modules with ROUTES
 
 
 def application(store: Store, allowed: Allowed) -> Starlette:

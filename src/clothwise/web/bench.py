@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import asyncio
 from collections import OrderedDict
+from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from typing import Any
@@ -22,7 +23,7 @@ class Bench:
     def __init__(self, place: str) -> None:
         self._place = place
         self._pool: ProcessPoolExecutor | None = None
-        self._known: OrderedDict[str, dict[str, Any]] = OrderedDict()
+        self._known: OrderedDict[str, Any] = OrderedDict()
         self.waste: dict[str, float] = {}  # by pattern: what its last lay wasted
 
     def open(self) -> None:
@@ -37,30 +38,43 @@ class Bench:
 
     def known(self, text: str) -> dict[str, Any] | None:
         """What was found for this very ticket before."""
-        return self._known.get(text)
+        found: dict[str, Any] | None = self._known.get(text)
+        return found
 
     async def exact(self, text: str, pattern: str) -> dict[str, Any]:
         """The second look at a whole ticket, see `live.exact`."""
-        found = self._known.get(text)
+        from clothwise.web.live import exact
+
+        found: dict[str, Any] | None = self._known.get(text)
         if found is None:
-            found = await self._asked(text)
-            self._known[text] = found
-            while len(self._known) > MOST_KNOWN:
-                self._known.popitem(last=False)
+            found = dict(await self._asked(exact, self._place, text))
+            self._remember(text, found)
         if "cloth" in found:
             self.waste[pattern] = found["cloth"]["waste"]
         return found
 
-    async def _asked(self, text: str) -> dict[str, Any]:
-        from clothwise.web.live import exact
+    async def ask(self, look: Callable[..., Any], *asked: Any) -> Any:
+        """Any other look of its process, remembered by what was asked."""
+        key = repr((look.__name__, asked))
+        found = self._known.get(key)
+        if found is None:
+            found = await self._asked(look, *asked)
+            self._remember(key, found)
+        return found
 
+    def _remember(self, key: str, found: Any) -> None:
+        self._known[key] = found
+        while len(self._known) > MOST_KNOWN:
+            self._known.popitem(last=False)
+
+    async def _asked(self, look: Callable[..., Any], *asked: Any) -> Any:
         assert self._pool is not None
         loop = asyncio.get_running_loop()
         try:
-            return await loop.run_in_executor(self._pool, exact, self._place, text)
+            return await loop.run_in_executor(self._pool, look, *asked)
         except BrokenProcessPool:  # it was killed from outside: a new one does the same work
             self.open()
-            return await loop.run_in_executor(self._pool, exact, self._place, text)
+            return await loop.run_in_executor(self._pool, look, *asked)
 
 
 def _warm() -> None:

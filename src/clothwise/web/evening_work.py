@@ -16,6 +16,14 @@ from clothwise.ticket.writing import write_ticket
 from clothwise.web.lay_drawing import thumbnail
 from clothwise.web.work import Tell
 
+AGAINST = (
+    "over time",
+    "may run over",
+    "too light",
+    "too heavy",
+    "draft note",
+)  # shown as such, however they count
+
 
 def find(store: Store, asked: dict[str, Any], tell: Tell) -> None:
     """Tells doubts, then answers best first, then near misses, then what fell out and why."""
@@ -62,7 +70,10 @@ def told_of(answer: Answer, rank: int) -> dict[str, Any]:
         "width": answer.plan.problem.cloth.width,
         "have": ticket.cloth.usable_length,
         "layering": str(answer.plan.layering),
-        "reasons": [{"words": words.reason(r), "for_it": r.counts >= 0} for r in answer.reasons],
+        "reasons": [
+            {"words": words.reason(r), "for_it": r.counts >= 0 and r.kind not in AGAINST}
+            for r in answer.reasons
+        ],
         "stop_after": answer.stop_after,
         "lay": thumbnail(answer.plan, ticket.cloth.usable_length),
         "ticket_name": ticket.name,

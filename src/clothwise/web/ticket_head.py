@@ -16,6 +16,7 @@ from clothwise.store.store import HOW_FAR
 from clothwise.suggest.words import duration
 from clothwise.ticket import read_ticket, write_ticket
 from clothwise.web.bench import Bench
+from clothwise.web.lay_state import all_faults, kept_lay, lay_mark, problem_of
 from clothwise.web.live import look
 from clothwise.web.sheet import Reader, reader, slug, store_of
 from clothwise.web.ticket_state import State, load
@@ -46,10 +47,14 @@ class Head:
     said: Mapping[str, Any]
     knots: tuple[Knot, ...]
     path: str
+    laid: float | None  # cm: length of the kept lay, while it holds
 
     @property
     def cloth(self) -> dict[str, Any]:
-        """Length of cloth, exact where a lay is known."""
+        """Length of cloth: of the lay that is kept, else exact where a quick one is known."""
+        if self.laid is not None:
+            whole = {"have": self.state.cloth.usable_length, "width": self.state.cloth.usable_width}
+            return {**whole, "length": self.laid, "exact": True}
         if self.exact and "cloth" in self.exact:
             found: dict[str, Any] = self.exact["cloth"]
             return found
@@ -98,8 +103,9 @@ def head_of(request: Request, name: str) -> Head:
     exact = bench_of(request).known(text)
     said = progress(store, name)
     path = f"/ticket/{slug(name)}"
-    knots = _knots(path, state, drawn, exact, said, reader(request))
-    return Head(state, text, drawn, no, exact, said, knots, path)
+    laid, sound = kept_length(state, said) if drawn else (None, False)
+    knots = _knots(path, state, drawn, exact, said, reader(request), laid if sound else None)
+    return Head(state, text, drawn, no, exact, said, knots, path, laid)
 
 
 def _knots(
@@ -109,10 +115,11 @@ def _knots(
     exact: dict[str, Any] | None,
     said: Mapping[str, Any],
     who: Reader,
+    laid: float | None,
 ) -> tuple[Knot, ...]:
     told = {
         "shape": _shape(seen),
-        "cloth": _cloth(state, exact, said, who),
+        "cloth": _cloth(state, exact, who, laid),
         "paper": _paper(state, seen, exact, said),
         "work": _work(seen, said),
         "log": _log(said),
@@ -128,12 +135,18 @@ def _shape(seen: dict[str, Any] | None) -> tuple[bool, str]:
     if seen["doubts"]:
         return False, f"{len(seen['doubts'])} to ask about"
     guessed = len(seen["estimated"])
-    return (False, f"{guessed} measures estimated") if guessed else (True, "all measures taped")
+    return (
+        (False, f"{guessed} measure{'' if guessed == 1 else 's'} estimated")
+        if guessed
+        else (True, "all measures taped")
+    )
 
 
-def _cloth(
-    state: State, exact: dict[str, Any] | None, said: Mapping[str, Any], who: Reader
-) -> tuple[bool, str]:
+def _cloth(state: State, exact: dict[str, Any] | None, who: Reader, laid: float | None) -> tuple[bool, str]:
+    have = state.cloth.usable_length
+    if laid is not None:
+        washed = state.cloth.washed
+        return washed, f"{who.metres(laid)} of {who.metres(have)}" + ("" if washed else ", wash it first")
     if exact is None:
         return False, "not laid yet"
     if "cloth" not in exact:
@@ -141,9 +154,7 @@ def _cloth(
     found = exact["cloth"]
     if found["length"] > found["have"]:
         return False, f"{who.metres(found['length'] - found['have'])} short"
-    if not state.cloth.washed:
-        return False, "wash it first"
-    return True, f"{who.metres(found['length'])} of {who.metres(found['have'])}"
+    return False, "fits; not laid yet"
 
 
 def _paper(
@@ -168,6 +179,15 @@ def _log(said: Mapping[str, Any]) -> tuple[bool, str]:
         return True, f"finished {said['finished_on']}"
     spent = spent_minutes(said)
     return False, f"{duration(spent)} so far" if spent else "not begun"
+
+
+def kept_length(state: State, said: Mapping[str, Any]) -> tuple[float | None, bool]:
+    """Length of the kept lay while it is of this very ticket, and whether it may be cut so. [cm]"""
+    lay = kept_lay(said)
+    if lay is None or lay.of != lay_mark(state.whole):
+        return None, False
+    problem = problem_of(state.whole)
+    return lay.plan(problem).length, not all_faults(lay, problem)
 
 
 def spent_minutes(said: Mapping[str, Any]) -> float:

@@ -50,9 +50,13 @@ def lay(store: Store, asked: dict[str, Any], tell: Tell) -> None:
 
 
 def packet(store: Store, asked: dict[str, Any], tell: Tell) -> None:
-    """To come with the station of paper."""
+    """Every file of the packet, on the lay that is kept."""
+    from clothwise.ticket.packet import packet as files_of
+
     made = made_of(store, asked["ticket"])
-    tell("made", {"length": made.plan.length})
+    tell("laid", {"length": made.plan.length})
+    files = files_of(made)
+    tell("packed", {"name": asked["ticket"], "files": {name: data.hex() for name, data in files.items()}})
 
 
 def made_of(store: Store, name: str) -> Made:

@@ -15,7 +15,7 @@ const cloth = document.getElementById('cloth');
 
 function draw(lay) {
   const upright = cloth.clientWidth < 600;
-  const long = Math.max(lay.have, lay.length), letter = 14 * (upright ? lay.width : long) / (cloth.clientWidth || 900);
+  const long = Math.max(lay.have, lay.length), letter = 14 * (upright ? lay.width / (cloth.clientWidth || 360) : Math.max(long / (cloth.clientWidth || 900), lay.width / (innerHeight * 0.74)));
   const frame = upright ? [lay.width + 4, long + 4] : [long + 4, lay.width + 4];
   cloth.setAttribute('viewBox', `-2 -2 ${frame[0]} ${frame[1]}`);
   // On a narrow screen the cloth hangs down: its length runs downwards.

@@ -1,0 +1,204 @@
+"""The station of the log: how it came out, level by level, with photos; a finished make goes among the makes."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any, get_args
+
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import UploadFile
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+from starlette.routing import Route
+
+from clothwise.errors import StoreError, TicketError
+from clothwise.shelf.levels import find_level
+from clothwise.shelf.pattern import FinishedMake, FitClass, Judgement, Verdict
+from clothwise.store import deeds, photos
+from clothwise.store.progress import KeptProgress
+from clothwise.store.store import HOW_FAR, MAKE
+from clothwise.web.sheet import go_to, named, page, slug, store_of, wants_json
+from clothwise.web.ticket_head import Head, head_of
+
+CLASSES: dict[str, FitClass] = {
+    "close": "close", "easy": "semi-fitted", "loose": "loose", "very loose": "very loose",
+}  # fmt: skip
+MOST_WORDS = 4000  # letters of a log's notes
+
+
+async def show(request: Request) -> Response:
+    """The log as it stands."""
+    return await run_in_threadpool(_shown, request)
+
+
+def _shown(request: Request) -> Response:
+    name = named(request.path_params["name"])
+    head = head_of(request, name)
+    return page(
+        request,
+        "log.html",
+        title=f"{name}: log",
+        scope=f"progress/{name}",
+        head=head,
+        station="log",
+        levels=head.seen["levels"] if head.seen else [],
+        verdicts=get_args(Verdict),
+        said=head.said,
+        judged=head.said.get("judged", {}),
+        photos=photos.of_thing(store_of(request), f"make/{name}"),
+        today=date.today().isoformat(),
+    )
+
+
+async def kept(request: Request) -> Response:
+    """What was written in the log, sent as it is typed: {"set": {path: text}}."""
+    from clothwise.web.tickets import entries_of
+
+    entries = await entries_of(request)
+    return await run_in_threadpool(_kept, request, entries)
+
+
+def _kept(request: Request, entries: dict[str, str]) -> Response:
+    store, name = store_of(request), named(request.path_params["name"])
+    head = head_of(request, name)
+    known = {level["name"] for level in head.seen["levels"]} if head.seen else set()
+
+    def change(hand: deeds.Hand) -> None:
+        before = hand.find(HOW_FAR, name)
+        said = dict(before.said) if before else {}
+        for path, text in entries.items():
+            _set(said, path, text, known)
+        hand.keep(HOW_FAR, KeptProgress(name, said))
+
+    words = ", ".join(
+        f"{path.rpartition('.')[2].replace('_', ' ')}: {text[:40]}" for path, text in entries.items()
+    )
+    deeds.do(store, f"progress/{name}", words[:200], change)
+    can = deeds.can(store, f"progress/{name}")
+    return JSONResponse(
+        {
+            "version": deeds.version(store, HOW_FAR, name),
+            "says": dict(entries),
+            "undo": can.undo.words if can.undo else "",
+        }
+    )
+
+
+def _set(said: dict[str, Any], path: str, text: str, levels: set[str]) -> None:
+    part, _, level = path.partition(".")
+    if part == "judged" and level in levels and text in ("", *get_args(Verdict)):
+        judged = {**said.get("judged", {}), level: text}
+        said["judged"] = {key: value for key, value in judged.items() if value}
+    elif part == "words" and len(text) <= MOST_WORDS:
+        said["words"] = text
+    elif part == "minutes":
+        said["spent"] = _minutes(text)
+    else:
+        raise TicketError("That cannot be written in the log.", where="log", mend="Reload the page.")
+
+
+def _minutes(text: str) -> float:
+    """Minutes as typed: '250', '4 h 10', '4:10'."""
+    plain = text.strip().lower().replace("min", "").replace(":", " h ")
+    hours, mark, rest = plain.partition("h")
+    try:
+        spent = (float(hours or 0) * 60 + float(rest.strip() or 0)) if mark else float(plain or 0)
+    except ValueError:
+        spent = -1.0
+    if not 0 <= spent < 100_000:
+        raise TicketError(
+            f"{text[:20]!r} is no time.", where="log: time", mend="Type it as 4 h 10, or in minutes."
+        )
+    return spent
+
+
+async def finish(request: Request) -> Response:
+    """The make is done: what was judged goes among the makes, for the next time."""
+    form = await request.form()
+    when = str(form.get("finished_on", "")) or date.today().isoformat()
+    return await run_in_threadpool(_finished, request, when)
+
+
+def _finished(request: Request, when: str) -> Response:
+    store, name = store_of(request), named(request.path_params["name"])
+    try:
+        date.fromisoformat(when)
+    except ValueError:
+        raise TicketError(f"{when[:20]!r} is no date.", where="log", mend="Write it as 2026-11-25.") from None
+    head = head_of(request, name)
+    make = make_of(head, when)
+
+    def change(hand: deeds.Hand) -> None:
+        before = hand.find(HOW_FAR, name)
+        hand.keep(HOW_FAR, KeptProgress(name, {**(before.said if before else {}), "finished_on": when}))
+        hand.keep(MAKE, make)
+
+    deeds.do(store, f"progress/{name}", f"'{name}' finished", change)
+    return go_to(f"/ticket/{slug(name)}/log")
+
+
+def make_of(head: Head, when: str) -> FinishedMake:
+    """The ticket as a finished make, with what its wearer says of each level that makes are compared by."""
+    if head.seen is None:
+        raise head.no or TicketError("The ticket cannot be drawn.", where="log", mend="Mend its shape first.")
+    judged = head.said.get("judged", {})
+    ticket, words = head.state.ticket, str(head.said.get("words", "")).strip()
+    return FinishedMake(
+        name=head.state.name,
+        person=head.state.body.name,
+        pattern=head.seen["title"],
+        fit_class=CLASSES.get(str(ticket.choices.get("fit", "easy")), "semi-fitted"),
+        make=head.state.cloth.make,
+        judgements=tuple(
+            Judgement(level["name"], round(level["ease"], 1), judged[level["name"]])
+            for level in head.seen["levels"]
+            if level["name"] in judged and find_level(level["name"]) is not None
+        ),
+        made_on=when,
+        notes=tuple(line for line in words.splitlines() if line.strip()),
+    )
+
+
+# ---- photos --------------------------------------------------------------------------------------
+
+
+async def photo_added(request: Request) -> Response:
+    """A photo of the make."""
+    name = named(request.path_params["name"])
+    return await added(request, f"make/{name}", f"/ticket/{slug(name)}/log")
+
+
+async def added(request: Request, of: str, back: str) -> Response:
+    """A photo from a form, kept of a thing; then back to its page."""
+    form = await request.form(max_files=1, max_fields=8)
+    sent = form.get("photo")
+    if not isinstance(sent, UploadFile):
+        raise StoreError("No photo was chosen.", where="photo", mend="Choose one first.")
+    data = await sent.read(photos.MOST_BYTES + 1)
+    words = str(form.get("words", "")).strip()[:200]
+    number = await run_in_threadpool(photos.add, store_of(request), of, data, words)
+    return JSONResponse({"photo": number}) if wants_json(request) else go_to(back)
+
+
+async def photo_gone(request: Request) -> Response:
+    """Takes a photo away; undo brings it back."""
+    name, number = named(request.path_params["name"]), request.path_params["number"]
+    await run_in_threadpool(photos.take_away, store_of(request), f"make/{name}", number)
+    return go_to(f"/ticket/{slug(name)}/log")
+
+
+async def photo(request: Request) -> Response:
+    """The bytes of a photo: shown as the picture it is, and as nothing else."""
+    kind, data = await run_in_threadpool(photos.bytes_of, store_of(request), request.path_params["number"])
+    headers = {"content-security-policy": "default-src 'none'; sandbox", "content-disposition": "inline"}
+    return Response(data, media_type=kind, headers=headers)
+
+
+ROUTES = (
+    Route("/ticket/{name}/log", show),
+    Route("/ticket/{name}/log/keep", kept, methods=["POST"]),
+    Route("/ticket/{name}/log/finish", finish, methods=["POST"]),
+    Route("/ticket/{name}/log/photo", photo_added, methods=["POST"]),
+    Route("/ticket/{name}/log/photo/{number:int}/away", photo_gone, methods=["POST"]),
+    Route("/photo/{number:int}", photo),
+)

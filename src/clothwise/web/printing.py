@@ -1,0 +1,130 @@
+"""The station of paper: the sheets before they are printed, picked and downloaded; the packet; the takeaway."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from clothwise.errors import PaperError, StoreError
+from clothwise.store import jobs
+from clothwise.web.laying import set_progress
+from clothwise.web.paper_look import SHEETS, paper_map, printed
+from clothwise.web.sheet import css_word, go_to, jobs_of, named, page, slug, store_of
+from clothwise.web.ticket_head import bench_of, head_of
+
+FILES = {
+    "sheets": ("pattern.pdf", "application/pdf"),
+    "roll": ("pattern-roll.pdf", "application/pdf"),
+    "projector": ("pattern-projector.pdf", "application/pdf"),
+    "svg": ("pattern.svg", "image/svg+xml"),
+}
+MOST_SHEETS = 400  # named in one address
+
+
+async def show(request: Request) -> Response:
+    """The sheets of this ticket."""
+    name = named(request.path_params["name"])
+    head = await run_in_threadpool(head_of, request, name)
+    found = None if head.no else await bench_of(request).ask(paper_map, head.text)
+    return await run_in_threadpool(_shown, request, name, head, found)
+
+
+def _shown(request: Request, name: str, head: Any, found: dict[str, Any] | None) -> Response:
+    number = request.query_params.get("job", "")
+    job = jobs.job(store_of(request), int(number)) if number.isdigit() else None
+    return page(
+        request,
+        "paper.html",
+        title=f"{name}: paper",
+        scope=f"progress/{name}",
+        head=head,
+        station="paper",
+        found=found,
+        sheets=SHEETS,
+        picked=request.query_params.getlist("only"),
+        job=job,
+    )
+
+
+async def file(request: Request) -> Response:
+    """One file to print, made on the spot."""
+    name, on = named(request.path_params["name"]), request.path_params["on"]
+    if on not in FILES:
+        raise PaperError(
+            f"There is no way to print called {on[:30]!r}.", where="paper", mend=f"Choose {', '.join(FILES)}."
+        )
+    only = tuple(request.query_params.getlist("only"))[:MOST_SHEETS]
+    head = await run_in_threadpool(head_of, request, name)
+    if head.no:
+        raise head.no
+    data = await bench_of(request).ask(printed, head.text, on, only)
+    ending, kind = FILES[on]
+    return as_file(data, f"{css_word(name)}-{ending}", kind)
+
+
+def as_file(data: bytes, name: str, kind: str) -> Response:
+    """A download. The name is made of plain letters only."""
+    headers = {"content-disposition": f'attachment; filename="{name}"'}
+    return Response(data, media_type=kind, headers=headers)
+
+
+async def sheet(request: Request) -> Response:
+    """Another size of sheet."""
+    from clothwise.web.sheet import reader
+    from clothwise.web.ticket_state import keep
+
+    form = await request.form()
+    name = named(request.path_params["name"])
+    entries = {"sheet": str(form.get("sheet", ""))}
+    await run_in_threadpool(keep, store_of(request), name, entries, reader(request))
+    return go_to(f"/ticket/{slug(name)}/paper")
+
+
+async def ticked(request: Request) -> Response:
+    """The paper is printed and taped, or not yet."""
+    form = await request.form()
+    name = named(request.path_params["name"])
+    yes = form.get("printed") == "yes"
+    words = "Printed and taped" if yes else "Not printed yet"
+    await run_in_threadpool(set_progress, store_of(request), name, {"printed": yes}, words)
+    return go_to(f"/ticket/{slug(name)}/paper")
+
+
+async def packet(request: Request) -> Response:
+    """Begins the whole packet, in a worker."""
+    name = named(request.path_params["name"])
+    await run_in_threadpool(store_of(request).ticket, name)
+    number = await run_in_threadpool(jobs_of(request).begin, "packet", {"ticket": name})
+    return go_to(f"/ticket/{slug(name)}/paper?job={number}")
+
+
+async def packed(request: Request) -> Response:
+    """The packet that a job has made, as one file."""
+    number = request.path_params["number"]
+    news = await run_in_threadpool(jobs.news, store_of(request), number)
+    files = next((one.told for one in reversed(news) if one.kind == "packed"), None)
+    if files is None:
+        raise StoreError(
+            "That packet is not made.", where="packet", mend="Make it again at the station of paper."
+        )
+    whole = io.BytesIO()
+    with zipfile.ZipFile(whole, "w", zipfile.ZIP_DEFLATED) as packed_up:
+        for name, text in files["files"].items():
+            packed_up.writestr(zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0)), bytes.fromhex(text))
+    return as_file(whole.getvalue(), f"{css_word(files['name'])}-packet.zip", "application/zip")
+
+
+ROUTES = (
+    Route("/ticket/{name}/paper", show),
+    Route("/ticket/{name}/paper/sheet", sheet, methods=["POST"]),
+    Route("/ticket/{name}/paper/printed", ticked, methods=["POST"]),
+    Route("/ticket/{name}/paper/packet", packet, methods=["POST"]),
+    Route("/ticket/{name}/print/{on}", file),
+    Route("/jobs/{number:int}/packet.zip", packed),
+)

@@ -1,0 +1,127 @@
+"""The station of work: the order of work step by step, ticked off, with a clock that runs while she sews."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import JSONResponse, PlainTextResponse, Response
+from starlette.routing import Route
+
+from clothwise.errors import TicketError
+from clothwise.store import deeds
+from clothwise.web.laying import set_progress
+from clothwise.web.paper_look import work_told
+from clothwise.web.sheet import go_to, named, page, slug, store_of, wants_json
+from clothwise.web.ticket_head import bench_of, head_of, progress
+
+PICTURE_POLICY = "default-src 'none'; style-src 'unsafe-inline'"  # a drawing's own styles; nothing is run in it
+LONGEST_STRETCH = 16 * 60.0  # minutes: a clock left running over night counts no more than a long day
+
+
+async def show(request: Request) -> Response:
+    """All steps."""
+    name = named(request.path_params["name"])
+    head = await run_in_threadpool(head_of, request, name)
+    found = None if head.no else await bench_of(request).ask(work_told, head.text)
+    return await run_in_threadpool(_shown, request, name, head, found)
+
+
+def _shown(request: Request, name: str, head: Any, found: dict[str, Any] | None) -> Response:
+    ticks = set(head.said.get("ticks", []))
+    steps = found["told"]["steps"] if found else []
+    done = [step for step in steps if step["key"] in ticks]
+    left = sum(step["likely"] for step in steps) - sum(step["likely"] for step in done)
+    return page(
+        request,
+        "work.html",
+        title=f"{name}: work",
+        scope=f"progress/{name}",
+        head=head,
+        station="work",
+        told=found["told"] if found else None,
+        pictures=found["pictures"] if found else {},
+        ticks=ticks,
+        left=left,
+        running=head.said.get("running_since", ""),
+        spent=head.said.get("spent", 0.0),
+        next_key=next((step["key"] for step in steps if step["key"] not in ticks), ""),
+    )
+
+
+async def picture(request: Request) -> Response:
+    """One picture of a step, as a file of its own."""
+    name = named(request.path_params["name"])
+    head = await run_in_threadpool(head_of, request, name)
+    found = None if head.no else await bench_of(request).ask(work_told, head.text)
+    wanted = request.path_params["picture"]
+    if found is None or wanted not in found["pictures"]:
+        return PlainTextResponse("There is no such picture.\n", status_code=404)
+    headers = {"content-security-policy": PICTURE_POLICY}
+    return Response(found["pictures"][wanted][0], media_type="image/svg+xml", headers=headers)
+
+
+async def tick(request: Request) -> Response:
+    """A step done, or not done after all."""
+    form = await request.form()
+    name, key = named(request.path_params["name"]), str(form.get("step", ""))
+    return await run_in_threadpool(_ticked, request, name, key, form.get("done") == "yes")
+
+
+def _ticked(request: Request, name: str, key: str, done: bool) -> Response:
+    store = store_of(request)
+    store.ticket(name)
+    if not key or len(key) > 200:
+        raise TicketError("That is no step.", where="work", mend="Reload the page.")
+    ticks = [one for one in progress(store, name).get("ticks", []) if one != key]
+    words = f"{key} {'done' if done else 'not done'}"
+    set_progress(store, name, {"ticks": [*ticks, key] if done else ticks}, words)
+    return _after(request, name, {})
+
+
+async def clock(request: Request) -> Response:
+    """The clock begins or stops."""
+    form = await request.form()
+    name = named(request.path_params["name"])
+    return await run_in_threadpool(_clocked, request, name, form.get("run") == "yes")
+
+
+def _clocked(request: Request, name: str, run: bool) -> Response:
+    store = store_of(request)
+    store.ticket(name)
+    said = progress(store, name)
+    since, spent = said.get("running_since", ""), float(said.get("spent", 0.0))
+    now = deeds.now()
+    if run and not since:
+        set_progress(store, name, {"running_since": now}, "Clock begun")
+    elif not run and since:
+        spent += min(minutes_between(since, now), LONGEST_STRETCH)
+        set_progress(store, name, {"running_since": "", "spent": spent}, "Clock stopped")
+    after = progress(store, name)
+    return _after(request, name, {"since": after.get("running_since", ""), "spent": after.get("spent", 0.0)})
+
+
+def minutes_between(since: str, now: str) -> float:
+    """Minutes from one ISO time to another, never less than none."""
+    return max(0.0, (_time(now) - _time(since)).total_seconds() / 60)
+
+
+def _time(text: str) -> datetime:
+    return datetime.fromisoformat(text).astimezone(UTC)
+
+
+def _after(request: Request, name: str, told: dict[str, Any]) -> Response:
+    if wants_json(request):
+        can = deeds.can(store_of(request), f"progress/{name}")
+        return JSONResponse({**told, "undo": can.undo.words if can.undo else ""})
+    return go_to(f"/ticket/{slug(name)}/work")
+
+
+ROUTES = (
+    Route("/ticket/{name}/work", show),
+    Route("/ticket/{name}/work/tick", tick, methods=["POST"]),
+    Route("/ticket/{name}/work/clock", clock, methods=["POST"]),
+    Route("/ticket/{name}/picture/{picture}", picture),
+)
