@@ -1,8 +1,8 @@
 """Figures off the usual run: fuller bust, sloping shoulder, broad back, full arm, long rise.
 
-A house draft is drawn to the body, so such a change is no slash in paper: the measure it stands for is moved by
-as much and the draft drawn again, and every seam, dart and sleeve head follows. What came of it is read off the
-pieces, not promised. Lengths in cm, slopes in degrees.
+A house draft is drawn to the body, so such a change is no slash in paper: the measure it stands for, or the
+choice of the draft where no tape shows it, is moved by as much and the draft drawn again, and every seam, dart
+and sleeve head follows. What came of it is read off the pieces, not promised. Lengths in cm, slopes in degrees.
 
 Source: the trade's list of figure alterations, each tied to the one measure of the vocabulary that shows it.
 """
@@ -10,10 +10,10 @@ Source: the trade's list of figure alterations, each tied to the one measure of 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from clothwise.body import Body
-from clothwise.draft import HouseDraft
+from clothwise.draft import Choice, HouseDraft
 from clothwise.errors import ChoiceError, DraftError
 from clothwise.garment import Garment, Note
 
@@ -23,8 +23,8 @@ LINES_TOLD = 3  # of a piece: the lines that change most
 
 @dataclass(frozen=True, slots=True)
 class FigureChange:
-    """One way in which a figure differs: its name for more of it and for less; `moves` tells how far each
-    measure moves for one unit of it."""
+    """One way in which a figure differs: its name for more of it and for less; `moves` and `choices` tell how
+    far each measure, or choice of the draft, moves for one unit of it."""
 
     name: str
     more: str
@@ -33,6 +33,18 @@ class FigureChange:
     low: float
     high: float
     unit: str = "cm"
+    choices: Mapping[str, float] = field(default_factory=dict)
+
+    def shows_in(self, draft: HouseDraft) -> bool:
+        """Whether the draft asks for a measure, or has a choice, that it moves."""
+        return any(measure in draft.needs for measure in self.moves) or bool(self._asked_of(draft))
+
+    def chosen(self, draft: HouseDraft, wish: Mapping[str, float | str], by: float) -> dict[str, float]:
+        """The draft's choices as they are for so much of it."""
+        return {c.name: float(wish.get(c.name, c.default or 0.0)) + by * k for c, k in self._asked_of(draft)}
+
+    def _asked_of(self, draft: HouseDraft) -> list[tuple[Choice, float]]:
+        return [(choice, self.choices[choice.name]) for choice in draft.choices if choice.name in self.choices]
 
 
 FIGURE_CHANGES = (
@@ -56,7 +68,29 @@ FIGURE_CHANGES = (
     FigureChange("across_front", "broad chest", "narrow chest", {"across_front": 1.0}, -4.0, 4.0),
     FigureChange("upper_arm", "full upper arm", "slim upper arm", {"upper_arm_girth": 1.0}, -4.0, 8.0),
     FigureChange("neck", "wider neck", "slimmer neck", {"neck_base_girth": 1.0}, -4.0, 4.0),
-    FigureChange("seat", "full seat", "flat seat", {"crotch_length_total": 1.0}, -5.0, 5.0),
+    FigureChange("round_back", "rounded back", "flat back", {}, -2.0, 3.0, choices={"round_back": 1.0}),
+    FigureChange(
+        "forward_shoulder",
+        "shoulders held forward",
+        "shoulders held back",
+        {},
+        -1.5,
+        3.0,
+        choices={"forward_shoulder": 1.0},
+    ),
+    FigureChange(
+        "low_shoulder", "lower shoulder", "higher shoulder", {}, -1.5, 1.5, choices={"low_shoulder": 1.0}
+    ),
+    FigureChange("tummy", "full tummy", "flat tummy", {}, -2.0, 2.0, choices={"front_waist": 1.0}),
+    FigureChange(
+        "seat",
+        "full seat",
+        "flat seat",
+        {"crotch_length_total": 1.0},
+        -5.0,
+        5.0,
+        choices={"back_waist": 1.0},
+    ),
     FigureChange("rise", "long rise", "short rise", {"body_rise": 1.0, "crotch_length_total": 2.0}, -4.0, 4.0),
     FigureChange("thigh", "full thigh", "slim thigh", {"thigh_girth": 1.0}, -4.0, 8.0),
     FigureChange("calf", "full calf", "slim calf", {"calf_girth": 1.0}, -4.0, 6.0),
@@ -72,9 +106,10 @@ def figured(
     Raises   ChoiceError: no such change, out of range, or the draft does not ask for that measure;
              DraftError: it moves no line; else as the draft
     """
-    figure, notes = body, []
+    figure, wished, notes = body, dict(wish), []
     for name, by in changes.items():
         change = _change(draft, name, by)
+        wished |= change.chosen(draft, wished, by)
         figure = figure.with_measures(**{m: figure[m] + by * k for m, k in change.moves.items() if m in figure})
         notes.append(
             Note(
@@ -83,13 +118,13 @@ def figured(
                 by=by,
             )
         )
-    before, after = draft.make(body, wish), draft.make(figure, wish)
+    before, after = draft.make(body, wish), draft.make(figure, wished)
     return replace(after, notes=(*after.notes, *notes, *_differences(before, after)))
 
 
 def _change(draft: HouseDraft, name: str, by: float) -> FigureChange:
     where = f"pattern '{draft.name}', figure '{name}'"
-    possible = [c for c in FIGURE_CHANGES if any(measure in draft.needs for measure in c.moves)]
+    possible = [c for c in FIGURE_CHANGES if c.shows_in(draft)]
     change = next((c for c in possible if c.name == name), None)
     if change is None:
         raise ChoiceError(

@@ -10,17 +10,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import TypeVar
 
 from clothwise.alter.settle import GIRTH_SAID, off
-from clothwise.curve import Curve, Point
+from clothwise.curve import Curve, Point, nearest
 from clothwise.draft.turned_over import turned_over
 from clothwise.errors import GarmentError
-from clothwise.garment import Corner, FreeEdge, Garment, Joint, Mark, Note, Notion, Piece, Run, Seam
+from clothwise.garment import Corner, Dart, FreeEdge, Garment, Joint, Mark, Note, Notion, Piece, Run, Seam
 from clothwise.garment.mirror import mirrored_dart, mirrored_edge
 from clothwise.tolerance import ON_OUTLINE, SAME_POINT, SEAM_MATCH
 
 LEFT, RIGHT = "left", "right"
 Girth = tuple[str, str, int]
+Named = TypeVar("Named", Dart, Mark, Seam)
 
 
 def apart(garment: Garment) -> Garment:
@@ -54,9 +56,13 @@ def of_two(left: Garment, right: Garment) -> Garment:
             mend="Draw both sides by the same draft with the same choices.",
         )
     pieces = tuple(_of_two(a, b) for a, b in zip(one.pieces, other.pieces, strict=True))
-    whole = replace(one, pieces=pieces)
+    whole = replace(
+        one,
+        pieces=pieces,
+        seams=tuple(_own_half(a, b) for a, b in zip(one.seams, other.seams, strict=True)),
+    )
     for seam in whole.seams:
-        apart_by = abs(off(whole, seam) - off(one, seam))
+        apart_by = abs(off(whole, seam) - off(other if seam.name.startswith(f"{RIGHT}_") else one, seam))
         if apart_by > SEAM_MATCH:
             raise GarmentError(
                 f"'{seam.title}' joins left and right, and they would differ by {apart_by:.1f} cm.",
@@ -87,7 +93,34 @@ def _of_two(one: Piece, other: Piece) -> Piece:
                 where=f"piece '{one.name}', edges '{a.name}' and '{b.name}'",
                 mend="Change the sides so that their middles stay as long.",
             )
-    return replace(one, edges=edges)
+    return replace(
+        one,
+        edges=edges,
+        darts=tuple(_own_half(a, b) for a, b in zip(one.darts, other.darts, strict=True)),
+        marks=tuple(_mark_of_two(one, a, b) for a, b in zip(one.marks, other.marks, strict=True)),
+    )
+
+
+def _own_half(one: Named, other: Named) -> Named:
+    return other if one.name.startswith(f"{RIGHT}_") else one
+
+
+def _mark_of_two(piece: Piece, one: Mark, other: Mark) -> Mark:
+    """A line right across the whole piece runs half on one side's height, half on the other's."""
+    if one.name.startswith((f"{LEFT}_", f"{RIGHT}_")) or one.curve == other.curve:
+        return _own_half(one, other)
+    begins = min(piece, key=lambda edge: nearest(edge.curve, one.curve.start).away)
+    halves = [mark.curve.split(mark.curve.length() / 2) for mark in (one, other)]
+    if begins.name.startswith(f"{RIGHT}_"):
+        halves.reverse()
+    parts = (halves[0][0], halves[1][1])
+    if parts[0].end.distance(parts[1].start) > SAME_POINT:
+        raise GarmentError(
+            f"The line '{one.name.replace('_', ' ')}' of '{piece.title.lower()}' would break at the middle.",
+            where=f"piece '{piece.name}'",
+            mend="Let the sides differ in what does not reach the middle: shoulder, underarm, side seam.",
+        )
+    return replace(one, curve=parts[0].then(parts[1]))
 
 
 # ---- which half is drawn --------------------------------------------------------------------------------

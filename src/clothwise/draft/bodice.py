@@ -18,12 +18,13 @@ toile for a close fit.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from clothwise.body import Body
-from clothwise.curve import RIGHT, Curve, Point, Vector, heading, meeting
+from clothwise.curve import RIGHT, Curve, Point, Vector, heading, line, meeting, sweep
 from clothwise.draft import armhole
 from clothwise.draft.neckline import Neck, along_shoulder, close_neck
+from clothwise.draft.posture import UPRIGHT, Posture
 from clothwise.errors import DraftError, MeasureError
 from clothwise.garment import Note
 
@@ -51,6 +52,8 @@ DART_FALLS_DEG = 8.0  # degrees: a side dart points up to the bust from below
 DART_BELOW_ARM = 2.5  # cm: the lower leg ends at least this much below the underarm
 DART_ABOVE_WAIST = 0.22  # of the underarm's height: and so far above the waist
 BUST_BELOW_ARM = 2.5  # cm: without a dart the bust line is taken this much below the underarm
+LOW_ARM_MOST = 0.6  # of the way from underarm to bust line that the underarm goes down with a low shoulder
+LOW_ARRIVES = 1.05  # of its mean turn a low shoulder has turned where it ends: bowed near the neck
 LOWEST_ARM = 0.12  # of the back waist length: an underarm nearer to the waist binds the arm
 SPEAK = 0.5  # cm on one half: from here on a width that had to be made narrower is told,
 SPEAK_WIDER = 1.25  # and from here on one that is wider: with ease at the bust the back may be wider too
@@ -68,6 +71,7 @@ class Room:
     drop: float
     slope_apart_deg: float = SLOPE_APART_DEG
     darted: bool = True
+    posture: Posture = UPRIGHT
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +95,8 @@ class Bust:
 class Half:
     """Front or back: close neck point, shoulder slope, shoulder point, half width at the arm, underarm point.
 
-    out  direction square to the side seam at the underarm: level, but on a front with its dart open
+    out   direction square to the side seam at the underarm: level, but on a front with its dart open
+    drop_deg  so much steeper than at the neck the shoulder arrives at its point, which lies low [degrees]
     """
 
     neck_point: Point
@@ -100,6 +105,13 @@ class Half:
     width: float
     underarm: Point
     out: Vector
+    drop_deg: float = 0.0
+
+    def shoulder_from(self, start: Point) -> Curve:
+        """The shoulder from a neckline's start: straight, or bowed down to a low shoulder point."""
+        if not self.drop_deg:
+            return line(start, self.shoulder)
+        return sweep(start, heading(-self.slope_deg), self.shoulder, heading(-self.slope_deg - self.drop_deg))
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,36 +139,66 @@ class Frame:
 def frame(body: Body, room: Room) -> Frame:
     """The frame for this body. Raises MeasureError or DraftError with one sentence."""
     half = (body["bust_girth"] + room.bust) / 2
-    nape = body["back_waist_length"]
-    underarm = nape - body["armscye_depth"] - room.drop
+    nape = body["back_waist_length"] + room.posture.round_back
+    underarm = body["back_waist_length"] - body["armscye_depth"] - room.drop
     _refuse_low_arm(body, underarm)
     cup = cup_of(body)
     dart_deg = dart_angle_deg(cup, body["bust_girth"]) if room.darted else 0.0
-    back_slope = body["shoulder_slope_deg"] - room.slope_apart_deg
-    front_slope = body["shoulder_slope_deg"] + room.slope_apart_deg
+    apart = room.slope_apart_deg + _turn_deg(body, room.posture.forward_shoulder)
+    back_slope, front_slope = body["shoulder_slope_deg"] - apart, body["shoulder_slope_deg"] + apart
     neck = close_neck(body["neck_base_girth"], back_slope, front_slope)
     back_neck = Point(neck.width, nape + neck.rise)
     shoulder = along_shoulder(back_neck, back_slope, body["shoulder_length"] + BACK_SHOULDER_EASE)
     front_x = along_shoulder(back_neck, front_slope, body["shoulder_length"]).x
     back_width, front_width, notes = _widths(body, room, half, (shoulder.x, front_x), dart_deg)
     side = _side(half, back_width, front_width, cup)
-    bust = _bust(body, neck, back_neck.y - underarm, underarm, half - side, dart_deg)
+    upright = back_neck.y - room.posture.round_back  # the front does not follow a rounded back
+    bust = _bust(body, neck, upright - underarm, underarm, half - side, dart_deg)
     back = Half(back_neck, back_slope, shoulder, back_width, Point(side, underarm), RIGHT)
-    front_neck = Point(neck.width, _front_neck(body, neck, back_neck.y, underarm, bust))
+    front_neck = Point(neck.width, _front_neck(body, neck, upright, bust))
     front_shoulder = along_shoulder(front_neck, front_slope, body["shoulder_length"])
     under, out = Point(half - side, underarm), RIGHT
     if bust:
         under, out = bust.opened(under), RIGHT.turned(bust.dart_deg)
     front = Half(front_neck, front_slope, front_shoulder, front_width, under, out)
     level = bust.lower_leg.y if bust else underarm - BUST_BELOW_ARM
-    return Frame(nape, underarm, half, neck, back, front, side, half - side, bust, level, cup, notes)
+    found = Frame(nape, underarm, half, neck, back, front, side, half - side, bust, level, cup, notes)
+    by = room.posture.low_shoulder
+    return _with_low_shoulder(found, _turn_deg(body, by), by) if by else found
+
+
+# ---- posture ---------------------------------------------------------------------------------------
+
+
+def _turn_deg(body: Body, by: float) -> float:
+    """By how much the shoulder must turn about the neck point for its end to move so far. [cm, degrees]"""
+    return math.degrees(math.asin(by / body["shoulder_length"]))
+
+
+def _with_low_shoulder(upright: Frame, turn_deg: float, by: float) -> Frame:
+    """The frame with its shoulders bowed down to a lower point, and the underarm going down with it as far as
+    the bust line lets it; the neck and all that lies below the bust line stay. [cm]"""
+    lower = min(by, LOW_ARM_MOST * (upright.underarm - upright.bust_level))
+
+    def half(one: Half) -> Half:
+        length = one.neck_point.distance(one.shoulder)
+        shoulder = along_shoulder(one.neck_point, one.slope_deg + turn_deg, length)
+        return replace(
+            one,
+            shoulder=shoulder,
+            width=min(one.width, shoulder.x - INSIDE_SHOULDER),
+            underarm=one.underarm.go(one.out.right(), lower),
+            drop_deg=LOW_ARRIVES * turn_deg,
+        )
+
+    return replace(upright, back=half(upright.back), front=half(upright.front))
 
 
 def back_armhole(half: Half) -> Curve:
     """The back armhole, from the shoulder point to the underarm."""
     return armhole.armhole(
         half.shoulder,
-        half.slope_deg,
+        half.slope_deg + half.drop_deg,
         half.width,
         half.underarm,
         half.out,
@@ -169,17 +211,13 @@ def front_armhole(half: Half) -> Curve:
     """The front armhole, from the shoulder point to the underarm, its side dart open."""
     return armhole.armhole(
         half.shoulder,
-        half.slope_deg,
+        half.slope_deg + half.drop_deg,
         half.width,
         half.underarm,
         half.out,
         armhole.FRONT_UP,
         armhole.FRONT_HANDLES,
     )
-
-
-def _armhole(half: Half, up: float, handles: tuple[float, float]) -> Curve:
-    return armhole.armhole(half.shoulder, half.slope_deg, half.width, half.underarm, half.out, up, handles)
 
 
 # ---- cup and dart ----------------------------------------------------------------------------------
@@ -218,7 +256,7 @@ def _bust(body: Body, neck: Neck, d: float, underarm: float, side: float, dart_d
     return Bust(point, dart_deg, Point(side, low))
 
 
-def _front_neck(body: Body, neck: Neck, back_neck: float, underarm: float, bust: Bust | None) -> float:
+def _front_neck(body: Body, neck: Neck, back_neck: float, bust: Bust | None) -> float:
     if bust is None:
         return back_neck - FRONT_LOWER
     return bust.point.y + _neck_to_bust(body, neck)
@@ -262,10 +300,11 @@ def _widths(
         back, front = back - LACK_BACK * lack, front - (1 - LACK_BACK) * lack
     elif room_for_arm > most:
         over = room_for_arm - most
-        wider = min(over, max(min(back - FRONT_NARROWER, most_front) - front, 0.0))
-        front += wider
-        more = max(min((over - wider) / 2, most_back - back, most_front - front), 0.0)
-        back, front = back + more, front + more
+        both = max(min(over / 2, most_back - back, most_front - front), 0.0)  # so a measured width counts on
+        back, front = back + both, front + both
+        rest = over - 2 * both
+        front += min(rest, max(min(back - FRONT_NARROWER, most_front) - front, 0.0))
+        back += min(max(half - back - front - swing - most, 0.0), max(most_back - back, 0.0))
     changes = (("across_back", "the back", back - asked[0]), ("across_front", "the front", front - asked[1]))
     return back, front, _width_notes(changes, half - back - front - swing - most)
 

@@ -23,7 +23,7 @@ from clothwise.tolerance import SOLVE
 NECK_EASE = 1.0  # cm in the round: a neckline at the base of the neck does not choke
 BACK_RISE = 0.30  # of the half width: the neck point above the nape
 FRONT_DEEPER = 0.8  # cm: the front's depth beyond the half width
-BACK_HANDLES = (0.80, 0.62)  # full at the neck point: the hollow there takes a whole seam allowance
+BACK_HANDLES = (0.84, 0.70)  # full at the neck point: the hollow there takes a whole seam allowance
 FRONT_HANDLES = (0.60, 0.58)
 BACK_DIP = 0.21  # of the half width: a widened back neck still lies at least this much below its neck point
 FRONT_DIP = 0.31  # of the half width: the same of the front, so that a boat neck is a curve

@@ -11,7 +11,18 @@ rules of the trade (I1, I2, D). No shift has been sewn from it yet: make a toile
 from __future__ import annotations
 
 from clothwise.body import Body
-from clothwise.draft import back_opening, bust_dart, fit, hem, level, neckline, set_in, sleeve, top_length
+from clothwise.draft import (
+    back_opening,
+    bust_dart,
+    fit,
+    hem,
+    level,
+    neckline,
+    posture,
+    set_in,
+    sleeve,
+    top_length,
+)
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.shift_parts import CAP, FLUTTER, LENGTHS, LOOSE, NAME, NO_SLEEVE, SHAPED, drawn
 from clothwise.draft.shift_pieces import garment_of
@@ -57,6 +68,7 @@ CHOICES = (
     fit.ease_choice("waist", 2.0, 30.0),
     fit.ease_choice("hip", 4.0, 30.0),
     fit.ease_choice("arm", 3.0, 16.0),
+    *posture.CHOICES,
     set_in.cap_ease_choice("3 per cent of it, for a child 2"),
     hem.depth_choice(f"{hem.STRAIGHT_SKIRT_HEM:g}, flared {hem.FLARED_SKIRT_HEM:g}"),
 )

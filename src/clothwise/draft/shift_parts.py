@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass, replace
 
 from clothwise.body import Body
-from clothwise.draft import back_opening, fit, neckline, set_in, side_seam, sleeve, top_length
+from clothwise.draft import back_opening, fit, neckline, posture, set_in, side_seam, sleeve, top_length
 from clothwise.draft.bodice import Frame, Room, back_armhole, frame, front_armhole
 from clothwise.draft.cap import HIGH, LOW, Armhole, Cap
 from clothwise.draft.pattern import Wish
@@ -111,7 +111,7 @@ def _frame(body: Body, wish: Wish, lower: float) -> Frame:
     """The frame; without a sleeve its shoulder is narrowed. `lower` puts the underarm lower. [cm]"""
     sleeved = wish["sleeve"] not in (NO_SLEEVE, CAP)
     drop = fit.armhole_drop(body, wish, sleeved=sleeved) + lower
-    base = frame(body, Room(fit.ease("bust", body, wish), drop))
+    base = frame(body, Room(fit.ease("bust", body, wish), drop, posture=posture.posture_of(body, wish, NAME)))
     if sleeved:
         return base
     by = min(SHOULDER_IN, SHOULDER_IN_OF_LENGTH * body["shoulder_length"])

@@ -10,7 +10,7 @@ been sewn from it yet.
 from __future__ import annotations
 
 from clothwise.body import Body
-from clothwise.draft import bust_dart, fit, hem, level, set_in, sleeve, top_length
+from clothwise.draft import bust_dart, fit, hem, level, posture, set_in, sleeve, top_length
 from clothwise.draft.collar import BAND, CAMP
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.shirt_parts import CUFF, HEMMED, LENGTHS, NAME, NO_DART, STRAIGHT, TAIL, drawn
@@ -63,6 +63,7 @@ CHOICES = (
     fit.ease_choice("bust", 6.0, 30.0),
     fit.ease_choice("hip", 4.0, 30.0),
     fit.ease_choice("arm", 4.0, 18.0),
+    *posture.CHOICES,
     set_in.cap_ease_choice("1.2 per cent of it: a flat cap lies smooth", 2.5),
     hem.depth_choice(f"{hem.FLARED_SKIRT_HEM:g}, a shirt tail {TAIL_HEM:g}"),
 )

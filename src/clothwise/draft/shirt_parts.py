@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from clothwise.body import Body
-from clothwise.draft import button_stand, fit, neckline, set_in, side_seam, sleeve, top_length
+from clothwise.draft import button_stand, fit, neckline, posture, set_in, side_seam, sleeve, top_length
 from clothwise.draft.bodice import Frame, Room, back_armhole, bust_height, frame, front_armhole
 from clothwise.draft.button_stand import Stand
 from clothwise.draft.cap import Armhole, Cap
@@ -111,7 +111,8 @@ def cuff_round(body: Body) -> float:
 def _frame(body: Body, wish: Wish, lower: float) -> Frame:
     drop = fit.armhole_drop(body, wish) + LOWER * (fit.OF_CHILD if body.child else 1.0) + lower
     bust = fit.of_table(BUST, "bust_ease", body, wish)
-    return frame(body, Room(bust, drop, darted=wish["dart"] != NO_DART))
+    darted = wish["dart"] != NO_DART
+    return frame(body, Room(bust, drop, darted=darted, posture=posture.posture_of(body, wish, NAME)))
 
 
 def _shape(body: Body, wish: Wish, base: Frame, hip_depth: float) -> tuple[Shape, tuple[Note, ...]]:

@@ -15,7 +15,7 @@ from clothwise.draft import hem, level
 from clothwise.draft.bodice import INSIDE_SHOULDER, Frame, Half, back_armhole, front_armhole
 from clothwise.draft.darts import Part, Ring
 from clothwise.draft.facing import neck_parts
-from clothwise.draft.neckline import Neckline, along_shoulder, cut_back, cut_front
+from clothwise.draft.neckline import Neckline, cut_back, cut_front
 from clothwise.draft.side_seam import Shape, curve, hem_end
 from clothwise.garment import Edge, Mark, Piece
 from clothwise.garment.piece import Cutting, Dart, EdgeKind
@@ -73,8 +73,7 @@ class Outline:
 
 def narrowed(half: Half, by: float) -> Half:
     """The same half with its shoulder point moved in along the shoulder. [cm]"""
-    length = half.neck_point.distance(half.shoulder)
-    shoulder = along_shoulder(half.neck_point, half.slope_deg, length - by)
+    shoulder = half.shoulder.go(half.shoulder.to(half.neck_point).unit(), by)
     return replace(half, shoulder=shoulder, width=min(half.width, shoulder.x - INSIDE_SHOULDER))
 
 
@@ -107,7 +106,7 @@ def _outline(
     hem_y, tail = ends
     wider = max(frame.side_back, frame.side_front)
     end = hem_end(x, wider, hip_depth, shape, hem_y) + tail
-    side = curve(x, frame.underarm, frame.bust_level, hip_depth, shape, end)
+    side = curve(x, half.underarm.y, frame.bust_level, hip_depth, shape, end)
     armhole = (front_armhole if half is frame.front else back_armhole)(half)
     centre = line(neck[-1].end, Point(0.0, hem_y))
     upper = None
@@ -117,7 +116,7 @@ def _outline(
     low = hem.hem_line(centre, side)
     if tail:
         low = sweep(centre.end, RIGHT, side.end, side.end_tangent.left(), *TAIL_HANDLES)
-    return Outline(neck, line(neck[0].start, half.shoulder), armhole, side, low, upper)
+    return Outline(neck, half.shoulder_from(neck[0].start), armhole, side, low, upper)
 
 
 def level_x(neck: Curve, x: float) -> float:

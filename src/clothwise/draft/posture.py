@@ -1,0 +1,84 @@
+"""How the wearer holds back and shoulders, where no tape shows it: choices for fitted tops.
+
+A rounded back is longer from the nape down to the underarm and nowhere else. Shoulders held forward want the
+shoulder seam to run farther forward at the arm. A low shoulder ends lower while the neck stays as it is; its
+armhole goes down with it. Ask the last of one side only and left and right are cut singly. Lengths in cm.
+
+Source: the trade's list of figure alterations; house rule, 2026-11, where nothing is said.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from clothwise.body import Body
+from clothwise.draft.pattern import Choice, Wish
+from clothwise.errors import ChoiceError
+
+ROUND_BACK = Choice(
+    "round_back",
+    "Back longer over rounded shoulder blades (+), or shorter where it is held very straight (-).",
+    unit="cm",
+    low=-2.0,
+    high=3.0,
+    default=0.0,
+    changes="centre back, back armhole, sleeve cap",
+)
+FORWARD_SHOULDER = Choice(
+    "forward_shoulder",
+    "How far the shoulder seam runs farther forward (+) or back (-) where it meets the arm.",
+    unit="cm",
+    low=-1.5,
+    high=3.0,
+    default=0.0,
+    changes="shoulders of front and back, sleeve cap",
+)
+LOW_SHOULDER = Choice(
+    "low_shoulder",
+    "How much lower the shoulder ends than its slope says; for one side, ask it of that side only.",
+    unit="cm",
+    low=0.0,
+    high=1.5,
+    default=0.0,
+    changes="shoulder, armhole and side seam",
+)
+CHOICES = (ROUND_BACK, FORWARD_SHOULDER, LOW_SHOULDER)
+
+
+@dataclass(frozen=True, slots=True)
+class Posture:
+    """See the choices of the same names. [cm]"""
+
+    round_back: float = 0.0
+    forward_shoulder: float = 0.0
+    low_shoulder: float = 0.0
+
+
+UPRIGHT = Posture()
+
+
+# Least and most of each, as a share of the measure it bends; beyond it armhole and cap no longer run smoothly
+OF_MEASURE: Mapping[str, tuple[str, float, float]] = {
+    "round_back": ("back_waist_length", -0.05, 0.07),
+    "forward_shoulder": ("shoulder_length", -0.09, 0.16),
+    "low_shoulder": ("shoulder_length", 0.0, 0.10),
+}
+
+
+def posture_of(body: Body, wish: Wish, pattern: str) -> Posture:
+    """As chosen. ChoiceError where it is more than this body's back or shoulder can take."""
+    return Posture(*(_held(body, choice.name, float(wish[choice.name]), pattern) for choice in CHOICES))
+
+
+def _held(body: Body, name: str, asked: float, pattern: str) -> float:
+    measure, low, high = OF_MEASURE[name]
+    least, most = math.ceil(10 * low * body[measure]) / 10, math.floor(10 * high * body[measure]) / 10
+    if not least <= asked <= most:
+        raise ChoiceError(
+            f"{asked:+g} cm is too much for a {measure.replace('_', ' ')} of {body[measure]:.1f} cm.",
+            where=f"pattern '{pattern}', choice '{name}'",
+            mend=f"For this body {least:+.1f} to {most:+.1f} cm is possible.",
+        )
+    return asked
