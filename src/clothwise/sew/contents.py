@@ -5,7 +5,7 @@ Whatever a person typed goes in as data, never as markup; every figure is alread
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
@@ -19,6 +19,7 @@ from clothwise.sew.ink import Picture, svg
 from clothwise.sew.language import NATIVE, language
 from clothwise.sew.manners import manners
 from clothwise.sew.minutes import Minutes
+from clothwise.sew.needs import INVISIBLE
 from clothwise.sew.phrases import Telling, capital, hours
 from clothwise.sew.pictures import step_picture
 from clothwise.sew.sewer import Sewer
@@ -127,6 +128,7 @@ def told(content: BookletContent, pictures: Pictures) -> dict[str, Any]:
     said = t.said
     cloth_manners = manners(cloth)
     needle = needle_words(cloth_manners.needle, t)
+    concealed = {step.name for step in content.steps if step.kind == "zip" and step.way == INVISIBLE}
     return {
         "language": said.code,
         "sheet": SHEETS[content.sheet],
@@ -151,7 +153,7 @@ def told(content: BookletContent, pictures: Pictures) -> dict[str, Any]:
         "notes": [said.phrase("note", note.text) for note in garment.notes],
         "cloth": _cloth(cloth, t),
         "notions": [
-            *(_notion(notion, t) for notion in content.notions),
+            *(_notion(notion, t, concealed) for notion in content.notions),
             *(_instead(notion, t) for notion in bindings(garment)),
         ],
         "tools": [*said.table("tools").values(), t("label.needle", needle=needle)],
@@ -233,8 +235,13 @@ def _cloth(cloth: Cloth, t: Telling) -> list[list[str]]:
     return rows
 
 
-def _notion(notion: Notion, t: Telling) -> list[str]:
+def _notion(notion: Notion, t: Telling, concealed: Collection[str] = ()) -> list[str]:
     title = t.said.phrase("notion", notion.title)
+    if notion.name == "zip":
+        return [
+            t("label.concealed", what=title) if notion.place in concealed else title,
+            f"{notion.count or 1} ×",
+        ]
     if notion.width:
         name = t.said.word("notion", notion.name.capitalize())
         title = t("label.wide", what=name, width=t.length(notion.width))

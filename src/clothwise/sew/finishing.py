@@ -16,13 +16,18 @@ from clothwise.sew.bench import (
 )
 from clothwise.sew.graph import length
 from clothwise.sew.makes import bodies
+from clothwise.sew.needs import INVISIBLE
 from clothwise.sew.seaming import EDGE_STITCH
-from clothwise.sew.step import HeldAt, Neatening, SeamType, Step, Stitch
+from clothwise.sew.step import HeldAt, Neatening, SeamType, Step, Stitch, Way
 
 OPENING_OVER = 3.0  # cm: threading gap beyond the elastic's width; keeps it inside the observed 4-10
 OPENING_LEAST, OPENING_MOST = 4.0, 10.0  # cm: four sources
 ELASTIC_OVERLAP = 2.5  # cm: ends laid over one another (three sources)
-ZIP_BESIDE = 0.7  # cm: stitching beside the teeth of a centred zip (T)
+ZIP_BESIDE: dict[Way, float] = {  # cm from the seam to the stitching that is furthest from it (T)
+    "centred": 0.7,  # clears the teeth at either side
+    "lapped": 1.2,  # one row only, over teeth and tape
+    "invisible": 0.1,  # in the groove beside the teeth
+}
 ELASTIC_END = "elastic_end"  # the drafts' mark where elastic ends
 BUTTON, ZIP = "button", "zip"
 
@@ -132,12 +137,16 @@ def _zip(bench: Bench, free: FreeEdge) -> Operation:
     before = bench.needs.before[free.name]
     notion = next((n for n in garment.notions if n.name == ZIP and n.place in ("", free.name)), None)
     once = length(garment, mine) / max(len(chains), 1)
+    way = bench.needs.ways[free.name]
+    apart = way == INVISIBLE  # each edge by itself: nothing joins them yet
+    lines = (1,) * len(mine) if apart else tuple(len(chain) for chain in chains)
     # A knit's edges stay raw under the tape; a woven's have been neatened each by itself.
     inside = (Neatening("none needed", "in the seam", mine),) if bench.manners.gives else ()
     step = Step(
-        0, "zip", free.name, free.title, edges=mine, lines=tuple(len(chain) for chain in chains),
-        neatenings=inside, seam_type=SeamType("", "centred zip"), facing="wrong side up",
-        stitch=bench.lockstitch(), needle=bench.manners.needle, allowance=ZIP_BESIDE, turn=free.turn,
+        0, "zip", free.name, free.title, edges=mine, lines=lines,
+        neatenings=inside, seam_type=SeamType("", f"{way} zip"),
+        facing="right side up" if way == INVISIBLE else "wrong side up", way=way, other_way="zip",
+        stitch=bench.lockstitch(), needle=bench.manners.needle, allowance=ZIP_BESIDE[way], turn=free.turn,
         opening=notion.length if notion else once / 2, times=len(chains),
         crossings=tuple(s.title for s in garment.seams if s.name in before),
         length=2 * length(garment, mine), why="zip",

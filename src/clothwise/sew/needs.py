@@ -21,12 +21,17 @@ from clothwise.sew.step import Join, Way
 FLAT_EASE = 1.4  # cm: a sleeve head up to so much fuller than its armhole (shirt 0-1.3) goes in flat (T)
 STRIP = 0.4  # of its length, up to which a piece is wide and still a strip (T)
 
-Preferring = Mapping[str, Way]  # seam name -> how she would rather sew it
+CENTRED: Way = "centred"
+LAPPED: Way = "lapped"
+INVISIBLE: Way = "invisible"
+ZIP_WAYS: tuple[Way, ...] = (CENTRED, LAPPED, INVISIBLE)
+
+Preferring = Mapping[str, Way]  # name of a seam, or of a zip -> how she would rather sew it
 
 
 @dataclass(frozen=True, slots=True)
 class Alternative:
-    """A seam the trade sews either way.
+    """A seam, or a zip, that the trade sews in more than one way; one of these for each other way.
 
     way     how it is sewn unless she would rather have the other
     reason  keys of the words: why this way, and what speaks for the other
@@ -65,6 +70,7 @@ class Needs:
         self.before = {seam.name: self._of_seam(seam) for seam in self.garment.seams}
         for free in self.garment.free_edges:
             self.before[free.name] = self._of_free(free)
+        self._zips()
         self._layers_in_one_go()
         self._flat_or_round()
         self._refuse_unknown()
@@ -243,6 +249,35 @@ class Needs:
             if any(bodies(self.garment, join.runs) & mine for join in joins)
         }
 
+    # ---- zips
+
+    def _zips(self) -> None:
+        for free in self.garment.free_edges:
+            if free.kind != "zip":
+                continue
+            for other in ZIP_WAYS[1:]:
+                choice = Alternative(free.name, free.title, CENTRED, other, f"{CENTRED} zip", f"{other} zip")
+                self.alternatives.append(choice)
+            self.ways[free.name] = self.preferring.get(free.name, CENTRED)
+            if self.ways[free.name] == INVISIBLE:  # set while the whole seam is open
+                below = self._run_on_into(free)
+                self.before[free.name] -= below
+                for name in below:
+                    self.before[name].add(free.name)
+
+    def _run_on_into(self, free: FreeEdge) -> set[str]:
+        """Seams that both sides of the opening run on into."""
+        return {
+            name
+            for name, joins in self.cut.joins.items()
+            if name not in free.after and any({0, 1} <= self._met_by(j).get(free.name, set()) for j in joins)
+        }
+
+    def beside_zip(self, seam: str) -> Way:
+        """How the zip is set whose opening the seam runs on into."""
+        zips = [f for f in self.garment.free_edges if f.kind == "zip" and seam in self._run_on_into(f)]
+        return self.ways[zips[0].name] if zips else ""
+
     # ---- flat or in the round
 
     def _flat_or_round(self) -> None:
@@ -376,17 +411,19 @@ class Needs:
         )
 
     def _refuse_unknown(self) -> None:
-        names = [a.seam for a in self.alternatives]
+        possible: dict[str, list[Way]] = {}
+        for choice in self.alternatives:
+            possible.setdefault(choice.seam, [choice.way]).append(choice.other)
         for name, way in self.preferring.items():
-            if name not in names or way not in ("flat", "in the round"):
+            if way not in possible.get(name, []):
                 raise GarmentError(
                     f"'{name}' cannot be sewn {way}.",
                     where=f"garment '{self.garment.name}': how a seam is sewn",
-                    mend=f"There is a choice for {_listed(names)}: flat or in the round."
-                    if names
+                    mend=f"There is a choice for {_listed(possible)}."
+                    if possible
                     else "This garment has no seam that could be sewn either way.",
                 )
 
 
-def _listed(names: Iterable[str]) -> str:
-    return ", ".join(f"'{name}'" for name in names)
+def _listed(possible: Mapping[str, Iterable[str]]) -> str:
+    return ", ".join(f"'{name}' ({' or '.join(ways)})" for name, ways in possible.items())

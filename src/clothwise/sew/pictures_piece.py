@@ -32,6 +32,7 @@ from clothwise.sew.step import Step
 BETWEEN = 8.0  # cm between pieces in a row
 MOST_IN_ROW = 4  # pieces of a turned edge shown; the others are alike
 ROW_OUT = 0.3  # cm: rows of long stitches are drawn so far outside the seam line
+SHOWN_BESIDE = 0.35  # cm: stitching close to the teeth is drawn so far from them, to be seen
 TAPE = 0.8  # cm: half the width of a zip's tape as drawn
 
 
@@ -248,13 +249,19 @@ def zip_picture(garment: Garment, done: Done, step: Step) -> Picture:
     tapes = [LineString(laid.line(r.line)) for laid in here for r in step.edges if r.copy == laid.copy]
     items.append(Area(shapely.union_all([tape.buffer(TAPE, cap_style="flat") for tape in tapes]), "elastic"))
     for tape in tapes:
-        for way in (step.allowance, -step.allowance):
+        for way in _beside(step):
             for part in line_parts(tape.parallel_offset(abs(way), "left" if way > 0 else "right")):
                 items.append(Path(tuple((x, y) for x, y in part.coords), "seam"))
     left, bottom, right, top = shapely.union_all([laid_shape(laid, done) for laid in here]).bounds
     unit = max(unit_of(top - bottom), (right - left) / WIDE)
     items += [item for laid in here for item in (name_label(laid), *edge_words(laid, unit))]
-    return Picture(tuple(items), "zip")
+    return Picture(tuple(items), "zip" if step.way == "centred" else f"zip_{step.way}")
+
+
+def _beside(step: Step) -> tuple[float, float]:
+    """How far from the teeth the rows are stitched, left and right. [cm]"""
+    off = max(step.allowance, SHOWN_BESIDE)
+    return (off, -SHOWN_BESIDE) if step.way == "lapped" else (off, -off)
 
 
 def ring_picture(step: Step) -> Picture:

@@ -34,8 +34,10 @@ Tube = Literal["", "closes", "closes each", "folded", "nested"]
 # closes each  each copy shuts a tube of its own (a leg)
 # folded       each copy shuts a side of work that hangs together (a bodice joined at the shoulders)
 # nested       it joins two tubes, one slipped inside the other, along a line with two ends (a crotch)
-Way = Literal["", "flat", "in the round"]
-# how a seam that could be sewn open or closed is sewn: a sleeve before or after the side seam
+Way = Literal["", "flat", "in the round", "centred", "lapped", "invisible"]
+# flat, in the round  how a seam that could be sewn open or closed is sewn: a sleeve before or after the side
+# centred, lapped, invisible  how a zip is set: an edge at either side of the teeth; one over them; or along the
+#                     teeth from the right side, before the seam below is closed
 HeldAt = Literal["", "side seams", "marks"]
 How = Literal["alone", "together", "in the seam"]
 Facing = Literal["right sides together", "wrong sides together", "wrong side up", "right side up", "inside out"]
@@ -73,7 +75,11 @@ class Stitch:
 @dataclass(frozen=True, slots=True)
 class SeamType:
     """A seam or edge: its class by ISO 4916 (1 superimposed, 2 lapped, 3 bound, 4 flat, 5 on a single ply,
-    6 edge of one ply, 7 something added to an edge, 8 single ply folded), and the plain name."""
+    6 edge of one ply, 7 something added to an edge, 8 single ply folded), and the plain name.
+
+    iso  the whole number of the seam (1.01.01) where the house is certain of it, else its class alone; '' where
+         the standard, which is for seams, has none: a dart, a zip
+    """
 
     iso: str
     name: str
@@ -130,7 +136,8 @@ class Step:
     crossings   titles of the seams it is sewn across
     make        what kind of work a seam is, beyond joining two edges
     tube        what the seam does to the shape of the work; round: stitched round and round
-    way         how it is sewn where flat and in the round are both possible
+    way         how it is sewn where the trade does it in more than one
+    beside_zip  how the zip is set whose opening the seam runs on into, or ''
     other_way   what speaks for the other of these, a key of the reasons
     joined      both sides of the seam are already joined to something of their own
     rows        lines of stitching: 2 where it takes the strain
@@ -168,6 +175,7 @@ class Step:
     tube: Tube = ""
     way: Way = ""
     other_way: str = ""
+    beside_zip: Way = ""
     joined: bool = False
     round: bool = False
     allowance: float = 0.0

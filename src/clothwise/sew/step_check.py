@@ -11,13 +11,15 @@ What is held
 - a patch has its own free edges turned and its allowances folded in, and its ground is still flat
 - what is turned or sewn in the round is round, and wide enough for the machine
 - what is sewn can be turned right side out: somewhere it is open
-- a zip or stand is in before a seam is sewn across its end; a band is sewn down after it is sewn on
+- a zip or stand is in before a seam is sewn across its end, an invisible zip before, any other after the seam
+  below it; a band is sewn down after it is sewn on
 - a casing gets its elastic or cord and is closed; buttons come last, and none is forgotten
 - at the end every copy of every seam is sewn, every free edge turned, every raw edge finished
 """
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 
 from clothwise.cloth import Cloth
@@ -320,12 +322,24 @@ def _turn(table: Table, step: Step) -> None:
             if table.turned[edge_copy(run)] > 1:
                 table.say(step.number, f"{run_name(run)} is turned twice")
             table.edges[step.name] += 1
+    if step.kind == "zip":
+        _zip_in_time(table, step)
     for neatening in step.neatenings:
         _finish(table, step, neatening)
     if step.fold_in == 0 and table.frays and any(not table.finished[edge_copy(run)] for run in step.edges):
         table.say(step.number, f"{step.title}: turned once only while its edge is still raw")
     if step.opening > 0 and step.kind != "zip":
         table.open_gaps.add(step.name)
+
+
+def _zip_in_time(table: Table, step: Step) -> None:
+    """An invisible zip is sewn in while the seam below it is open, any other once it is closed."""
+    ends = [set(corners) for run in step.edges if (corners := table.ends(run))]
+    closed = any(one & other for one, other in itertools.combinations(ends, 2))
+    if step.way == "invisible" and closed:
+        table.say(step.number, f"{step.title}: the seam below is closed, an invisible zip cannot be reached")
+    if step.way != "invisible" and not closed:
+        table.say(step.number, f"{step.title}: the seam below is not sewn yet")
 
 
 def _mates(table: Table, run: CutRun, copy: tuple[str, str, int]) -> bool:

@@ -75,6 +75,8 @@ def _other_way(step: Step, t: Telling) -> str:
     """That it may be sewn the other way too, and what speaks for it."""
     if not step.other_way:
         return ""
+    if step.kind == "zip":
+        return t(f"either.zip.{step.way}")
     way = t("either.flat" if step.way == "in the round" else "either.in_the_round")
     return t("either.way", way=way, why=t(f"either.why.{step.other_way.replace(' ', '_')}"))
 
@@ -128,7 +130,8 @@ def _facts(step: Step, t: Telling) -> list[tuple[str, str]]:
         named = ", ".join([t.said.word("stitch", step.stitch.name), *size])
         facts.append((t("fact.stitch"), f"{named} ({t('fact.iso_stitch', iso=step.stitch.iso)})"))
     if step.seam_type:
-        iso = f" ({t('fact.iso_seam', iso=step.seam_type.iso)})" if step.seam_type.iso else ""
+        key = "fact.iso_seam_number" if "." in step.seam_type.iso else "fact.iso_seam"
+        iso = f" ({t(key, iso=step.seam_type.iso)})" if step.seam_type.iso else ""
         facts.append((t("fact.seam"), f"{t.said.word('seam', step.seam_type.name)}{iso}"))
     if step.kind == "seam" and step.allowance:
         facts.append((t("fact.allowance"), t.length(step.allowance)))

@@ -10,6 +10,10 @@ from clothwise.sew.step import Step
 LAP = 2.5  # cm: elastic ends laid over one another
 FROM_NEATENED = 0.5  # cm: hem stitching inside a neatened edge
 COVERS = 0.2  # cm: a band's inner fold reaches so far past the stitching (T)
+UNDER_LAP, AT_TEETH = (
+    0.3,
+    0.2,
+)  # cm: a lapped zip: the under fold stands out so far, and is stitched so far in (T)
 BELOW_EDGE = 0.7  # cm: the zip's upper stop lies so far below the seam line above it (T)
 
 
@@ -118,10 +122,25 @@ def band(step: Step, t: Telling) -> list[str]:
 
 
 def zip_in(step: Step, t: Telling) -> list[str]:
+    below, off = t.length(BELOW_EDGE), t.length(step.allowance)
+    if step.way == "lapped":
+        return [
+            t("zip.lapped_press", out=t.length(UNDER_LAP)),
+            t("zip.lapped_under", near=t.length(AT_TEETH), below=below),
+            t("zip.lapped_over", off=off),
+            t("zip.try"),
+        ]
+    if step.way == "invisible":
+        return [
+            t("zip.invisible_ready", off=t.length(step.turn)),
+            t("zip.invisible_first", below=below),
+            t("zip.invisible_second"),
+            t("zip.invisible_close"),
+        ]
     return [
         t("zip.baste", stitch=t.number(BASTE_MM), off=t.length(step.turn)),
-        t("zip.lay", below=t.length(BELOW_EDGE)),
-        t("zip.stitch", off=t.length(step.allowance)),
+        t("zip.lay", below=below),
+        t("zip.stitch", off=off),
         t("zip.try"),
     ]
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from clothwise.garment import Garment
-from clothwise.sew.cut_copies import met
 from clothwise.sew.phrases import Telling
 from clothwise.sew.step import Neatening, Step
 
@@ -66,24 +64,11 @@ def stitching(step: Step, t: Telling) -> list[str]:
             t("stitch.french_second", off=t.length(FRENCH_SECOND)),
         ]
     said = [t("stitch.round" if step.round else "stitch.along", off=t.length(step.allowance))]
-    if _zip_end(t.garment, step):
-        said.append(t("stitch.to_zip"))
+    if step.beside_zip:
+        said.append(t("stitch.to_invisible_zip" if step.beside_zip == "invisible" else "stitch.to_zip"))
     if step.rows == 2:
         said.append(t("stitch.second_row", off=t.length(SECOND_ROW)))
     return said
-
-
-def _zip_end(garment: Garment, step: Step) -> bool:
-    """Whether the seam runs on into an opening for a zip."""
-    zipped = {(r.piece, r.line) for f in garment.free_edges if f.kind == "zip" for r in f.runs}
-    for ply in step.joins[0].plies[:2]:
-        edges = (
-            (ply[0], met(garment, ply[0], going_out=False)),
-            (ply[-1], met(garment, ply[-1], going_out=True)),
-        )
-        if not any(edge and (run.piece, edge.name) in zipped for run, edge in edges):
-            return False
-    return True
 
 
 def finishing(step: Step, t: Telling) -> list[str]:
