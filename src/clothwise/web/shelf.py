@@ -42,7 +42,7 @@ KINDS = (  # how a shop or a book sorts them; the shelf shows each draft once
             "sweatshirt",
         ),
     ),
-    ("Over everything", ("robe", "pinafore_apron")),
+    ("Over everything", ("robe", "apron")),
 )
 OTHERS = "Others"
 
