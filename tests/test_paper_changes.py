@@ -10,7 +10,9 @@ import pytest
 import shapely
 from shapely import LineString, MultiLineString, Polygon
 
+from clothwise.body import sample
 from clothwise.curve import Point, line
+from clothwise.draft import pattern
 from clothwise.errors import PaperError
 from clothwise.garment import Garment, Mark, Piece
 from clothwise.garment.allowance import cutting_line
@@ -67,6 +69,16 @@ def test_a_pattern_read_back_from_its_file_differs_in_nothing() -> None:
             assert (again.title, again.cutting, again.copies) == (piece.title, piece.cutting, piece.copies)
             for one, other in zip(cutting_line(piece), cutting_line(again), strict=True):
                 assert one.distance(other) < 0.001
+
+
+def test_no_hairline_is_left_where_a_turned_hem_shares_the_end_of_a_seam() -> None:
+    """Pyjama bottoms of a boy, from six digits: the cutting line ran 0.75 cm into the hem and back."""
+    (body,) = sample("boy", 1, seed=20261125)
+    garment = pattern("pyjama_bottoms").make(body)
+    for piece, back in zip(garment.pieces, pieces_of_json(pattern_json(garment)), strict=True):
+        one, other = Polygon(cutting_line(piece)), Polygon(cutting_line(back))
+        assert one.exterior.hausdorff_distance(other.exterior) < 0.001
+        assert change_of(piece, back).patches == ()
 
 
 @pytest.mark.parametrize("text", ["", "[]", '{"pieces": [{"name": 3}]}', "no json", '{"pieces": 7}'])

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 from shapely import GEOSException, distance, point_on_surface, union_all
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
@@ -21,7 +22,7 @@ from shapely.geometry.polygon import orient
 from clothwise.curve import Point, Vector, meeting
 from clothwise.errors import GarmentError
 from clothwise.garment.piece import Edge, Piece
-from clothwise.garment.sides import STEP_OUT, Side, sides_of
+from clothwise.garment.sides import STEP_OUT, Array, Side, sides_of
 from clothwise.garment.turning import can_turn, rails, turned
 from clothwise.tolerance import CUT_TRIM, FLATTEN, LAY_FOLD, PARAMETER, SAME_POINT
 
@@ -31,6 +32,7 @@ BLUNT_DEG = (
     150.0  # degrees: at corners blunter than this a turn just ends square, there is no neighbour to lie on
 )
 RUN_ON = 0.2  # times the allowance: bands run on this much past a fold line before they are clipped to it
+HAIRLINE = 0.001  # width of a slit to its depth: no corner of a cut piece is so sharp, 0.06 degrees
 REACH = 3.0  # times depth + allowance: how far the fold line is run on to catch the neighbour's cutting line
 
 
@@ -340,7 +342,24 @@ def _ring(shape: BaseGeometry, name: str) -> Polygon:
 def _thinned(shape: Polygon) -> tuple[Point, ...]:
     """Its corners anticlockwise, without those that bend it by less than a pen's width."""
     clean = orient(shape.simplify(FLATTEN / STEP_OUT))
-    return tuple(Point(x, y) for x, y in clean.exterior.coords[:-1])
+    corners = np.asarray(clean.exterior.coords[:-1])
+    while len(corners) > 3 and (doubled := _doubled_back(corners)).any():
+        corners = corners[~doubled]
+    return tuple(Point(x, y) for x, y in corners.tolist())
+
+
+def _doubled_back(ring: Array) -> NDArray[np.bool_]:
+    """Corners at which the line runs back the way it came, and those that stand on the one before.
+
+    Where a seam's end and a turned hem share an edge but for the last digits, the union may keep a slit between
+    them, narrower than any pen (one front leg in some four thousand).
+    """
+    back, on = np.roll(ring, 1, axis=0) - ring, np.roll(ring, -1, axis=0) - ring
+    across = np.abs(back[:, 0] * on[:, 1] - back[:, 1] * on[:, 0])
+    along = np.sum(back * on, axis=1)
+    same = np.hypot(back[:, 0], back[:, 1]) <= SAME_POINT
+    tips = (along > 0) & (across <= HAIRLINE * along)
+    return np.asarray(same if same.any() else tips)
 
 
 def _half(whole: Polygon, fold: Edge, name: str) -> tuple[Point, ...]:
