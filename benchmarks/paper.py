@@ -12,8 +12,11 @@ import sys
 import time
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from io import StringIO
 from itertools import combinations
+from xml.etree import ElementTree
 
+import ezdxf
 import numpy as np
 import pypdfium2 as pdfium
 import shapely
@@ -26,13 +29,16 @@ from clothwise.body.sizes import size_bodies
 from clothwise.curve import Cubic
 from clothwise.draft import PATTERNS, HouseDraft
 from clothwise.errors import WorkroomError
-from clothwise.garment import Garment
+from clothwise.garment import Garment, Piece
+from clothwise.garment.allowance import cutting_line
 from clothwise.paper.arrange import Arrangement, arranged
 from clothwise.paper.caption import Caption
-from clothwise.paper.changes import print_changes
+from clothwise.paper.changes import change_of, print_changes
 from clothwise.paper.drawing import Carry, Drawing
+from clothwise.paper.dxf import pattern_dxf
+from clothwise.paper.geometry import pattern_json, pieces_of_json
 from clothwise.paper.nest import print_nest
-from clothwise.paper.pattern import print_pattern
+from clothwise.paper.pattern import pattern_svg, print_pattern
 from clothwise.paper.pdf import Book, Page, Placed, write_pdf
 from clothwise.paper.piece import DrawnPiece, draw_pieces
 from clothwise.paper.sheets import Sheet, sheet
@@ -253,6 +259,34 @@ def size_rows() -> list[Row]:
     return rows
 
 
+def exchange_rows(few: Sequence[Make]) -> list[Row]:
+    """Files for other programs, read back by readers that are not ours."""
+    faults = off = lost = 0
+    for make in few:
+        document = ezdxf.read(StringIO(pattern_dxf(make.garment, body_name=make.body)))
+        audit = document.audit()
+        faults += len(audit.errors) + len(audit.fixes)
+        svg = ElementTree.fromstring(pattern_svg(make.garment, body_name=make.body))
+        named = {group.get("id") for group in svg}
+        for piece in make.garment.pieces:
+            (rim,) = document.blocks.get(_block_of(piece, make.body)).query('POLYLINE[layer=="1"]')
+            cut = Polygon([(v.x / 10, v.y / 10) for v in rim.points()])
+            far = cut.exterior.hausdorff_distance(Polygon(cutting_line(piece)).exterior)
+            off += (far > OUTLINE_MM / 10) + (piece.name not in named)
+        back = pieces_of_json(pattern_json(make.garment))
+        changes = [change_of(piece, read) for piece, read in zip(make.garment.pieces, back, strict=True)]
+        lost += sum(change.whole or bool(change.patches) for change in changes)
+    return [
+        Row(f"DXF of {len(few)} garments: faults that an auditor finds", 0, faults, faults == 0),
+        Row("pieces not true in the DXF, or not named in the SVG", 0, off, off == 0),
+        Row("pieces that the JSON does not give back", 0, lost, lost == 0),
+    ]
+
+
+def _block_of(piece: Piece, body: str) -> str:
+    return f"{piece.name}-{body}".replace(" ", "_").upper()
+
+
 def change_rows(few: Sequence[Make]) -> list[Row]:
     """What differs after the hem is let down: sheets against the whole pattern."""
     patches = whole = 0
@@ -277,6 +311,7 @@ def main(quick: bool = False) -> int:
         *word_rows(many[::3] if quick else many),
         *sheet_rows(few[::2] if quick else few),
         *change_rows(few[::2]),
+        *exchange_rows(few),
     ]
     rows += [] if quick else size_rows()
     preface = "Read back with pdfium. Targets of sheets: the same pieces side by side."
