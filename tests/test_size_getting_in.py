@@ -9,15 +9,9 @@ import numpy as np
 import pytest
 
 from clothwise.body import estimate
-from clothwise.errors import ClothError, ShelfError
-from clothwise.lay.problem import LayCloth
-from clothwise.lay.verify import faults
-from clothwise.shelf.pattern import BoughtPattern, ClothRow, NamedPiece
 from clothwise.size.advising import advise
-from clothwise.size.cloth_need import cloth_need, lay_pieces
 from clothwise.size.getting_in import elastic_waist, passage, slit_length, slit_span, trunk_needed
 from clothwise.size.growth import LONGEST, age_of_height, months_until
-from clothwise.size.lengthening import Longer
 from clothwise.store.demo import bought_scenario, scenario
 from clothwise.units import INCH
 from tests.bought_by_hand import bought, row, someone
@@ -138,115 +132,3 @@ def test_without_an_age_it_is_told_from_the_height_and_said() -> None:
     assert growing is not None
     assert growing.age_guessed
     assert growing.age_years == pytest.approx(7.6, abs=0.5)
-
-
-# ---- cloth ----------------------------------------------------------------------------------------
-
-
-def in_yards(*rows: tuple[float, float], **others: object) -> BoughtPattern:
-    """A pattern of one size whose cloth table is in inches wide and yards long."""
-    cloth = tuple(ClothRow(width * INCH, row(yards * YARD)) for width, yards in rows)
-    many = (NamedPiece("All of it", 12),)
-    return replace(bought("dress", sizes=("12",), body={"bust": row(92)}), cloth=cloth, pieces=many, **others)  # type: ignore[arg-type]
-
-
-def test_two_and_seven_eighths_of_45_in_60() -> None:
-    """C1: by area 2.16 yd; the envelope's own row says 2 1/4, inside the span; 54 in takes more."""
-    need = cloth_need(in_yards((45, 2.875)), "12", 60 * INCH)
-    assert need.likely / YARD == pytest.approx(2.156, abs=0.03)  # bought: 2 1/4
-    assert need.low <= 2.25 * YARD <= need.high + 0.1
-    assert need.steps == ("other width",)
-    assert cloth_need(in_yards((45, 2.875)), "12", 54 * INCH).likely > need.likely
-    own = cloth_need(in_yards((45, 2.875), (60, 2.25)), "12", 60 * INCH)
-    assert (own.low, own.likely, own.high) == pytest.approx((2.25 * YARD,) * 3)
-    assert own.steps == ("table",)
-
-
-def test_twice_as_wide_is_not_simply_half() -> None:
-    """C2: 3 1/2 yd of 45; few pieces on 90: from half as much to all but the same."""
-    few = replace(in_yards((45, 3.5)), pieces=(NamedPiece("Front", 1), NamedPiece("Back", 2)))
-    need = cloth_need(few, "12", 90 * INCH)
-    assert need.low < 1.75 * YARD < 1.2 * 1.75 * YARD < need.high <= 3.5 * YARD
-
-
-def test_a_circle_skirt_does_not_lie_on_45() -> None:
-    """C4: 55 in across."""
-    wide = (NamedPiece("Half circle", 2, widest=55 * INCH), NamedPiece("Band", 1, widest=10.0))
-    pattern = replace(in_yards((60, 2.5)), pieces=wide)
-    assert cloth_need(pattern, "12", 45 * INCH).too_narrow == ("Half circle",)
-    assert cloth_need(pattern, "12", 60 * INCH).too_narrow == ()
-
-
-def test_a_cloth_that_lost_its_width_takes_the_narrower_column() -> None:
-    """C8: 60 in washed to 54."""
-    table = in_yards((45, 2.875), (60, 2.25))
-    washed = cloth_need(table, "12", 54 * INCH)
-    assert washed.steps == ("between widths",)
-    assert 2.25 * YARD <= washed.low <= washed.likely <= washed.high <= 2.875 * YARD
-    assert washed.likely > 2.25 * YARD
-
-
-def test_wider_cloth_never_needs_more() -> None:
-    table = in_yards((45, 2.875), (60, 2.25))
-    likely = [cloth_need(table, "12", width * INCH).likely for width in (36, 40, 45, 48, 54, 60, 66, 72)]
-    assert likely == sorted(likely, reverse=True)
-
-
-def test_one_way_cloth_takes_up_to_a_panel_more() -> None:
-    plain, nap = (cloth_need(in_yards((45, 2.5)), "12", 45 * INCH, nap=nap) for nap in ("two-way", "one-way"))  # type: ignore[arg-type]
-    assert nap.low == plain.low
-    assert nap.high - plain.high >= 25
-    assert "one-way" in nap.steps
-    own = replace(in_yards((45, 2.5)), cloth=(ClothRow(45 * INCH, row(3 * YARD), "one-way"),))
-    assert cloth_need(own, "12", 45 * INCH, nap="one-way").steps == ("table",)
-
-
-def test_what_shrinks_is_bought_longer() -> None:
-    need = cloth_need(in_yards((45, 2.0)), "12", 45 * INCH, shrinkage=0.1)
-    assert need.likely == pytest.approx(2 * YARD / 0.9)
-    assert need.buy >= need.high
-    assert need.buy % 5 == 0
-
-
-def test_a_longer_garment_takes_more_and_a_shorter_less() -> None:
-    pattern = replace(in_yards((45, 2.0)), finished={"": {"length": row(100.0)}})
-    longer, shorter = (cloth_need(pattern, "12", 45 * INCH, longer=Longer(below=by)) for by in (10, -10))
-    assert longer.likely == pytest.approx(2 * YARD * 1.1)
-    assert shorter.likely < 2 * YARD < longer.low
-    unknown = cloth_need(in_yards((45, 2.0)), "12", 45 * INCH, longer=Longer(above=4, below=6))
-    assert (unknown.low, unknown.high) == pytest.approx((2 * YARD + 10, 2 * YARD + 30))
-
-
-def test_a_size_beyond_the_table_is_told_by_area() -> None:
-    sizes = ("10", "12", "14")
-    pattern = replace(
-        bought("dress", sizes=sizes, body={"hip": row(90, 100, 110)}),
-        cloth=(ClothRow(140, row(200, None, None)),),
-    )
-    need = cloth_need(pattern, "12", 140)
-    assert need.likely == pytest.approx(200 * 105 / 95, rel=0.02) or need.likely == pytest.approx(
-        200 * 100 / 90
-    )
-    assert need.low < need.likely < need.high
-    assert need.steps == ("other size",)
-
-
-def test_where_the_table_says_nothing_it_is_refused() -> None:
-    with pytest.raises(ShelfError, match="cloth table"):
-        cloth_need(bought(), "12", 140)
-    with pytest.raises(ClothError):
-        cloth_need(in_yards((45, 2)), "12", -3)
-
-
-def test_with_pieces_the_lay_is_real_and_verified() -> None:
-    skirt = next(pattern for pattern in bought_scenario()[0] if "straight skirt" in pattern.name)
-    for width, size in ((140.0, "14"), (90.0, "20"), (112.0, "8")):
-        need = cloth_need(skirt, size, width)
-        assert need.plan is not None
-        assert need.plan.verified
-        assert faults(replace(need.plan, problem=replace(need.plan.problem, cloth=LayCloth(width, None)))) == ()
-        pieces = lay_pieces(skirt, size)
-        area = sum(piece.area_cm2 for piece in pieces)
-        assert need.likely >= area / width
-        assert {piece.title for piece in pieces} == {piece.name for piece in skirt.pieces}
-        assert need.low == need.likely == need.high

@@ -231,8 +231,8 @@ def _longer(pattern: BoughtPattern, view: str, size: str, span: Span3, longer: L
     elif by:
         grown = (cell.middle + by) / cell.middle
         least, most = OTHER_LENGTH
-        low, likely, high = (value * grown for value in span)
-        span = (low * least, likely, high * most if by > 0 else min(high * most, span[2]))
+        low, likely, high = (value * grown * f for value, f in zip(span, (least, 1.0, most), strict=True))
+        span = (max(low, span[0]), likely, high) if by > 0 else (low, likely, min(high, span[2]))
     span = tuple(sorted(value + longer.sleeves * s for value, s in zip(span, SLEEVE_SHARE, strict=True)))
     if span[0] <= 0 or (cell is not None and cell.middle + by <= 0):
         raise ShelfError(

@@ -127,7 +127,8 @@ def _folded(outline: Points, line: float, by: float) -> Iterator[tuple[float, fl
     """What lies above the fold comes down to the line; the fold itself is gone."""
     top = line + by
     for (x, y), (u, v) in pairwise((*outline, outline[0])):
-        yield x, y - by if y >= top else min(y, line)
+        if y <= line or y >= top:
+            yield x, y if y <= line else y - by
         for level in (line, top) if v > y else (top, line):
             if min(y, v) < level < max(y, v):
                 yield x + (u - x) * (level - y) / (v - y), line
