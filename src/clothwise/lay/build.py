@@ -20,6 +20,10 @@ from clothwise.lay.overlap import (
     LOW_Y,
     SHIFT,
     SIGN,
+    START_X,
+    START_Y,
+    STEP_X,
+    STEP_Y,
     TOUCH,
     TRAIL,
     VX,
@@ -27,7 +31,9 @@ from clothwise.lay.overlap import (
     Floats,
     Ints,
     Tables,
+    allowed,
     compiled,
+    on_grid,
     spread,
 )
 
@@ -128,6 +134,59 @@ def _corners_and_crossings(t: Tables, v: int, high_x: float, rims: Edges, latest
 
 
 @compiled
+def _on_the_grid(t: Tables, v: int, high_x: float, rims: Edges, latest: float) -> Floats:
+    """Places where a best place may lie when stripes hold the move: ends and crossings of its lines.
+
+    The grid's lines along the cloth are followed; where there are none, those across it, up to the first
+    beyond all rims.
+    """
+    low_x, low_y, high_y = t.box[v, LOW_X], t.box[v, LOW_Y], t.box[v, HIGH_Y]
+    step_x, step_y = t.box[v, STEP_X], t.box[v, STEP_Y]
+    axis = 1 if step_y > 0.0 else 0
+    low, high, step, start = low_x, min(high_x, latest), step_x, t.box[v, START_X]
+    if axis == 1:
+        low, high, step, start = low_y, high_y, step_y, t.box[v, START_Y]
+    else:
+        furthest = low_x
+        for e in range(len(rims)):
+            furthest = max(furthest, rims[e, 0])
+        high = min(high, furthest + step)
+    out = np.empty((64, 2))
+    count = 0
+    line = on_grid(low, low, high, start, step)
+    if line < low - TOUCH:
+        line += step
+    while line <= high + TOUCH:
+        if count + 2 * len(rims) + 2 > len(out):
+            out = np.concatenate((out, np.empty((len(out) + 2 * len(rims) + 2, 2))))
+        if axis == 1:
+            out[count, 0], out[count, 1] = low_x, line
+            count += 1
+        else:
+            out[count, 0], out[count, 1] = line, low_y
+            out[count + 1, 0], out[count + 1, 1] = line, high_y
+            count += 2
+        for e in range(len(rims)):
+            at, along = rims[e, axis], rims[e, 2 + axis]
+            if along == 0.0 or not 0.0 <= (line - at) / along <= 1.0:
+                continue
+            other = rims[e, 1 - axis] + (line - at) / along * rims[e, 3 - axis]
+            if axis == 1:
+                if step_x > 0.0:  # both ways: the next point of the grid behind the crossing
+                    other = t.box[v, START_X] + np.ceil((other - TOUCH - t.box[v, START_X]) / step_x) * step_x
+                out[count, 0], out[count, 1] = other, line
+            else:
+                out[count, 0], out[count, 1] = line, other
+            count += 1
+        line += step
+    if axis == 1 and step_x > 0.0:
+        first = on_grid(low_x, low_x, BIG, t.box[v, START_X], step_x)
+        for c in range(count):
+            out[c, 0] = max(out[c, 0], first)
+    return out[:count]
+
+
+@compiled
 def settle(t: Tables, i: int, length: float, places: Floats, chosen: Ints, even: Floats, row: Floats) -> bool:
     """Put move i where it ends soonest, clear of all placed moves. False when it finds no room."""
     best, best_v, best_x, best_y = BIG, -1, 0.0, 0.0
@@ -138,12 +197,15 @@ def settle(t: Tables, i: int, length: float, places: Floats, chosen: Ints, even:
             continue
         high_x = max(high_x, low_x)
         rims = _rims(t, v, i, high_x, places, chosen)
-        tries = _corners_and_crossings(t, v, high_x, rims, best - trail)
+        if t.box[v, STEP_X] > 0.0 or t.box[v, STEP_Y] > 0.0:
+            tries = _on_the_grid(t, v, high_x, rims, best - trail)
+        else:
+            tries = _corners_and_crossings(t, v, high_x, rims, best - trail)
         for c in range(len(tries)):
             x, y = tries[c, 0], tries[c, 1]
             if x < low_x - TOUCH or x > high_x + TOUCH or y < low_y - TOUCH or y > high_y + TOUCH:
                 continue
-            x, y = min(max(x, low_x), high_x), min(max(y, low_y), high_y)
+            x, y = allowed(t, v, high_x, x, y)
             end = x + trail + ACROSS_COUNTS * y
             if end < best and spread(t, i, v, x, y, places, chosen, 0, even, TOUCH / 2, row) == 0.0:
                 best, best_v, best_x, best_y = end, v, x, y

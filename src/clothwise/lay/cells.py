@@ -80,7 +80,7 @@ def _filled(
     through = np.empty(8 * n_rows + 64, np.int32)
     n_near, n_through = 0, 0
     squared = np.empty(max(1, len(edge)))
-    for k in range(len(count)):
+    for k in range(len(first_edge) - 1):
         e0, e1 = first_edge[k], first_edge[k + 1]
         for row in range(count[k, 1]):
             low = bounds[k, 1] + (row - 0.001) / lie[k, 1]

@@ -8,7 +8,7 @@ from scipy.sparse import csr_matrix
 
 from clothwise.lay.build import used_length
 from clothwise.lay.free_space import all_planes
-from clothwise.lay.overlap import HIGH_Y, LOW_X, LOW_Y, TRAIL, Floats, Ints, Tables, measure
+from clothwise.lay.overlap import HIGH_Y, LOW_X, LOW_Y, STEP_X, STEP_Y, TRAIL, Floats, Ints, Tables, measure
 
 REACH = 6.0  # cm: how far two pieces may move against each other in one round
 REACH_LEAST = 0.1  # cm: below this the pressing gives up
@@ -67,6 +67,9 @@ def _round(t: Tables, places: Floats, chosen: Ints, length: float, reach: float,
     high[0 : 2 * n : 2] = places[:n, 0] + half
     low[1 : 2 * n : 2] = np.maximum(t.box[v, LOW_Y], places[:n, 1] - half)
     high[1 : 2 * n : 2] = np.minimum(t.box[v, HIGH_Y], places[:n, 1] + half)
+    still_x, still_y = t.box[v, STEP_X] > 0, t.box[v, STEP_Y] > 0  # stripes hold them: `push` moves these
+    low[0 : 2 * n : 2][still_x] = high[0 : 2 * n : 2][still_x] = places[:n, 0][still_x]
+    low[1 : 2 * n : 2][still_y] = high[1 : 2 * n : 2][still_y] = places[:n, 1][still_y]
     result = milp(
         cost,
         constraints=LinearConstraint(

@@ -18,6 +18,8 @@ from clothwise.lay.overlap import (
     LOW_Y,
     SHIFT,
     SIGN,
+    STEP_X,
+    STEP_Y,
     TOUCH,
     TRAIL,
     VX,
@@ -25,6 +27,7 @@ from clothwise.lay.overlap import (
     Floats,
     Ints,
     Tables,
+    allowed,
     compiled,
     measure,
     spread,
@@ -123,8 +126,9 @@ def _refine(
         side = 1.0 if next_random(seed) < 0.5 else -1.0
         for way in range(2):
             turn = 1.0 if way == 0 else -1.0
-            cx = min(max(x + turn * sx, t.box[v, LOW_X]), high_x) if mx else x
-            cy = min(max(y + turn * side * sy, t.box[v, LOW_Y]), t.box[v, HIGH_Y]) if my else y
+            cx = x + turn * max(sx, t.box[v, STEP_X]) if mx else x
+            cy = y + turn * side * max(sy, t.box[v, STEP_Y]) if my else y
+            cx, cy = allowed(t, v, high_x, cx, cy)
             tries += 1
             found = spread(t, i, v, cx, cy, places, chosen, 0, weight, best, row)
             if found < best:
@@ -170,10 +174,11 @@ def relocate(
             if kind > 0.9 and v == v_now:
                 x = places[i, 0] + (next_random(seed) - 0.5) * 10.0
                 y = places[i, 1] + (next_random(seed) - 0.5) * 10.0
-                x = min(max(x, t.box[v, LOW_X]), high_x)
-                y = min(max(y, t.box[v, LOW_Y]), t.box[v, HIGH_Y])
             else:
                 x, y = _candidate(t, i, v, high_x, places, chosen, kind, seed)
+            x, y = allowed(t, v, high_x, x, y)
+            if x >= BIG:
+                break  # no bar within this length
             tries += 1
             value = spread(t, i, v, x, y, places, chosen, 0, weight, found[FINISHERS - 1], row)
             if value < found[FINISHERS - 1]:

@@ -17,6 +17,8 @@ import pyclipper
 from numba import njit
 from numpy.typing import NDArray
 
+from clothwise.lay.outline import prepared
+
 Array = NDArray[np.float64]
 Whole = NDArray[np.int64]
 SCALE = 1e5  # steps in one cm; a roll of 200 m is 2e9 steps, whose squares still fit 64 bits
@@ -121,6 +123,16 @@ class NoFits:
     most: int = 20_000
     known: dict[tuple[bytes, bytes], tuple[Array, ...]] = field(default_factory=dict)
     prepared: dict[tuple[object, ...], Whole] = field(default_factory=dict)
+
+    def outline(self, points: tuple[tuple[float, float], ...], gap: float, slack: float) -> Whole:
+        """An outline made ready for the search, in whole steps."""
+        key = (points, gap, slack)
+        found = self.prepared.get(key)
+        if found is None:
+            if len(self.prepared) >= self.most:
+                self.prepared.clear()
+            found = self.prepared[key] = whole(prepared(points, gap=gap, slack=slack))
+        return found
 
     def rings(self, a: Whole, b: Whole) -> tuple[Array, ...]:
         """The no-fit polygon of b against a. [cm]"""

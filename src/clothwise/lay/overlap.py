@@ -33,7 +33,7 @@ class Tables(NamedTuple):
     movable: int  # the first moves are free, the rest are obstacles
     first_variant: Ints  # per move, plus the end
     first_image: Ints  # per variant, plus the end
-    box: Floats  # per variant: LOW_X, TRAIL (high_x is length - trail), LOW_Y, HIGH_Y, FOLD (or -1)
+    box: Floats  # per variant: LOW_X, TRAIL (high_x is length - trail), LOW_Y, HIGH_Y, FOLD (or -1), grids
     shape: Ints  # per image
     image: Floats  # per image: SIGN, SHIFT: q_y = sign * p_y + shift
     nofit: Ints  # shape x shape: k of (j, i), or -1
@@ -46,9 +46,45 @@ class Tables(NamedTuple):
     mesh: Mesh  # over the no-fit polygons
 
 
-LOW_X, TRAIL, LOW_Y, HIGH_Y, FOLD = range(5)
+LOW_X, TRAIL, LOW_Y, HIGH_Y, FOLD, START_X, STEP_X, START_Y, STEP_Y = range(9)
+BOX_COLUMNS = 9
 SIGN, SHIFT = range(2)
 AX, AY, BY, VX, VY, INVERSE = range(6)
+
+
+@compiled
+def on_grid(value: float, low: float, high: float, start: float, step: float) -> float:
+    """The nearest place between low and high that a grid allows; BIG when it allows none there."""
+    if step == 0.0:
+        return float(min(max(value, low), high))
+    k = np.rint((value - start) / step)
+    k = min(max(k, np.ceil((low - TOUCH - start) / step)), np.floor((high + TOUCH - start) / step))
+    place = float(start + k * step)
+    return place if place >= low - TOUCH else BIG
+
+
+@compiled
+def allowed(t: Tables, v: int, high_x: float, x: float, y: float) -> tuple[float, float]:
+    """The nearest place to (x, y) where variant v may stand; BIG where there is none."""
+    return (
+        on_grid(x, t.box[v, LOW_X], high_x, t.box[v, START_X], t.box[v, STEP_X]),
+        on_grid(y, t.box[v, LOW_Y], t.box[v, HIGH_Y], t.box[v, START_Y], t.box[v, STEP_Y]),
+    )
+
+
+@compiled
+def put_right(t: Tables, places: Floats, chosen: Ints, length: float) -> bool:
+    """Move all moves to the nearest places they may have within this length. False where one has none."""
+    ok = True
+    for i in range(t.movable):
+        v = chosen[i]
+        high_x = max(length - t.box[v, TRAIL], t.box[v, LOW_X])
+        x, y = allowed(t, v, high_x, places[i, 0], places[i, 1])
+        if x >= BIG:  # the next bar lies beyond the end: a lay of this length cannot hold it so
+            x = on_grid(t.box[v, LOW_X], t.box[v, LOW_X], BIG, t.box[v, START_X], t.box[v, STEP_X])
+            ok = False
+        places[i, 0], places[i, 1] = x, y
+    return ok
 
 
 @compiled

@@ -3,27 +3,46 @@
 plan(problem, layering)   least length of this layering
 best_plan(problem)        the best layering is found, not asked
 fits(problem)             yes with a plan, proved impossible with the reason, or not found
+layering_table(...)       every layering for several widths of cloth
 width_table(...)          metres for several widths of cloth
+
+More freedom never costs cloth, because what is found with less is where the search with more begins: a lay
+for one way on cloth that permits two, a folded lay cut open, a lay for narrower cloth.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from clothwise.errors import ClothError, LayError
-from clothwise.lay.moves import Move, Setting, Variant, set_out
+from clothwise.lay.barriers import off_the_cloth
+from clothwise.lay.cloth import LayCloth, Nap
+from clothwise.lay.crosswise import crosswise_plan
+from clothwise.lay.impossible import why_impossible
+from clothwise.lay.layering import SINGLE, Layering
+from clothwise.lay.layering_choice import layerings_for
+from clothwise.lay.matching import phased
+from clothwise.lay.moves import Setting, set_out
 from clothwise.lay.nofit import NoFits
-from clothwise.lay.plan import LayAnswer, LayPlan, Placement
-from clothwise.lay.problem import FOLDED, SINGLE, TO_CENTRE, LayCloth, Layering, LayProblem
-from clothwise.lay.search import EFFORTS, PROVED, Effort, Lay, least_length, shortest
+from clothwise.lay.overlap import Floats
+from clothwise.lay.pins import check_pins
+from clothwise.lay.placing import is_apart, lay_of, opened, plan_of
+from clothwise.lay.plan import LayAnswer, LayPlan
+from clothwise.lay.problem import LayProblem
+from clothwise.lay.search import EFFORTS, PROVED, Effort, Lay, first_lay, least_length, shortened
 from clothwise.lay.verify import faults
-from clothwise.tolerance import LAY_FOLD
+from clothwise.tolerance import LAY_TOUCH
 
-LAYERINGS: tuple[Layering, ...] = (FOLDED, TO_CENTRE, SINGLE)
+MOST_PHASES = 3  # ways to lie among the stripes that are searched to the end, of all that are begun
 SIMPLER_WORTH = 1.0  # cm of cloth: so much longer may a lay be that needs fewer cuts, and still be preferred
+HOPELESS = 1.08  # a layering whose first lay is this many times the shortest first lay is not searched further
+
+
+Watch = Callable[[LayPlan | None], bool]
+"""Told of each better, verified plan, and with None now and then in between; False ends the search."""
 
 
 def plan(
@@ -33,15 +52,20 @@ def plan(
     effort: str = "usual",
     known: NoFits | None = None,
     seeds: Sequence[LayPlan] = (),
+    watch: Watch | None = None,
 ) -> LayPlan:
     """The shortest lay found for this cloth width and layering, verified. The cloth's length is not asked.
 
     effort  'quick' (some 10 ms for a garment of few pieces), 'usual' (about a second), 'thorough'
     known   no-fit polygons found before; hand the same one in again to save their making
-    seeds   plans of the same pieces in other layerings: a folded lay is a lay in a single layer too
+    seeds   plans of the same pieces: folded, one-way or on narrower cloth. None is shorter than the answer
+    watch   hears of progress, and may end the search; then the best so far is handed out
     Raises  LayError when a piece fits nowhere
     """
-    return _planned(problem, layering, _effort(effort), known or NoFits(), seeds, enough=0.0)
+    search = _Search(_effort(effort), known or NoFits(), 0.0, watch)
+    if layering.name == "folded crosswise":
+        return checked(crosswise_plan(problem, lambda part: search.finished(search.begun(part, SINGLE, ()))))
+    return search.finished(search.begun(problem, layering, seeds), seeds)
 
 
 def best_plan(
@@ -49,21 +73,21 @@ def best_plan(
     *,
     effort: str = "usual",
     known: NoFits | None = None,
-    layerings: Sequence[Layering] = LAYERINGS,
+    layerings: Sequence[Layering] | None = None,
+    watch: Watch | None = None,
 ) -> LayPlan:
-    """The shortest of all layerings; of nearly equal ones that with the fewest cuts.
+    """The shortest of all layerings worth a search; of nearly equal ones that with the fewest cuts.
 
+    On a remnant the cloth's length is not asked: beyond its end lies free cloth.
     Raises  LayError when no layering holds every piece
     """
-    found, refused = _tried(problem, _effort(effort), known or NoFits(), layerings)
-    if not found:
-        raise refused[-1]
-    least = min(p.length for p in found)
-    near = [p for p in found if p.length <= least + SIMPLER_WORTH]
-    return min(near, key=lambda p: (p.cuts, p.length))
+    search = _Search(_effort(effort), known or NoFits(), 0.0, watch)
+    return _chosen(*search.all_ways(problem, layerings))
 
 
-def fits(problem: LayProblem, *, effort: str = "usual", known: NoFits | None = None) -> LayAnswer:
+def fits(
+    problem: LayProblem, *, effort: str = "usual", known: NoFits | None = None, watch: Watch | None = None
+) -> LayAnswer:
     """Can everything be cut from this length of cloth?
 
     Raises  ClothError when the cloth's length is not given
@@ -73,16 +97,11 @@ def fits(problem: LayProblem, *, effort: str = "usual", known: NoFits | None = N
         raise ClothError(
             "The cloth has no length.", where="cloth: length", mend="Give the length in centimetres."
         )
-    if problem.area_cm2 > cloth.length * cloth.width:
-        return LayAnswer(
-            "impossible",
-            f"The pieces cover {problem.area_cm2 / 1e4:.2f} m2, the cloth only "
-            f"{cloth.length * cloth.width / 1e4:.2f} m2.",
-        )
-    too_long = _longer_than_cloth(problem)
-    if too_long:
-        return LayAnswer("impossible", too_long)
-    found, refused = _tried(problem, _effort(effort), known or NoFits(), LAYERINGS, enough=cloth.length)
+    known = known or NoFits()
+    reason = why_impossible(problem, known)
+    if reason:
+        return LayAnswer("impossible", reason)
+    found, _, refused = _Search(_effort(effort), known, cloth.length, watch).all_ways(problem, None)
     fitting = [p for p in found if p.length <= cloth.length]
     if fitting:
         best = min(fitting, key=lambda p: (p.cuts, p.length))
@@ -99,19 +118,67 @@ def fits(problem: LayProblem, *, effort: str = "usual", known: NoFits | None = N
     )
 
 
+@dataclass(frozen=True, slots=True)
+class WidthRow:
+    """What one width of cloth needs: a plan for each layering that holds the pieces, and the one to take."""
+
+    width: float
+    plans: tuple[LayPlan, ...]
+    best: LayPlan | None
+    reason: str = ""  # why there is none
+
+
+def layering_table(
+    problem: LayProblem,
+    widths: Sequence[float],
+    *,
+    layerings: Sequence[Layering] | None = None,
+    effort: str = "usual",
+    known: NoFits | None = None,
+    watch: Watch | None = None,
+) -> tuple[WidthRow, ...]:
+    """Every layering for every width, in the order asked. Wider never needs more length than narrower."""
+    search = _Search(_effort(effort), known or NoFits(), 0.0, watch)
+    rows: dict[float, WidthRow] = {}
+    narrower: tuple[LayPlan, ...] = ()
+    for width in sorted(set(widths)):
+        asked = replace(problem, cloth=_as_wide(problem.cloth, width))
+        found, most, refused = search.all_ways(asked, layerings, narrower)
+        if not found:
+            rows[width] = WidthRow(width, (), None, refused[-1].what)
+            continue
+        narrower = tuple(found)
+        most = min(most, *(row.best.length for row in rows.values() if row.best), np.inf)
+        rows[width] = WidthRow(width, tuple(found), _chosen(found, most, refused))
+    return tuple(rows[width] for width in widths)
+
+
 def width_table(
     problem: LayProblem, widths: Sequence[float], *, effort: str = "usual", known: NoFits | None = None
 ) -> tuple[tuple[float, LayPlan | None], ...]:
     """The best plan for each width of cloth, None where a piece is too wide."""
-    known = known or NoFits()
-    rows: list[tuple[float, LayPlan | None]] = []
-    for width in widths:
-        cloth = LayCloth(width, None, problem.cloth.nap, problem.cloth.two_right_sides)
-        try:
-            rows.append((width, best_plan(replace(problem, cloth=cloth), effort=effort, known=known)))
-        except LayError:
-            rows.append((width, None))
-    return tuple(rows)
+    return tuple((row.width, row.best) for row in layering_table(problem, widths, effort=effort, known=known))
+
+
+def checked(made: LayPlan) -> LayPlan:
+    """The plan marked as verified; a fault here is our own bug."""
+    wrong = faults(_on_free_cloth(made))
+    if wrong:
+        raise AssertionError(f"The lay failed its check: {' '.join(wrong)}")
+    return replace(made, verified=True)
+
+
+def _on_free_cloth(made: LayPlan) -> LayPlan:
+    """The plan on cloth that does not end too soon: beyond a remnant's end, what is missing is a flaw."""
+    cloth = made.problem.cloth
+    if cloth.length is None or cloth.outline is None:
+        free = replace(cloth, length=None)
+    elif made.length > cloth.length:
+        missing = tuple(tuple(part.exterior.coords[:-1]) for part in off_the_cloth(cloth))
+        free = replace(cloth, length=None, outline=None, flaws=missing)
+    else:
+        free = cloth
+    return replace(made, problem=replace(made.problem, cloth=free))
 
 
 def _effort(name: str) -> Effort:
@@ -122,125 +189,156 @@ def _effort(name: str) -> Effort:
     return EFFORTS[name]
 
 
-def _tried(
-    problem: LayProblem, effort: Effort, known: NoFits, layerings: Sequence[Layering], *, enough: float = 0.0
-) -> tuple[list[LayPlan], list[LayError]]:
-    """A plan for each layering that holds every piece; the single layer last, seeded by the others."""
-    found: list[LayPlan] = []
-    refused: list[LayError] = []
-    for layering in sorted(layerings, key=lambda one: one == SINGLE):
-        try:
-            found.append(_planned(problem, layering, effort, known, found, enough=enough))
-        except LayError as error:
-            refused.append(error)
-    return found, refused
+def _chosen(found: list[LayPlan], most: float, refused: list[LayError]) -> LayPlan:
+    """Of plans nearly as short as the shortest, none longer than `most`, that with the fewest cuts."""
+    if not found:
+        raise refused[-1]
+    least = min(p.length for p in found)
+    near = [p for p in found if p.length <= max(least, min(least + SIMPLER_WORTH, most))]
+    return min(near, key=lambda p: (p.cuts, p.length))
 
 
-def _planned(
-    problem: LayProblem,
-    layering: Layering,
-    effort: Effort,
-    known: NoFits,
-    seeds: Sequence[LayPlan],
-    *,
-    enough: float,
-) -> LayPlan:
-    setting = set_out(problem, layering, known, slack=effort.slack)
-    areas = np.array([move.piece.area_cm2 / move.piece.count * len(move.copies) for move in setting.moves])
-    lay = shortest(setting.tables, areas, problem.cloth.width, effort, enough=enough)
-    made = _plan_of(setting, lay)
-    least = least_length(setting.tables, areas, problem.cloth.width)
-    made = replace(made, optimal=made.length <= least + PROVED)
-    for seed in seeds:
-        if layering == SINGLE and seed.length < made.length:
-            made = opened(seed)
-    return checked(made)
+def _instead(seed: LayPlan, made: LayPlan) -> LayPlan | None:
+    """The shorter seed as an answer to the same question, or None where it is none."""
+    same = seed.layering == made.layering and seed.problem.cloth.width == made.problem.cloth.width
+    if made.layering == SINGLE:
+        seed, same = opened(seed), True
+    other = replace(seed, problem=made.problem, optimal=False)
+    return other if same and not faults(_on_free_cloth(other)) else None
 
 
-def checked(made: LayPlan) -> LayPlan:
-    """The plan marked as verified; a fault here is our own bug."""
-    free = replace(made, problem=replace(made.problem, cloth=replace(made.problem.cloth, length=None)))
-    wrong = faults(free)
-    if wrong:
-        raise AssertionError(f"The lay failed its check: {' '.join(wrong)}")
-    return replace(made, verified=True)
+def _as_wide(cloth: LayCloth, width: float) -> LayCloth:
+    """A straight length of the same cloth, so wide."""
+    return replace(cloth, width=width, length=None, outline=None, flaws=())
 
 
-def _plan_of(setting: Setting, lay: Lay) -> LayPlan:
-    placements: list[Placement] = []
-    for i, move in enumerate(setting.moves):
-        variant = _variant_of(setting, i, int(lay.chosen[i]))
-        placements += _placements_of(setting, move, variant, float(lay.places[i, 0]), float(lay.places[i, 1]))
-    pieces = {piece.name: piece for piece in setting.problem.pieces}
-    length = max(x for p in placements for x, _ in p.outline_on_cloth(pieces[p.piece]))
-    return LayPlan(setting.problem, setting.layering, tuple(placements), length)
+def _less_free(problem: LayProblem) -> LayProblem | None:
+    """The same pieces with less freedom to turn, or None when that changes nothing."""
+    pieces, cloth = problem.pieces, problem.cloth
+    order: tuple[Nap, ...] = ("none", "two-way", "one-way")
+    for nap in order[order.index(cloth.nap) + 1 :]:
+        less = replace(cloth, nap=nap)
+        if any(piece.angles_on(less) != piece.angles_on(cloth) for piece in pieces):
+            return replace(problem, cloth=less)
+    return None
 
 
-def _variant_of(setting: Setting, i: int, v: int) -> Variant:
-    return setting.moves[i].variants[v - int(setting.tables.first_variant[i])]
+@dataclass(frozen=True, slots=True)
+class _Begun:
+    """A first lay in one setting."""
+
+    setting: Setting
+    areas: Floats
+    lay: Lay
 
 
-def _placements_of(setting: Setting, move: Move, variant: Variant, x: float, y: float) -> list[Placement]:
-    """The copies of one move, in the piece's own axes."""
-    name = move.piece.name
-    shape = variant.images[0].shape
-    ox, oy = setting.templates.origin[shape.template]
-    dx, dy = x + shape.sx * ox, y + shape.sy * oy
-    if move.how == "on the fold":
-        line = y
-        over = _half_lies_above(move, variant.angle)
-        # the half turned over lies on the other side of the fold: its own axis is reflected there
-        dy = 2 * line - dy if over else dy
-        return [Placement(name, move.copies[0], over, variant.angle, dx, dy, "on the fold", variant.fold)]
-    if move.how == "double":
-        line = variant.images[1].shift / 2
-        a = (variant.mirrored, variant.angle, dy)
-        b = (not variant.mirrored, -variant.angle % 360, 2 * line - dy)
-        drawn, turned = (b, a) if variant.mirrored else (a, b)
-        return [
-            Placement(name, copy, over, angle, dx, at, "double", variant.fold)
-            for copy, (over, angle, at) in zip(move.copies, (drawn, turned), strict=True)
-        ]
-    return [Placement(name, move.copies[0], variant.mirrored, variant.angle, dx, dy, move.how)]
+@dataclass(frozen=True, slots=True)
+class _Search:
+    """How hard to look, what is known, how short is short enough, and who watches."""
 
+    effort: Effort
+    known: NoFits
+    enough: float
+    watch: Watch | None
 
-def _half_lies_above(move: Move, angle: float) -> bool:
-    """Would the half as drawn lie on the upper side of the fold? Then it is turned over to lie on the lower."""
-    laid = Placement(move.piece.name, 0, False, angle, 0.0, 0.0).carry(move.piece.outline)
-    assert move.piece.fold_edge is not None
-    edge = Placement(move.piece.name, 0, False, angle, 0.0, 0.0).carry(move.piece.fold_edge)[0][1]
-    return sum(y for _, y in laid) / len(laid) > edge
+    def all_ways(
+        self, problem: LayProblem, layerings: Sequence[Layering] | None, seeds: Sequence[LayPlan] = ()
+    ) -> tuple[list[LayPlan], float, list[LayError]]:
+        """A plan for each layering that holds every piece, the length not to be exceeded, and the refusals.
 
+        The single layer comes last and begins with the best of the others.
+        """
+        ways = layerings_for(problem) if layerings is None else layerings
+        if layerings is None and not self.effort.tries:
+            ways = [way for way in ways if way.name != "partial fold"]
+        most = np.inf
+        less = _less_free(problem) if self.effort.tries else None
+        if less is not None:
+            plans, bound, _ = self.all_ways(less, ways, seeds)
+            if plans:
+                most = _chosen(plans, bound, []).length
+                seeds = [*seeds, *(replace(p, problem=problem) for p in plans)]
+            if min((p.length for p in plans), default=np.inf) <= self.enough:
+                return [checked(replace(p, problem=problem)) for p in plans], most, []
+        begun: list[tuple[Layering, list[_Begun]]] = []
+        refused: list[LayError] = []
+        for way in sorted(ways, key=lambda one: one == SINGLE):
+            try:
+                begun.append((way, self.begun(problem, way, seeds)))
+            except LayError as error:
+                refused.append(error)
+        hopeless = HOPELESS * min((first[0].lay.length for _, first in begun), default=0.0)
+        found: list[LayPlan] = []
+        for way, first in begun:
+            on = way == SINGLE or (first[0].lay.length <= hopeless and not self._enough(found))
+            found.append(self.finished(first, [*seeds, *found], on=on))
+        return found, most, refused
 
-def opened(folded: LayPlan) -> LayPlan:
-    """A folded lay cut open in a single layer: the same places, nothing doubled."""
-    pieces = {piece.name: piece for piece in folded.problem.pieces}
-    placements = []
-    for p in folded.placements:
-        if p.how == "on the fold":
-            piece = pieces[p.piece]
-            if p.mirrored:  # the whole is symmetric: laid unmirrored about the same fold line
-                assert piece.fold_edge is not None
-                line = p.carry(piece.fold_edge)[0][1]
-                p = replace(p, mirrored=False, dy=2 * line - p.dy)
-            placements.append(replace(p, how="unfolded", fold=None))
-        else:
-            placements.append(replace(p, how="single", fold=None) if p.how == "double" else p)
-    return replace(folded, layering=SINGLE, placements=tuple(placements), optimal=False)
+    def _enough(self, found: Sequence[LayPlan]) -> bool:
+        return any(p.length <= self.enough for p in found)
 
+    def begun(self, problem: LayProblem, layering: Layering, seeds: Sequence[LayPlan]) -> list[_Begun]:
+        """First lays, the shortest first; several where stripes may lie in several ways.
 
-def _longer_than_cloth(problem: LayProblem) -> str:
-    """A sentence when some piece is longer than the cloth at every angle allowed; else nothing."""
-    cloth = problem.cloth
-    assert cloth.length is not None
-    for piece in problem.pieces:
-        turns = {0.0, *(a for a in piece.angles if cloth.nap == "none" or len(piece.angles) == 1)}
-        if piece.angles != (0.0,):
-            turns.discard(0.0) if 0.0 not in piece.angles else None
-        spans = []
-        for angle in turns:
-            xs = [x for x, _ in Placement(piece.name, 0, False, angle, 0.0, 0.0).carry(piece.outline)]
-            spans.append(max(xs) - min(xs))
-        if spans and min(spans) > cloth.length + LAY_FOLD:
-            return f"Piece '{piece.title}' is {min(spans):.1f} cm long and the cloth {cloth.length:.1f} cm."
-    return ""
+        Raises  LayError when the layering does not hold every piece
+        """
+        check_pins(problem, layering)
+        found: list[_Begun] = []
+        refused: list[LayError] = []
+        for settled in phased(problem, layering):
+            try:
+                setting = set_out(settled, layering, self.known, slack=self.effort.slack)
+            except LayError as error:
+                refused.append(error)
+                continue
+            areas = np.array([m.piece.area_cm2 / m.piece.count * len(m.copies) for m in setting.moves])
+            lay = first_lay(setting.tables, areas, self.effort, self._bound(setting, areas))
+            for seed in seeds:
+                known = lay_of(setting, seed)
+                if known is not None and known.length < lay.length and is_apart(setting, known):
+                    lay = known
+            found.append(_Begun(setting, areas, lay))
+        if not found:
+            raise refused[-1]
+        return sorted(found, key=lambda one: one.lay.length)
+
+    def finished(self, begun: Sequence[_Begun], seeds: Sequence[LayPlan] = (), *, on: bool = True) -> LayPlan:
+        """The best of the first lays searched on, verified; a seed where that is shorter."""
+        plans = [self._searched(one, seeds, on=on) for one in begun[:MOST_PHASES]]
+        made = min(plans, key=lambda p: p.length)
+        for seed in seeds:  # what the search cannot begin with, for its outlines are thinned otherwise
+            if seed.length < made.length - LAY_TOUCH:
+                made = _instead(seed, made) or made
+        return checked(made)
+
+    def _searched(self, begun: _Begun, seeds: Sequence[LayPlan], *, on: bool) -> LayPlan:
+        setting, lay = begun.setting, begun.lay
+        for seed in seeds:
+            known = lay_of(setting, seed)
+            if known is not None and known.length < lay.length and is_apart(setting, known):
+                lay = known
+        bound = self._bound(setting, begun.areas)
+        if on and len(setting.moves):
+            lay = shortened(setting.tables, lay, self.effort, bound, self._heard(setting))
+        made = plan_of(setting, lay)
+        least = least_length(setting.tables, begun.areas, setting.problem.cloth.width)
+        return replace(made, optimal=made.length <= least + PROVED)
+
+    def _bound(self, setting: Setting, areas: Floats) -> float:
+        """Shorter than this is not worth a search. [cm]"""
+        return max(self.enough, least_length(setting.tables, areas, setting.problem.cloth.width))
+
+    def _heard(self, setting: Setting) -> Callable[[Lay], bool] | None:
+        """Passes what the search says on to who watches."""
+        watch = self.watch
+        if watch is None:
+            return None
+        last = [np.inf]
+
+        def heard(lay: Lay) -> bool:
+            if lay.length >= last[0]:
+                return watch(None)
+            last[0] = lay.length
+            return watch(checked(plan_of(setting, lay)))
+
+        return heard

@@ -5,7 +5,7 @@ It stops on tries, never on time: the same problem at the same effort gives the 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,7 +13,7 @@ import numpy as np
 from clothwise.lay.build import build, push, used_length
 from clothwise.lay.compact import press
 from clothwise.lay.kernel import Seed, separate
-from clothwise.lay.overlap import HIGH_Y, LOW_X, LOW_Y, TRAIL, Floats, Ints, Tables
+from clothwise.lay.overlap import HIGH_Y, LOW_X, LOW_Y, TRAIL, Floats, Ints, Tables, put_right
 
 SEED = 20_240_229
 FIRST_STEP = 0.03  # share of the length taken off at first
@@ -65,26 +65,10 @@ class Lay:
         return Lay(self.places.copy(), self.chosen.copy(), self.length)
 
 
-def shortest(
-    t: Tables, areas: Floats, width: float, effort: Effort, *, seed: Lay | None = None, enough: float = 0.0
-) -> Lay:
-    """The shortest lay found; no more search once it is at most `enough` long. [cm]
-
-    areas   covered by the moves, for the order of building [cm2]
-    width   of the opened cloth, for the least length that can be proved [cm]
-    seed    a lay already known for the same tables
-    """
-    enough = max(enough, least_length(t, areas, width))
-    best = first_lay(t, areas, effort, enough)
-    if seed is not None and seed.length < best.length:
-        best = seed
-    if best.length > enough + PROVED and effort.tries:
-        best = _shrunk(t, best, effort, enough)
-    return best
-
-
 def least_length(t: Tables, areas: Floats, width: float) -> float:
     """No lay is shorter: the area must find room, and the longest move must lie somewhere. [cm]"""
+    if not t.movable:
+        return 0.0
     spans = t.box[:, LOW_X] + t.box[:, TRAIL]
     longest = max(float(spans[t.first_variant[i] : t.first_variant[i + 1]].min()) for i in range(t.movable))
     return max(longest, float(areas.sum()) / width)
@@ -94,10 +78,8 @@ def first_lay(t: Tables, areas: Floats, effort: Effort, enough: float = 0.0) -> 
     """Build in several orders, press the best."""
     best: Lay | None = None
     for order in _orders(t, areas, effort.builds):
-        places, chosen = (
-            np.zeros((len(t.first_variant) - 1, 2)),
-            np.full(len(t.first_variant) - 1, -1, np.int64),
-        )
+        places = np.zeros((len(t.first_variant) - 1, 2))
+        chosen = t.first_variant[:-1].copy()  # the barriers stand where they are
         if not build(t, order, UNBOUND, places, chosen):
             continue
         lay = Lay(places, chosen, float(used_length(t, places, chosen)))
@@ -123,14 +105,20 @@ def _orders(t: Tables, areas: Floats, count: int) -> Iterator[Ints]:
         yield np.argsort(-key, kind="stable").astype(np.int64)
 
 
-def _shrunk(t: Tables, best: Lay, effort: Effort, enough: float) -> Lay:
-    """Take a little off the length, let the pieces find room again; on failure shake, then take off less."""
+def shortened(
+    t: Tables, best: Lay, effort: Effort, enough: float, heard: Callable[[Lay], bool] | None = None
+) -> Lay:
+    """Take a little off the length, let the pieces find room again; on failure shake, then take off less.
+
+    enough  no more search once the lay is at most so long [cm]
+    heard   is told the best lay after every start; False ends the search
+    """
     budget = np.array([effort.tries], np.int64)
     seed: Seed = np.array([SEED], np.uint64)
     rng = np.random.default_rng(SEED)
     step, failures = FIRST_STEP, 0
     stuck: Lay | None = None
-    while budget[0] > 0 and best.length > enough + PROVED:
+    while budget[0] > 0 and best.length > enough + PROVED and (heard is None or heard(best)):
         length = max(best.length * (1 - step), enough)
         start = _start(t, best, stuck, length, failures, rng)
         weights = np.ones((len(start.chosen), len(start.chosen)))
@@ -158,9 +146,7 @@ def _start(
     start = (best if stuck is None or failures % 2 == 0 else stuck).copy()
     if failures:
         _shake(t, start, length, rng)
-    trail, low = t.box[start.chosen[: t.movable], TRAIL], t.box[start.chosen[: t.movable], LOW_X]
-    x = start.places[: t.movable, 0]
-    x[:] = np.maximum(np.minimum(x, length - trail), low)
+    put_right(t, start.places, start.chosen, length)
     return start
 
 
