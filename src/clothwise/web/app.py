@@ -13,7 +13,20 @@ from starlette.responses import JSONResponse, PlainTextResponse, Response
 
 from clothwise.errors import StoreError, WorkroomError
 from clothwise.store import Store
-from clothwise.web import evening, files, house, jobs, laying, learning, printing, reading, shelf, tickets, working
+from clothwise.web import (
+    evening,
+    files,
+    house,
+    jobs,
+    laying,
+    learning,
+    makes,
+    printing,
+    reading,
+    shelf,
+    tickets,
+    working,
+)
 from clothwise.web.bench import Bench
 from clothwise.web.guard import Allowed, Guard
 from clothwise.web.sheet import as_refusal, refused, wants_json
@@ -29,6 +42,7 @@ SCREENS = (
     working,
     learning,
     shelf,
+    makes,
     house,
 )  # modules with ROUTES
 

@@ -15,33 +15,19 @@ from clothwise.errors import WorkroomError
 from clothwise.web.little_pieces import little_pieces
 from clothwise.web.sheet import Reader, named, page, reader, store_of
 
-KINDS = (  # how a shop or a book sorts them; the shelf shows each draft once
-    (
-        "For legs",
-        ("pull_on_trousers", "jogger", "pyjama_bottoms", "leggings"),
-    ),
-    (
-        "Skirts",
-        (
-            "four_panel_skirt",
-            "a_line_skirt",
-            "circle_skirt",
-            "bias_skirt",
-            "gathered_skirt",
-            "tiered_skirt",
-        ),
-    ),
-    (
-        "Tops and dresses",
-        (
-            "darted_shift",
-            "raglan_pullover",
-            "cut_on_sleeve_tee",
-            "button_front_shirt",
-            "bias_camisole",
-            "sweatshirt",
-        ),
-    ),
+FOR_LEGS = ("pull_on_trousers", "jogger", "pyjama_bottoms", "leggings")
+SKIRTS = (
+    *("four_panel_skirt", "a_line_skirt", "circle_skirt", "bias_skirt"),
+    *("gathered_skirt", "tiered_skirt"),
+)
+TOPS = (
+    *("darted_shift", "raglan_pullover", "cut_on_sleeve_tee", "button_front_shirt"),
+    *("bias_camisole", "sweatshirt"),
+)
+KINDS = (  # how a book sorts them; the shelf shows each draft once
+    ("For legs", FOR_LEGS),
+    ("Skirts", SKIRTS),
+    ("Tops and dresses", TOPS),
     ("Over everything", ("robe", "apron")),
 )
 OTHERS = "Others"
