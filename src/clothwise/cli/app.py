@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from clothwise.cli import bought, printing
+from clothwise.cli import bought, laying, printing
 from clothwise.errors import ChoiceError, WorkroomError
 from clothwise.store import Store, open_store, seed_demo
 
@@ -26,6 +26,7 @@ app.command()(bought.size)
 app.add_typer(bought.shelf, name="shelf")
 app.command(name="print")(printing.print_)
 app.command()(printing.sizes)
+app.command()(laying.lay)
 
 Json = Annotated[bool, typer.Option("--json", help="Print for programs.")]
 For = Annotated[str, typer.Option("--for", help="The body's name, as in `clothwise bodies`.")]
@@ -203,31 +204,6 @@ def check(
             typer.echo(str(fault))
     if faults:
         raise typer.Exit(1)
-
-
-@app.command()
-def lay(
-    ticket: Annotated[Path, typer.Argument(help="A work ticket, TOML.")],
-    out: Annotated[Path | None, typer.Option(help="A file for the lay plan, .svg or .pdf.")] = None,
-    json: Json = False,
-) -> None:
-    """The lay of a ticket: how to fold, the length it takes, what is left."""
-    from clothwise.cli.drafting import lay_file
-    from clothwise.ticket.figures import lay_figures
-    from clothwise.ticket.made import work_out
-
-    made = work_out(_whole(ticket))
-    if out is not None:
-        lay_file(made.plan, made.ticket.name, out)
-    if json:
-        _print_json(lay_figures(made.plan))
-        return
-    plan = made.plan
-    typer.echo(
-        f"{made.ticket.name} on {made.cloth.name}: {plan.layering}, {plan.length:.0f} cm of "
-        f"{plan.problem.cloth.width:.0f} cm wide cloth, {plan.waste:.0%} falls away; "
-        f"{made.cloth.usable_length - plan.length:.0f} cm left over."
-    )
 
 
 @app.command()

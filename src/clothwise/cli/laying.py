@@ -1,0 +1,316 @@
+"""The command `clothwise lay`: least cloth, a table over widths, a remnant, what would save cloth."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from clothwise.cli.laying_cloth import ToldCloth, cloth_told, cm, no_cloth
+from clothwise.cli.laying_words import (
+    answer_lines,
+    longest_lines,
+    offer_lines,
+    plan_figures,
+    plan_lines,
+    table_lines,
+)
+from clothwise.cli.laying_words import cloth_words as words_of
+from clothwise.errors import ChoiceError, ClothError, LayError
+
+if TYPE_CHECKING:
+    from clothwise.body import Body
+    from clothwise.cloth import Cloth
+    from clothwise.garment import Garment
+    from clothwise.lay.cloth import LayCloth
+    from clothwise.lay.layering import Layering
+    from clothwise.lay.piece import LayPiece
+    from clothwise.lay.plan import LayPlan
+    from clothwise.lay.problem import LayProblem
+    from clothwise.ticket import Ticket
+
+Wish = Mapping[str, float | str]
+
+LAYERINGS = "single, folded, centre, crosswise, 'partial 30', 'partial 30 25' (near and far), or 'far 30'"
+
+
+def lay(
+    what: Annotated[str, typer.Argument(help="A work ticket, FILE.toml, or a draft of `clothwise patterns`.")],
+    name: Annotated[str, typer.Option("--for", help="With a draft: the body's name.")] = "",
+    settings: Annotated[
+        list[str] | None, typer.Option("--set", help="With a draft: a choice, KEY=VALUE; again for more.")
+    ] = None,
+    cloth: Annotated[str, typer.Option(help="A cloth of `clothwise cupboard`.")] = "",
+    width: Annotated[
+        list[str] | None, typer.Option(help="Usable width of the cloth; several give a table.")
+    ] = None,
+    length: Annotated[str, typer.Option(help="What there is of it: does it fit?")] = "",
+    remnant: Annotated[
+        str, typer.Option(help="Corners of a remnant, cm along and across: '0,0 150,0 150,60 90,110 0,110'.")
+    ] = "",
+    flaw: Annotated[
+        list[str] | None, typer.Option(help="Corners of a hole or stain, as for --remnant; again for more.")
+    ] = None,
+    nap: Annotated[str, typer.Option(help="none, two-way or one-way.")] = "",
+    bars: Annotated[str, typer.Option(help="Checks: from bar to bar along the selvedge.")] = "",
+    stripes: Annotated[str, typer.Option(help="Stripes or checks: from stripe to stripe across.")] = "",
+    first_bar: Annotated[str, typer.Option(help="Middle of the first bar from the cut end.")] = "",
+    first_stripe: Annotated[str, typer.Option(help="Middle of the first stripe from the selvedge.")] = "",
+    uneven: Annotated[bool, typer.Option("--uneven", help="Stripes differ seen from their two sides.")] = False,
+    layering: Annotated[str, typer.Option(help=f"Found if not given: {LAYERINGS}.")] = "",
+    gap: Annotated[str, typer.Option(help="Left between pieces for the blade.")] = "0.3",
+    layer: Annotated[str, typer.Option(help="shell, lining, pocket, rib or interfacing.")] = "shell",
+    tricks: Annotated[bool, typer.Option("--tricks", help="Offer what would save cloth.")] = False,
+    longest: Annotated[bool, typer.Option("--longest", help="How long can it be made on this cloth?")] = False,
+    effort: Annotated[str, typer.Option(help="quick, brisk, usual or thorough.")] = "usual",
+    out: Annotated[Path | None, typer.Option(help="A file for the lay plan, .svg or .pdf.")] = None,
+    json: Annotated[bool, typer.Option("--json", help="Print for programs.")] = False,
+) -> None:
+    """The lay: how to fold, what to cut in which order, the length it takes, what is left."""
+    from clothwise.cli.app import _choices
+
+    subject = _subject(what, name, _choices(settings), cloth)
+    widths = [cm(one, "--width") for one in width or []]
+    said = ToldCloth(length, remnant, tuple(flaw or ()), nap, bars, stripes, first_bar, first_stripe, uneven)
+    on = cloth_told(subject.cloth, widths, said)
+    problem = _problem(subject, on, layer, cm(gap, "--gap"))
+    title = f"{subject.title} for {subject.whom}" if subject.whom else subject.title
+    if longest:
+        if not widths and subject.cloth is None and on.length is None:
+            raise no_cloth()
+        _tell_longest(subject, problem, layer, effort, title, out, json)
+    elif len(widths) > 1:
+        _tell_table(problem, widths, effort, title, json)
+    else:
+        _tell_lay(problem, layering, effort, title, out, json, tricks=tricks)
+
+
+@dataclass(frozen=True, slots=True)
+class _Subject:
+    """What is laid: drawn anew for every length asked."""
+
+    title: str
+    whom: str
+    pattern: str
+    choices: Wish
+    cloth: Cloth | None
+    body: Body | None = None
+    ticket: Ticket | None = None
+
+    def garment(self, longer: Wish | None = None) -> Garment:
+        from clothwise.body import estimate
+        from clothwise.draft import pattern
+        from clothwise.ticket.made import drawn, with_cloth
+
+        wish: Wish = {**self.choices, **(longer or {})}
+        if self.cloth is not None:
+            wish = with_cloth(pattern(self.pattern), wish, self.cloth)
+        assert self.body is not None
+        if self.ticket is None:
+            return drawn(estimate(self.body), self.pattern, wish)
+        given = self.ticket
+        return drawn(estimate(self.body), self.pattern, wish, given.figure, given.left, given.changes)
+
+
+def _subject(what: str, name: str, choices: Wish, cloth: str) -> _Subject:
+    from clothwise.cli.app import _store, _whole
+    from clothwise.draft import pattern
+
+    if what.lower().endswith(".toml"):
+        if name or choices:
+            raise ChoiceError(
+                "A ticket says by itself for whom and with which choices.",
+                where="--for, --set",
+                mend="Leave them out, or name a draft instead of the ticket.",
+            )
+        ticket = _whole(Path(what))
+        held = ticket.cloth
+        if cloth:
+            with _store() as store:
+                held = store.cloth(cloth)
+        whom = ticket.body.name if ticket.body else ""
+        return _Subject(ticket.name, whom, ticket.pattern, ticket.choices, held, ticket.body, ticket)
+    draft = pattern(what)
+    if not name:
+        raise ChoiceError("For whom?", where="--for", mend="Name a body of `clothwise bodies`.")
+    with _store() as store:
+        body = store.body(name)
+        held = store.cloth(cloth) if cloth else None
+    return _Subject(draft.title, body.name, draft.name, choices, held, body)
+
+
+def _problem(subject: _Subject, cloth: LayCloth, layer: str, gap: float) -> LayProblem:
+    from clothwise.lay.problem import LayProblem
+
+    return LayProblem(_pieces(subject, cloth, layer), cloth, gap)
+
+
+def _pieces(subject: _Subject, cloth: LayCloth, layer: str, longer: Wish | None = None) -> tuple[LayPiece, ...]:
+    from clothwise.lay.from_garment import lay_pieces
+
+    garment = subject.garment(longer)
+    pieces = lay_pieces(garment, layer, matched=cloth.repeat is not None)
+    if not pieces:
+        layers = sorted({piece.layer for piece in garment.pieces})
+        raise LayError(
+            f"Nothing of it is cut from '{layer}'.", where="--layer", mend=f"It has {', '.join(layers)}."
+        )
+    return pieces
+
+
+# ---- the answers -----------------------------------------------------------------------------------
+
+
+def _tell_lay(
+    problem: LayProblem, layering: str, effort: str, title: str, out: Path | None, json: bool, *, tricks: bool
+) -> None:
+    from clothwise.lay.nofit import NoFits
+    from clothwise.lay.planning import best_plan, fits
+    from clothwise.lay.tricks import offers
+
+    known = NoFits()
+    figures: dict[str, Any] = {"title": title, "cloth": words_of(problem.cloth)}
+    lines = [f"{title}, on {words_of(problem.cloth)}"]
+    made: LayPlan | None
+    if layering:
+        made = _laid_as(problem, layering, effort, known)
+        lines += plan_lines(made)
+    elif problem.cloth.length is None:
+        made = best_plan(problem, effort=effort, known=known)
+        lines += plan_lines(made)
+    else:
+        answer = fits(problem, effort=effort, known=known)
+        made = answer.plan
+        figures |= {"verdict": answer.verdict, "reason": answer.reason}
+        lines += answer_lines(answer)
+    if made is not None:
+        figures |= {"lay": plan_figures(made)}
+    if tricks:
+        offered = offers(_endless(problem), _plain(problem, effort, known), effort=effort, known=known)
+        lines += offer_lines(offered)
+        figures |= {
+            "tricks": [
+                {"name": o.trick.name, "says": o.sentence, "saves": o.saves, "length": o.plan.length}
+                for o in offered
+            ]
+        }
+    if made is not None and out is not None:
+        from clothwise.cli.drafting import lay_file
+
+        lay_file(made, title, out)
+        lines.append(f"The plan is written to {out}.")
+        figures |= {"file": str(out)}
+    _print(figures, lines, json)
+    if figures.get("verdict", "yes") != "yes":
+        raise typer.Exit(1)
+
+
+def _endless(problem: LayProblem) -> LayProblem:
+    """Tricks are told by the length they take, so the cloth has none; a remnant keeps its own."""
+    if problem.cloth.outline is not None:
+        return problem
+    return replace(problem, cloth=replace(problem.cloth, length=None))
+
+
+def _plain(problem: LayProblem, effort: str, known: Any) -> LayPlan | None:
+    """What she would do without thinking: fold it lengthwise; open where that is refused; None: neither."""
+    from clothwise.lay.layering import FOLDED, SINGLE
+    from clothwise.lay.planning import plan
+
+    for layering in (FOLDED, SINGLE):
+        try:
+            return plan(problem, layering, effort=effort, known=known)
+        except LayError:
+            continue
+    return None
+
+
+def _laid_as(problem: LayProblem, words: str, effort: str, known: Any) -> LayPlan:
+    """The lay on cloth folded as she says."""
+    from functools import partial
+
+    from clothwise.lay.crosswise import crosswise_plan
+    from clothwise.lay.planning import checked, plan
+
+    if words.strip().lower() == "crosswise":
+        return checked(crosswise_plan(problem, partial(plan, effort=effort, known=known)))
+    return plan(problem, _layering(words), effort=effort, known=known)
+
+
+def _layering(words: str) -> Layering:
+    from clothwise.lay.layering import FOLDED, SINGLE, TO_CENTRE, partial_fold
+
+    first, *rest = words.lower().split() or [""]
+    whole = {"single": SINGLE, "folded": FOLDED, "centre": TO_CENTRE, "center": TO_CENTRE}
+    if first in whole and not rest:
+        return whole[first]
+    if first == "partial" and 1 <= len(rest) <= 2:
+        return partial_fold(*(cm(one, "--layering") for one in rest))
+    if first == "far" and len(rest) == 1:
+        return partial_fold(far=cm(rest[0], "--layering"))
+    raise ChoiceError(f"'{words}' is not a way to lay the cloth.", where="--layering", mend=f"Say {LAYERINGS}.")
+
+
+def _tell_table(problem: LayProblem, widths: list[float], effort: str, title: str, json: bool) -> None:
+    from clothwise.lay.planning import width_table
+
+    rows = width_table(problem, sorted(set(widths)), effort=effort)
+    figures = {
+        "title": title,
+        "widths": [{"width": width, "lay": plan_figures(made) if made else None} for width, made in rows],
+    }
+    _print(figures, [f"{title}, cloth needed by width", *table_lines(rows)], json)
+
+
+def _tell_longest(
+    subject: _Subject, problem: LayProblem, layer: str, effort: str, title: str, out: Path | None, json: bool
+) -> None:
+    from clothwise.draft import pattern
+    from clothwise.lay.answers import longest
+
+    draft = pattern(subject.pattern)
+    if not draft.shortened_by:
+        raise ChoiceError(
+            f"{draft.title} has no choice that makes it longer or shorter.",
+            where="--longest",
+            mend="Ask for its lay with the choices it has.",
+        )
+    if problem.cloth.length is None:
+        raise ClothError(
+            "How much cloth is there?",
+            where="--length",
+            mend="Give the length, or name a cloth of the cupboard.",
+        )
+    choice = draft.choice(draft.shortened_by)
+    now = subject.choices.get(choice.name, choice.default)
+    found = longest(
+        lambda long: _pieces(subject, problem.cloth, layer, {choice.name: long}),
+        problem.cloth,
+        shortest=choice.low,
+        most=choice.high,
+        gap=problem.gap,
+        effort=effort,
+    )
+    figures: dict[str, Any] = {"title": title, "choice": choice.name, "longest": found.length}
+    figures |= {"reason": found.reason, "lay": plan_figures(found.plan) if found.plan else None}
+    lines = longest_lines(found, choice.name, now if isinstance(now, float | int) else 0.0)
+    if found.plan is not None and out is not None:
+        from clothwise.cli.drafting import lay_file
+
+        lay_file(found.plan, title, out)
+        lines.append(f"The plan is written to {out}.")
+    _print(figures, [f"{title}, on {words_of(problem.cloth)}", *lines], json)
+    if found.length is None:
+        raise typer.Exit(1)
+
+
+def _print(figures: Any, lines: list[str], json: bool) -> None:
+    if json:
+        from clothwise.ticket.figures import as_json
+
+        typer.echo(as_json(figures), nl=False)
+    else:
+        typer.echo("\n".join(lines))

@@ -1,0 +1,112 @@
+"""The answers of `clothwise lay` on a terminal of 80 columns, and for programs."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from clothwise.lay.answers import Longest
+    from clothwise.lay.cloth import LayCloth
+    from clothwise.lay.plan import LayAnswer, LayPlan
+    from clothwise.lay.tricks import Offer
+
+WIDTH = 78  # columns of a terminal, less a margin
+
+
+def cloth_words(cloth: LayCloth) -> str:
+    """'cloth 140 cm wide, 200 cm long, one-way'."""
+    if cloth.outline is not None and cloth.length is not None:
+        text = f"a remnant of {cloth.area_cm2 / 1e4:.2f} m2 within {cloth.length:g} x {cloth.width:g} cm"
+    else:
+        long = f", {cloth.length:g} cm long" if cloth.length is not None else ""
+        text = f"cloth {cloth.width:g} cm wide{long}"
+    nap = {"none": "no nap", "two-way": "two-way", "one-way": "one-way"}[cloth.nap]
+    flaws = f", {len(cloth.flaws)} flaw{'s' if len(cloth.flaws) > 1 else ''}" if cloth.flaws else ""
+    repeat = cloth.repeat
+    steps = [(repeat.along, "along"), (repeat.across, "across")] if repeat else []
+    matched = [f"{step:g} cm {way}" for step, way in steps if step]
+    return f"{text}, {nap}{flaws}" + (f", repeat {' and '.join(matched)}" if matched else "")
+
+
+def plan_lines(plan: LayPlan) -> list[str]:
+    """How long, how to fold, what to cut, what is left."""
+    from clothwise.lay.cutting import cutting_sequence
+    from clothwise.lay.left_over import left_over
+    from clothwise.lay.stripes import stripe_words
+
+    proved = "; proved: no shorter lay exists for this layering" if plan.optimal else ""
+    lines = _folded(
+        f"{plan.length / 100:.2f} m, {plan.layering}: {plan.cuts} cuts, {plan.waste:.0%} falls away{proved}", 2
+    )
+    for number, sentence in enumerate(cutting_sequence(plan), 1):
+        lines += _folded(f"{number}. {sentence}", 2, hang=3)
+    for sentence in stripe_words(plan):
+        lines += _folded(sentence.replace("Dotted: the", "The"), 2)
+    if plan.problem.cloth.length is not None:
+        parts = left_over(plan)
+        if parts:
+            xs, ys = zip(*parts[0], strict=True)
+            size = f"{max(xs) - min(xs):.0f} x {max(ys) - min(ys):.0f} cm"
+            many = f"{len(parts)} parts worth keeping, the largest" if len(parts) > 1 else "one part"
+            lines += _folded(f"Left: {many} within {size}.", 2)
+    return lines
+
+
+def answer_lines(answer: LayAnswer) -> list[str]:
+    """Yes with the lay; impossible, which is proved; or not found."""
+    if answer.plan is not None:
+        return [*_folded("Yes, it fits.", 2), *plan_lines(answer.plan)]
+    if answer.verdict == "impossible":
+        return _folded(f"No, and that is proved: {answer.reason}", 2)
+    return _folded(f"Not found: {answer.reason} A longer search (--effort thorough) may still find one.", 2)
+
+
+def table_lines(rows: Sequence[tuple[float, LayPlan | None]]) -> list[str]:
+    """One line for each width."""
+    lines = [f"  {'width':>8}  {'length':>8}  {'falls away':>10}  layering"]
+    for width, plan in rows:
+        if plan is None:
+            lines.append(f"  {width:>5g} cm  {'--':>8}  {'--':>10}  too narrow for a piece")
+        else:
+            lines.append(f"  {width:>5g} cm  {plan.length / 100:>6.2f} m  {plan.waste:>10.0%}  {plan.layering}")
+    return lines
+
+
+def longest_lines(found: Longest, choice: str, now: float) -> list[str]:
+    """How much longer or shorter than drawn."""
+    if found.length is None or found.plan is None:
+        return _folded(f"Not even the shortest goes on it. {found.reason}", 2)
+    by = found.length - now
+    than = "as it is drawn" if abs(by) < 0.05 else f"{abs(by):g} cm {'longer' if by > 0 else 'shorter'}"
+    lines = _folded(f"The longest that goes on it: {than} ({choice}={found.length:g}).", 2)
+    return [*lines, *_folded(f"Why no longer: {found.reason}", 2), *plan_lines(found.plan)]
+
+
+def offer_lines(offers: Sequence[Offer]) -> list[str]:
+    """What would save cloth, and what it costs."""
+    if not offers:
+        return _folded("No trick of the trade saves cloth here.", 2)
+    lines = ["  What would save cloth:"]
+    for offer in offers:
+        lines += _folded(f"- {offer.sentence}", 2, hang=2)
+    return lines
+
+
+def plan_figures(plan: LayPlan) -> dict[str, Any]:
+    """A lay for programs: as in a packet, with the order of cutting and what is left."""
+    from clothwise.lay.cutting import cutting_sequence
+    from clothwise.lay.left_over import left_over
+    from clothwise.ticket.figures import lay_figures, plain
+
+    return {
+        **lay_figures(plan),
+        "sequence": list(cutting_sequence(plan)),
+        "left_over": plain(left_over(plan)) if plan.problem.cloth.length is not None else [],
+    }
+
+
+def _folded(text: str, indent: int = 0, hang: int = 0) -> list[str]:
+    pad = " " * indent
+    return textwrap.wrap(text, WIDTH, initial_indent=pad, subsequent_indent=pad + " " * hang)

@@ -1,0 +1,125 @@
+"""`clothwise lay` as a person types it: an answer in 80 columns and for programs, or one clear sentence."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+
+import pytest
+
+from clothwise.cli import main
+
+
+@pytest.fixture
+def lay(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]):
+    monkeypatch.setenv("CLOTHWISE_STORE", str(tmp_path / "store.sqlite"))
+    monkeypatch.chdir(tmp_path)
+
+    def run(*words: str) -> tuple[int, str, str]:
+        monkeypatch.setattr(sys, "argv", ["clothwise", "lay", *words, "--effort", "quick"])
+        with pytest.raises(SystemExit) as left:
+            main()
+        out, err = capsys.readouterr()
+        return int(left.value.code or 0), out, err
+
+    return run
+
+
+SKIRT = ("four_panel_skirt", "--for", "Marit")
+TWO_ISLANDS = "0,0 40,0 40,40 80,40 80,80 40,80 40,40 0,40"
+
+
+def test_the_least_length_comes_with_how_to_fold_and_what_to_cut(lay, tmp_path):
+    code, out, _ = lay(*SKIRT, "--width", "140", "--out", "lay.svg")
+    assert code == 0
+    assert " m, " in out
+    assert "Cut Front panel and Back panel through" in " ".join(out.split())
+    assert all(len(line) <= 80 for line in out.splitlines())
+    assert (tmp_path / "lay.svg").read_text().startswith("<?xml")
+
+
+def test_several_widths_make_a_table_and_a_width_too_narrow_says_so(lay):
+    code, out, _ = lay(*SKIRT, "--width", "150", "--width", "20", "--width", "1.4 m")
+    assert code == 0
+    rows = out.splitlines()[2:]
+    assert [row.split()[0] for row in rows] == ["20", "140", "150"]
+    assert "too narrow" in rows[0]
+
+
+def test_does_it_fit_answers_yes_or_no_with_the_reason(lay):
+    code, out, _ = lay(*SKIRT, "--width", "140", "--length", "150")
+    assert code == 0
+    assert "Yes, it fits" in out
+    assert "Left: " in out
+    code, out, _ = lay(*SKIRT, "--width", "140", "--length", "60", "--json")
+    assert code == 1
+    told = json.loads(out)
+    assert told["verdict"] == "impossible"
+    assert "m2" in told["reason"]
+
+
+def test_for_programs_the_lay_tells_its_places_sequence_and_what_is_left(lay):
+    _, out, _ = lay(*SKIRT, "--cloth", "Grey-green linen", "--json")
+    told = json.loads(out)
+    assert told["verdict"] == "yes"
+    assert told["lay"]["verified"]
+    assert told["lay"]["sequence"]
+    assert len(told["lay"]["left_over"][0]) >= 4
+
+
+def test_folded_as_she_says_also_crosswise(lay):
+    _, out, _ = lay(*SKIRT, "--width", "140", "--layering", "crosswise")
+    assert "Fold the cut end over" in out
+    _, out, _ = lay(*SKIRT, "--width", "140", "--layering", "partial 62")
+    assert "until 62.0 cm lie double" in out
+
+
+def test_how_long_it_can_be_on_this_cloth(lay):
+    code, out, _ = lay(*SKIRT, "--width", "140", "--length", "72", "--longest", "--json")
+    assert code == 0
+    told = json.loads(out)
+    assert told["choice"] == "longer"
+    assert told["lay"]["length"] <= 72
+    assert told["reason"]
+
+
+@pytest.mark.parametrize(
+    ("words", "said", "code"),
+    [
+        ((), "On which cloth?", 1),
+        (("--width", "wide"), "cannot be read as a length", 2),
+        (("--width", "-140"), "less than nothing", 2),
+        (("--width", "5"), "wide", 1),
+        (("--remnant", "0,0 100,0"), "2 points", 1),
+        (("--remnant", "0,0 100,100 100,0 0,100.5"), "crosses itself", 1),
+        (("--remnant", TWO_ISLANDS), "islands", 1),
+        (("--remnant", "0,0 nan,0 50,50"), "not a number", 1),
+        (("--remnant", "0,0 100 50,50"), "not a corner", 1),
+        (("--remnant", "0,0 99,0 99,90", "--width", "140"), "by its corners", 1),
+        (("--width", "140", "--flaw", "500,500 510,500 510,510"), "beside the cloth", 1),
+        (("--width", "140", "--nap", "upwards"), "not known", 1),
+        (("--width", "140", "--layering", "in thirds"), "not a way to lay", 1),
+        (("--width", "140", "--layering", "partial 90"), "cannot be made", 1),
+        (("--width", "140", "--first-bar", "3"), "Which stripes", 1),
+        (("--width", "140", "--bars", "0.1"), "cannot be matched", 1),
+        (("--width", "140", "--layer", "silver"), "Nothing of it is cut from", 1),
+        (("--width", "140", "--gap", "20"), "gap", 1),
+        (("--cloth", "Nobody's"), "Nobody", 1),
+        (("--width", "140", "--longest"), "How much cloth", 1),
+    ],
+)
+def test_what_cannot_be_is_refused_in_one_clear_sentence(lay, words, said, code):
+    left, out, err = lay(*SKIRT, *words)
+    assert said in err
+    assert left == code
+    assert out == ""
+    assert "Traceback" not in err
+
+
+def test_a_draft_wants_a_body_and_a_ticket_wants_none(lay, tmp_path):
+    code, _, err = lay("four_panel_skirt", "--width", "140")
+    assert (code, "For whom?" in err) == (1, True)
+    (tmp_path / "t.toml").write_text("ticket = 1")
+    code, _, err = lay("t.toml", "--for", "Marit")
+    assert (code, "by itself" in err) == (1, True)
