@@ -1,10 +1,14 @@
 """Changing a drawn garment: pieces altered, seams still matching, said in words; nothing unsound handed out."""
 
+from clothwise.alter.added import faced, lined, pocketed
+from clothwise.alter.buttons import buttoned
 from clothwise.alter.change import Change, change_of, changed
-from clothwise.alter.cut import cut_in_two
+from clothwise.alter.cut import cut_in_two, panelled, yoked
 from clothwise.alter.darts import dart_let_out
 from clothwise.alter.figure import FIGURE_CHANGES, FigureChange, figured
 from clothwise.alter.length import lengthened, wedged
+from clothwise.alter.move import seam_moved
+from clothwise.alter.pleats import pleated
 from clothwise.alter.sides import apart, of_two
 from clothwise.alter.widen import flared, gathered
 
@@ -13,14 +17,22 @@ __all__ = [
     "Change",
     "FigureChange",
     "apart",
+    "buttoned",
     "change_of",
     "changed",
     "cut_in_two",
     "dart_let_out",
+    "faced",
     "figured",
     "flared",
     "gathered",
     "lengthened",
+    "lined",
     "of_two",
+    "panelled",
+    "pleated",
+    "pocketed",
+    "seam_moved",
     "wedged",
+    "yoked",
 ]

@@ -5,8 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
+from clothwise.alter.added import faced, lined, pocketed
+from clothwise.alter.buttons import buttoned
+from clothwise.alter.cut import panelled, yoked
 from clothwise.alter.darts import dart_let_out
 from clothwise.alter.length import lengthened, wedged
+from clothwise.alter.move import seam_moved
+from clothwise.alter.pleats import pleated
 from clothwise.alter.room import Side
 from clothwise.alter.sides import apart
 from clothwise.alter.widen import flared, gathered
@@ -25,6 +30,14 @@ class Change:
     'flare'         pieces (names, a comma between), by
     'gather'        seam, piece, by (how many times as long), foot (share of it left below)
     'let dart out'  piece, dart
+    'yoke'          piece, at (a level): cut in two across it; below: so much farther down
+    'split'         piece, share (0 to 1, from the fold or the left): cut in two along the grain
+    'pleat'         seam, piece, number (on each half), by (depth); foot (share of the width left below)
+    'move seam'     seam, piece (which gets narrower), by
+    'face hem'      hem, by (width of the facing)
+    'line'          seam (the pieces hanging from it are lined), by (how much shorter)
+    'pocket'        piece, at (a level), by (width); below: so much farther down
+    'button'        piece (cut on the fold): opened down its middle with a button stand
     'cut singly'    left and right told apart, for bodies that differ: 'left_front_leg', 'right_front_leg'
     """
 
@@ -50,6 +63,40 @@ def _gather(garment: Garment, e: Mapping[str, Value]) -> Garment:
 
 def _let_out(garment: Garment, e: Mapping[str, Value]) -> Garment:
     return dart_let_out(garment, str(e["piece"]), str(e["dart"]))
+
+
+def _yoke(garment: Garment, e: Mapping[str, Value]) -> Garment:
+    return yoked(garment, str(e["piece"]), str(e["at"]), float(e.get("below", 0.0)))
+
+
+def _split(garment: Garment, e: Mapping[str, Value]) -> Garment:
+    return panelled(garment, str(e["piece"]), float(e["share"]))
+
+
+def _pleat(garment: Garment, e: Mapping[str, Value]) -> Garment:
+    number, depth, foot = round(float(e["number"])), float(e["by"]), float(e.get("foot", 1.0))
+    return pleated(garment, str(e["seam"]), str(e["piece"]), number, depth, foot=foot)
+
+
+def _move(garment: Garment, e: Mapping[str, Value]) -> Garment:
+    return seam_moved(garment, str(e["seam"]), str(e["piece"]), float(e["by"]))
+
+
+def _face(garment: Garment, e: Mapping[str, Value]) -> Garment:
+    return faced(garment, str(e["hem"]), float(e["by"]))
+
+
+def _line(garment: Garment, e: Mapping[str, Value]) -> Garment:
+    return lined(garment, str(e["seam"]), float(e["by"]))
+
+
+def _pocket(garment: Garment, e: Mapping[str, Value]) -> Garment:
+    below = float(e.get("below", 0.0))
+    return pocketed(garment, str(e["piece"]), str(e["at"]), float(e["by"]), below)
+
+
+def _button(garment: Garment, e: Mapping[str, Value]) -> Garment:
+    return buttoned(garment, str(e["piece"]))
 
 
 def _singly(garment: Garment, e: Mapping[str, Value]) -> Garment:
@@ -87,9 +134,17 @@ _WAYS: Mapping[str, _Way] = {
     "gather": _Way(_gather, ("seam", "piece", "by"), ("foot",)),
     "cut singly": _Way(_singly),
     "let dart out": _Way(_let_out, ("piece", "dart")),
+    "yoke": _Way(_yoke, ("piece", "at"), ("below",)),
+    "split": _Way(_split, ("piece", "share")),
+    "pleat": _Way(_pleat, ("seam", "piece", "number", "by"), ("foot",)),
+    "move seam": _Way(_move, ("seam", "piece", "by")),
+    "face hem": _Way(_face, ("hem", "by")),
+    "line": _Way(_line, ("seam", "by")),
+    "button": _Way(_button, ("piece",)),
+    "pocket": _Way(_pocket, ("piece", "at", "by"), ("below",)),
 }
 MOST_BY = 100.0  # cm, or times as long: beyond it somebody mistyped
-NUMBERS = ("by", "foot")  # entries that are numbers; the others are words
+NUMBERS = ("by", "foot", "share", "number", "below")  # entries that are numbers; the others are words
 SIDES = ("above", "below")
 
 
@@ -98,7 +153,8 @@ def change_of(what: str, entries: Mapping[str, Value]) -> Change:
     where = f"change '{what}'"
     way = _WAYS.get(what)
     if way is None:
-        raise ChoiceError(f"'{what}' is no change.", where=where, mend=f"There are: {', '.join(_WAYS)}.")
+        known = f"There are: {', '.join(_WAYS)}. A bust dart is moved or parted by the choices of its pattern."
+        raise ChoiceError(f"'{what}' is no change.", where=where, mend=known)
     for name in way.needs:
         if name not in entries:
             raise ChoiceError(f"'{name}' is missing.", where=where, mend=way.takes)
@@ -117,7 +173,7 @@ def _refuse_value(name: str, value: Value, where: str) -> None:
     if isinstance(value, str):
         if name == "side" and value not in SIDES:
             raise ChoiceError(f"'{value}' is no side of a line.", where=where, mend="Say above or below.")
-    elif name == "foot" and not 0 <= value <= 1:
+    elif name in ("foot", "share") and not 0 <= value <= 1:
         raise ChoiceError(f"{value:g} is no share.", where=where, mend="Give 0 (nothing left) to 1 (all).")
     elif name == "by" and not 0 < abs(value) <= MOST_BY:
         mend = f"Give a number up to {MOST_BY:g}, not 0."

@@ -9,16 +9,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+import numpy as np
 import shapely
 
 from clothwise.alter.settle import kept
-from clothwise.curve import Curve, Point, crossings, joined, nearest
+from clothwise.curve import Curve, Point, Vector, crossings, crossings_with_line, joined, line, nearest
 from clothwise.errors import GarmentError
 from clothwise.garment import Corner, Dart, Edge, Garment, Joint, Mark, Notch, Note, Piece, Run, Seam
 from clothwise.tolerance import ARC_LENGTH, FLATTEN, NOTCH_CORNER, ON_OUTLINE, SAME_POINT, SHORTEST_EDGE
 
 ALLOWANCE = 1.0  # cm of the new seam, where nothing else is said (trade: 1-1.5)
 GRAIN_SHARE = 0.6  # of the piece's height that the arrow of a new piece takes
+GRAIN_LEAST, GRAIN_MOST_SHARE = 3.5, 0.95  # cm an arrow takes of a narrow piece, up to this share of it
+FAR = 1000.0  # cm: beyond any piece
+LOOKS = 12  # lines across a piece on which its grain arrow may lie
 Part = tuple[str, str]  # name and title of a new piece
 
 
@@ -72,6 +76,48 @@ def cut_in_two(
         f"{piece.title} is cut in two, {names}: {allowance:g} cm of seam allowance at either side of the cut."
     )
     return kept(garment, changed, Note(said, measure=seam, by=allowance))
+
+
+def yoked(garment: Garment, piece_name: str, level: str, below: float = 0.0) -> Garment:
+    """The garment with a piece cut in two across, along one of its levels or so far below it."""
+    piece = garment.piece(piece_name)
+    mark = piece.mark(level).curve
+    up = piece.grain[0].to(piece.grain[1]).unit()
+    across = _through(piece, mark.at_length(mark.length() / 2).go(up, -below), up.right())
+    title = piece.title[:1].lower() + piece.title[1:]
+    parts = ((f"upper_{piece_name}", f"Upper {title}"), (f"lower_{piece_name}", f"Lower {title}"))
+    return cut_in_two(
+        garment, piece_name, across, parts, seam=f"{piece_name}_yoke", title=f"Yoke seam, {title}"
+    )
+
+
+def panelled(garment: Garment, piece_name: str, share: float) -> Garment:
+    """The garment with a piece cut in two along the grain, at that share of its width from the fold or left."""
+    piece = garment.piece(piece_name)
+    left, low, right, high = piece.outline().bounds()
+    if piece.fold and piece.fold.curve.start.x > (left + right) / 2:
+        share = 1 - share
+    up = piece.grain[0].to(piece.grain[1]).unit()
+    along = _through(piece, Point(left + share * (right - left), (low + high) / 2), up)
+    title = piece.title[:1].lower() + piece.title[1:]
+    parts = ((f"centre_{piece_name}", f"Centre {title}"), (f"side_{piece_name}", f"Side {title}"))
+    return cut_in_two(
+        garment, piece_name, along, parts, seam=f"{piece_name}_panel", title=f"Panel seam, {title}"
+    )
+
+
+def _through(piece: Piece, place: Point, way: Vector) -> Curve:
+    """The straight line through a place, from edge to edge."""
+    met = [c.point for e in piece for c in crossings_with_line(e.curve, place, way, tolerance=ARC_LENGTH)]
+    before = [p for p in met if place.to(p).dot(way) < 0]
+    after = [p for p in met if place.to(p).dot(way) > 0]
+    if not before or not after:
+        raise GarmentError(
+            "The cut would lie outside the piece.",
+            where=f"piece '{piece.name}'",
+            mend="Choose another level, or less.",
+        )
+    return line(min(before, key=place.distance), min(after, key=place.distance))
 
 
 # ---- the cut -----------------------------------------------------------------------------------------
@@ -176,7 +222,7 @@ def _finished(piece: Piece, edges: list[Edge], part: Part, line: Curve) -> Piece
         name=part[0],
         title=part[1],
         edges=tuple(edges),
-        grain=_grain(piece, shape),
+        grain=grain_within(piece, shape),
         cutting="pair" if pair else piece.cutting,
         copies=2 * piece.copies if pair else piece.copies,
         darts=darts,
@@ -215,19 +261,30 @@ def _part_of(curve: Curve, line: Curve, shape: shapely.Polygon) -> Curve:
     )
 
 
-def _grain(piece: Piece, shape: shapely.Polygon) -> tuple[Point, Point]:
+def grain_within(piece: Piece, shape: shapely.Polygon) -> tuple[Point, Point]:
     """An arrow in the old direction through the middle of the part."""
     up = piece.grain[0].to(piece.grain[1]).unit()
-    middle = shape.representative_point() if not shape.contains(shape.centroid) else shape.centroid
-    at = Point(middle.x, middle.y)
-    far = shapely.LineString([at.go(up, -1000.0), at.go(up, 1000.0)]).intersection(shape)
-    parts = list(far.geoms) if hasattr(far, "geoms") else [far]
-    through = min(parts, key=lambda part: part.distance(middle))
+    centre = Point(shape.centroid.x, shape.centroid.y)
+    aside = up.right()
+    reach = [centre.to(Point(*p)).dot(aside) for p in shape.exterior.coords]
+    lines = [
+        _inside(shape, centre.go(aside, off), up) for off in (0.0, *np.linspace(min(reach), max(reach), LOOKS))
+    ]
+    longest = max(lines, key=lambda found: found.length)
+    through = lines[0] if lines[0].length >= GRAIN_SHARE * longest.length else longest
     low, high = (Point(*p) for p in (through.coords[0], through.coords[-1]))
     if low.to(high).dot(up) < 0:
         low, high = high, low
-    free = (1 - GRAIN_SHARE) / 2
+    free = (1 - min(max(GRAIN_SHARE, GRAIN_LEAST / low.distance(high)), GRAIN_MOST_SHARE)) / 2
     return low.between(high, free), low.between(high, 1 - free)
+
+
+def _inside(shape: shapely.Polygon, at: Point, up: Vector) -> shapely.LineString:
+    """The longest stretch inside a shape of the line through a place."""
+    far = shapely.LineString([at.go(up, -FAR), at.go(up, FAR)]).intersection(shape)
+    parts = list(far.geoms) if hasattr(far, "geoms") else [far]
+    lines = [part for part in parts if isinstance(part, shapely.LineString)]
+    return max(lines, key=lambda part: part.length, default=shapely.LineString())
 
 
 # ---- what was sewn to it ------------------------------------------------------------------------------
@@ -296,9 +353,9 @@ def _girth(
     runs: tuple[tuple[str, str, int], ...], piece: Piece, first: Piece, second: Piece
 ) -> tuple[tuple[str, str, int], ...]:
     told: list[tuple[str, str, int]] = []
-    for name, line, times in runs:
+    for name, drawn, times in runs:
         if name != piece.name:
-            told.append((name, line, times))
+            told.append((name, drawn, times))
         else:
-            told += [(part.name, line, times) for part in (first, second) if _has(part, line)]
+            told += [(part.name, drawn, times) for part in (first, second) if _has(part, drawn)]
     return tuple(told)

@@ -15,7 +15,7 @@ from clothwise.alter.settle import settled
 from clothwise.alter.warp import Shift, warped
 from clothwise.curve import Curve, Point, Vector
 from clothwise.errors import GarmentError
-from clothwise.garment import Edge, Garment, Note, Piece
+from clothwise.garment import Edge, Garment, Note, Piece, Seam
 from clothwise.tolerance import FLATTEN
 
 LEAST_RATIO, MOST_RATIO = 1.1, 3.0  # gathers: below it is ease, above only sheer cloth takes it (trade: 1.5-3)
@@ -88,30 +88,36 @@ def gathered(garment: Garment, seam_name: str, piece_name: str, ratio: float, *,
             where=f"garment '{garment.name}', seam '{seam_name}'",
             mend=f"{LEAST_RATIO:g} to {MOST_RATIO:g} is possible: 1.5 for firm cloth, 3 for sheer.",
         )
-    if any(run.piece == piece_name for run in seam.b):
-        seam = replace(seam, a=seam.b, b=seam.a)
-    elif not any(run.piece == piece_name for run in seam.a):
-        raise GarmentError(
-            f"'{piece_name}' is not in the seam '{seam.title.lower()}'.",
-            where=f"garment '{garment.name}'",
-            mend=f"It joins {', '.join(sorted({run.piece for run in seam.runs}))}.",
-        )
+    seam, edge_name, halves = into_seam(garment, seam_name, piece_name)
     mine = sum(garment.length((run,)) for run in seam.a if run.piece == piece_name)
-    halves = len([run for run in seam.a if run.piece == piece_name])
-    more = (ratio * garment.length(seam.b) - garment.length(seam.a)) / max(halves, 1)
+    more = (ratio * garment.length(seam.b) - garment.length(seam.a)) / halves
     piece = garment.piece(piece_name)
-    edge = piece.edge(next(run.line for run in seam.a if run.piece == piece_name))
-    widened = _widened(piece, edge, more, foot)
+    full = widened(piece, piece.edge(edge_name), more, foot)
     whole = garment.length(seam.a) + more * halves
     new = replace(seam, kind="gathered", ratio=whole / garment.length(seam.b), ease=0.0)
     seams = tuple(new if s.name == seam_name else s for s in garment.seams)
     added = more * halves
     said = f"{piece.title}: {added:.1f} cm more on {mine:.1f}, gathered into '{seam.title.lower()}'."
     note = Note(said, measure=seam_name, by=added)
-    return settled(replace(garment, seams=seams), [widened], note, fullness=seam_name)
+    return settled(replace(garment, seams=seams), [full], note, fullness=seam_name)
 
 
-def _widened(piece: Piece, edge: Edge, more: float, foot: float) -> Piece:
+def into_seam(garment: Garment, seam_name: str, piece_name: str) -> tuple[Seam, str, int]:
+    """The seam with the piece on its side a, the piece's edge in it, and how often that edge is sewn there."""
+    seam = garment.seam(seam_name)
+    if any(run.piece == piece_name for run in seam.b):
+        seam = replace(seam, a=seam.b, b=seam.a)
+    own = [run.line for run in seam.a if run.piece == piece_name]
+    if not own:
+        raise GarmentError(
+            f"'{piece_name}' is not in the seam '{seam.title.lower()}'.",
+            where=f"garment '{garment.name}'",
+            mend=f"It joins {', '.join(sorted({run.piece for run in seam.runs}))}.",
+        )
+    return seam, own[0], len(own)
+
+
+def widened(piece: Piece, edge: Edge, more: float, foot: float) -> Piece:
     """The piece wider by `more` along an edge that runs across it, by `foot` times that at the other end."""
     _, low, _, high = piece.outline().bounds()
     at = edge.curve.at_length(edge.curve.length() / 2).y

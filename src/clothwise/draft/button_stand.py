@@ -25,6 +25,11 @@ APART, CHILD_APART = 8.5, 6.5  # cm: usual distance between buttons
 FIRST = 0.75  # of that distance lies between the neck and the first button below it
 ABOVE_HEM = 0.9  # of it at least between the last button and the hem
 
+SMALL_PARTS = Note(
+    "Buttons are small parts that a small child can swallow: sew them on with doubled thread and a shank, try "
+    "each with a firm pull, and keep to the rules for children's clothing where you live."
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Stand:
@@ -46,7 +51,12 @@ class Stand:
 
 def stand_for(body: Body, neck_y: float, bust_y: float, hem_y: float) -> Stand:
     """The stand and its buttons, one of them at the bust line."""
-    half, button, apart = (CHILD_HALF, CHILD_BUTTON, CHILD_APART) if body.child else (HALF, BUTTON, APART)
+    return stand_of(body.child, neck_y, bust_y, hem_y)
+
+
+def stand_of(child: bool, neck_y: float, bust_y: float, hem_y: float) -> Stand:
+    """The same for a child or a grown wearer."""
+    half, button, apart = (CHILD_HALF, CHILD_BUTTON, CHILD_APART) if child else (HALF, BUTTON, APART)
     return Stand(half, button, heights(neck_y, bust_y, hem_y, apart))
 
 
@@ -102,12 +112,4 @@ def notes(body: Body, stand: Stand) -> tuple[Note, ...]:
             f"buttons sewn to the {other}; try one buttonhole on a scrap, with its interfacing, first."
         )
     ]
-    if body.child:
-        found.append(
-            Note(
-                "Buttons are small parts that a small child can swallow: sew them on with doubled thread and "
-                "a shank, try each with a firm pull, and keep to the rules for children's clothing where you "
-                "live."
-            )
-        )
-    return tuple(found)
+    return (*found, SMALL_PARTS) if body.child else tuple(found)

@@ -15,10 +15,11 @@ from clothwise.curve import Curve
 from clothwise.errors import GarmentError
 from clothwise.garment.piece import Edge, Piece
 
-SeamKind = Literal["plain", "patch", "gathered", "eased", "stretched", "applied"]
+SeamKind = Literal["plain", "patch", "gathered", "pleated", "eased", "stretched", "applied"]
 # plain     right sides together, pressed open or to one side
 # patch     a prepared piece laid on a placement line and topstitched (pocket)
 # gathered  a is drawn up to b's length by rows of long stitches; eased: a is a little fuller, without folds
+# pleated   a is laid in folds to b's length; where each lies is marked on its piece
 # stretched a is pulled to b's length while it is sewn: a rib band, a band of a knit (ratio below 1)
 # applied   a is a band, binding or facing sewn to the edge b and then turned over it
 Pressed = Literal["open", "to a", "to b", "up", "down"]
