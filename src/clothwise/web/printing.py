@@ -31,11 +31,15 @@ async def show(request: Request) -> Response:
     """The sheets of this ticket."""
     name = named(request.path_params["name"])
     head = await run_in_threadpool(head_of, request, name)
-    found = None if head.no else await bench_of(request).ask(paper_map, head.text)
-    return await run_in_threadpool(_shown, request, name, head, found)
+    bench = bench_of(request)
+    waits = not head.no and not bench.has(paper_map, head.text) and "wait" not in request.query_params
+    found = None if head.no or waits else await bench.ask(paper_map, head.text)
+    return await run_in_threadpool(_shown, request, name, head, found, waits)
 
 
-def _shown(request: Request, name: str, head: Any, found: dict[str, Any] | None) -> Response:
+def _shown(
+    request: Request, name: str, head: Any, found: dict[str, Any] | None, waits: bool
+) -> Response:
     number = request.query_params.get("job", "")
     job = jobs.job(store_of(request), int(number)) if number.isdigit() else None
     return page(
@@ -44,6 +48,7 @@ def _shown(request: Request, name: str, head: Any, found: dict[str, Any] | None)
         title=f"{name}: paper",
         scope=f"progress/{name}",
         head=head,
+        waits=waits,
         station="paper",
         found=found,
         sheets=SHEETS,

@@ -25,11 +25,15 @@ async def show(request: Request) -> Response:
     """All steps."""
     name = named(request.path_params["name"])
     head = await run_in_threadpool(head_of, request, name)
-    found = None if head.no else await bench_of(request).ask(work_told, head.text)
-    return await run_in_threadpool(_shown, request, name, head, found)
+    bench = bench_of(request)
+    waits = not head.no and not bench.has(work_told, head.text) and "wait" not in request.query_params
+    found = None if head.no or waits else await bench.ask(work_told, head.text)
+    return await run_in_threadpool(_shown, request, name, head, found, waits)
 
 
-def _shown(request: Request, name: str, head: Any, found: dict[str, Any] | None) -> Response:
+def _shown(
+    request: Request, name: str, head: Any, found: dict[str, Any] | None, waits: bool
+) -> Response:
     ticks = set(head.said.get("ticks", []))
     steps = found["told"]["steps"] if found else []
     done = [step for step in steps if step["key"] in ticks]
@@ -40,6 +44,7 @@ def _shown(request: Request, name: str, head: Any, found: dict[str, Any] | None)
         title=f"{name}: work",
         scope=f"progress/{name}",
         head=head,
+        waits=waits,
         station="work",
         told=found["told"] if found else None,
         pictures=found["pictures"] if found else {},
