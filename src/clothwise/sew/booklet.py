@@ -20,12 +20,15 @@ from clothwise.sew.contents import SHEETS, BookletContent, Pictures, Sheet, pict
 __all__ = ["BookletContent", "Sheet", "booklet", "card"]
 
 
+PINNED = ("A4", "Letter")  # sheets of the card: it is read from where the machine stands
+
+
 def booklet(content: BookletContent) -> bytes:
     """The booklet as PDF, tagged, with bookmarks and alternative text.
 
     Raises PaperError for a sheet it does not know, or when typst cannot set it (with typst's own words).
     """
-    return _typeset("booklet.typ", content)
+    return _typeset("booklet.typ", content, sheets=tuple(SHEETS))
 
 
 def card(content: BookletContent) -> bytes:
@@ -33,15 +36,16 @@ def card(content: BookletContent) -> bytes:
 
     Raises PaperError as the booklet does.
     """
-    return _typeset("card.typ", content)
+    return _typeset("card.typ", content, sheets=PINNED)
 
 
-def _typeset(template: str, content: BookletContent) -> bytes:
-    if content.sheet not in SHEETS:
+def _typeset(template: str, content: BookletContent, *, sheets: tuple[str, ...]) -> bytes:
+    if content.sheet not in sheets:
+        what = template.partition(".")[0]
         raise PaperError(
-            f"A booklet is not set on '{content.sheet}'.",
-            where="booklet: sheet",
-            mend=f"Choose {' or '.join(SHEETS)}.",
+            f"A {what} is not set on '{content.sheet}'.",
+            where=f"{what}: sheet",
+            mend=f"Choose {' or '.join(sheets)}.",
         )
     pictures = pictures_of(content)
     try:

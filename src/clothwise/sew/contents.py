@@ -158,7 +158,7 @@ def told(content: BookletContent, pictures: Pictures) -> dict[str, Any]:
         ],
         "tools": [*said.table("tools").values(), t("label.needle", needle=needle)],
         "pieces": [_piece(piece, t) for piece in garment.pieces],
-        "lay_note": said.phrase("lay", _tidy(content.lay_note)),
+        "lay_note": _lay_note(content, t),
         "before": _before(content, t),
         "paper": list(said.table("paper").values()),
         "words": _words(content, t),
@@ -173,6 +173,12 @@ def told(content: BookletContent, pictures: Pictures) -> dict[str, Any]:
         ],
         "alt": {name: alt for name, (_, alt) in pictures.items()},
     }
+
+
+def _lay_note(content: BookletContent, t: Telling) -> str:
+    """How to fold; the drawing says the rest itself where it speaks the language of the booklet."""
+    fold = t.said.phrase("lay", _tidy(content.lay_note))
+    return f"{fold} {t('label.lay_read')}" if fold and t.said.code != NATIVE else fold
 
 
 def key(name: str) -> str:

@@ -8,7 +8,7 @@ and which of several copies alike.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, get_args
 
 from clothwise.garment import Run
 
@@ -38,6 +38,7 @@ Way = Literal["", "flat", "in the round", "centred", "lapped", "invisible"]
 # flat, in the round  how a seam that could be sewn open or closed is sewn: a sleeve before or after the side
 # centred, lapped, invisible  how a zip is set: an edge at either side of the teeth; one over them; or along the
 #                     teeth from the right side, before the seam below is closed
+WAYS: tuple[str, ...] = get_args(Way)[1:]
 HeldAt = Literal["", "side seams", "marks"]
 How = Literal["alone", "together", "in the seam"]
 Facing = Literal["right sides together", "wrong sides together", "wrong side up", "right side up", "inside out"]

@@ -78,7 +78,7 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
     pieces = lay_pieces(garment)
     plan = laid(pieces, ticket.cloth, effort=effort, known=known)
     others = other_layers(garment, known)
-    steps = order_of_work(garment, ticket.cloth, ticket.sewer)
+    steps = order_of_work(garment, ticket.cloth, ticket.sewer, preferring=ticket.ways)
     return Made(
         ticket=ticket,
         body=body,

@@ -10,11 +10,14 @@ from clothwise.paper.lay import how_to_fold, lay_pdf, lay_svg
 from clothwise.paper.pattern import pattern_svg, print_pattern
 from clothwise.paper.sheets import sheet
 from clothwise.sew import minutes
-from clothwise.sew.booklet import BookletContent, Sheet, booklet, card
+from clothwise.sew.booklet import PINNED, BookletContent, Sheet, booklet, card
+from clothwise.sew.language import language
 from clothwise.sew.screen import screen
 from clothwise.ticket.figures import as_json, packet_figures
 from clothwise.ticket.lists import LAYERS, before_cutting, shopping_and_cutting
 from clothwise.ticket.made import Made
+from clothwise.ticket.spoken_lay import spoken_lay
+from clothwise.ticket.ticket import Ticket
 from clothwise.ticket.writing import write_ticket
 
 IDENT = 8  # letters of a ticket's mark on paper: enough to tell the makes of a life apart
@@ -32,7 +35,7 @@ def packet(made: Made) -> dict[str, bytes]:
         made.garment, paper=sheet(made.ticket.sheet), body_name=name, made_on=day, ticket_id=mark
     )
     made = _with_printing(made, printed.sheets)
-    content = _content(made)
+    content = _content(made, mark)
     drawn = pattern_svg(made.garment, body_name=name, made_on=day, ticket_id=mark)
     files = {
         "ticket.toml": text.encode(),
@@ -41,7 +44,7 @@ def packet(made: Made) -> dict[str, bytes]:
         "lay.svg": lay_svg(made.plan, made.ticket.name).encode(),
         "lay.pdf": lay_pdf(made.plan, made.ticket.name, made.ticket.sheet, made_on=day),
         "booklet.pdf": booklet(content),
-        "card.pdf": card(content),
+        "card.pdf": card(_to_pin_up(content, made.ticket)),
         "steps.html": screen(content).encode(),
         "list.txt": shopping_and_cutting(made).encode(),
     }
@@ -60,10 +63,10 @@ def _with_printing(made: Made, sheets: int) -> Made:
     return replace(made, minutes=time)
 
 
-def _content(made: Made) -> BookletContent:
-    """What the booklet is made from; it is set on the letter-like sheet nearest to the pattern's."""
-    ticket = made.ticket
-    size: Sheet = "A4" if ticket.sheet in ("A4", "A3") else "Letter"
+def _content(made: Made, mark: str) -> BookletContent:
+    """What the booklet is made from; where no sheet is asked for, on the one nearest to the pattern's."""
+    ticket, book = made.ticket, made.ticket.booklet
+    size: Sheet = book.sheet or _nearest(ticket)
     return BookletContent(
         garment=made.garment,
         steps=made.steps,
@@ -75,11 +78,24 @@ def _content(made: Made) -> BookletContent:
         made_on=ticket.made_on,
         measures=_measures(made),
         notions=made.notions,
-        lay_svg=lay_svg(made.plan, ticket.name),
+        lay_svg=spoken_lay(made.plan, ticket.name, language(book.language)),
         lay_note=how_to_fold(made.plan),
         sheet=size,
+        large=book.large,
         tips=before_cutting(made),
+        language=book.language,
+        ident=mark,
     )
+
+
+def _to_pin_up(content: BookletContent, ticket: Ticket) -> BookletContent:
+    """The same on a sheet that can be pinned up."""
+    return content if content.sheet in PINNED else replace(content, sheet=_nearest(ticket))
+
+
+def _nearest(ticket: Ticket) -> Sheet:
+    """The sheet to read that is nearest to the pattern's."""
+    return "A4" if ticket.sheet in ("A4", "A3") else "Letter"
 
 
 def _measures(made: Made) -> tuple[tuple[str, float, str], ...]:

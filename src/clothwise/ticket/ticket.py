@@ -12,19 +12,22 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from types import MappingProxyType
-from typing import Any
+from typing import Any, Literal
 
 from clothwise.alter import Change, change_of
 from clothwise.body import Body, Measure
 from clothwise.cloth import Cloth
 from clothwise.cloth.entries import FLAGS, LISTS, NUMBERS, WORDS, listed
 from clothwise.errors import ChoiceError, ClothError, TicketError
+from clothwise.sew.contents import SHEETS, Sheet
+from clothwise.sew.language import FILES, NATIVE
 from clothwise.sew.sewer import Sewer
+from clothwise.sew.step import WAYS, Way
 from clothwise.units import parse_length
 
 FORMAT = 1  # of the ticket file; a reader refuses what is newer
 
-_TOP = ("ticket", "name", "made_on", "body", "pattern", "cloth", "sewer", "paper")
+_TOP = ("ticket", "name", "made_on", "body", "pattern", "cloth", "sewer", "ways", "paper", "booklet")
 _BODY = ("name", "figure", "age_years", "taken_on", "measures", "estimated", "confirmed", "notes")
 _CLOTH_LENGTHS = ("width", "length")
 _CLOTH_NUMBERS = tuple(name for name in NUMBERS if name not in _CLOTH_LENGTHS)
@@ -38,7 +41,19 @@ _WORDS: Mapping[str, tuple[str, ...]] = {
     "sewer.skill": ("beginner", "practised", "expert"),
     "sewer.units": ("cm", "inch"),
     "paper.sheet": _SHEETS,
+    "booklet.language": tuple(FILES),
+    "booklet.sheet": tuple(SHEETS),
 }
+_BOOKLET = ("language", "sheet", "large")
+
+
+@dataclass(frozen=True, slots=True)
+class Booklet:
+    """How the booklet is set: ISO 639-1 language; sheet, '' = the one nearest to the pattern's; large print."""
+
+    language: str = NATIVE
+    sheet: Sheet | Literal[""] = ""
+    large: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +63,8 @@ class Ticket:
     figure   ways in which the figure differs (names of alter.FIGURE_CHANGES) and by how much
     left     the same for the wearer's left side alone: then nothing pairs and all is cut singly
     changes  what is altered on the drawn pieces, in this order
+    ways     for a seam or zip that the trade sews in more than one way: which (see sew.alternatives)
+    booklet  language, sheet and size of its print
     """
 
     name: str
@@ -63,9 +80,11 @@ class Ticket:
     figure: Mapping[str, float] = field(default_factory=dict)
     left: Mapping[str, float] = field(default_factory=dict)
     changes: tuple[Change, ...] = ()
+    ways: Mapping[str, Way] = field(default_factory=dict)
+    booklet: Booklet = field(default_factory=Booklet)
 
     def __post_init__(self) -> None:
-        for name in ("choices", "figure", "left"):
+        for name in ("choices", "figure", "left", "ways"):
             object.__setattr__(self, name, MappingProxyType(dict(getattr(self, name))))
 
     @property
@@ -125,6 +144,8 @@ def _ticket(whole: dict[str, Any]) -> Ticket:
         figure=_figure(pattern, "figure"),
         left=_figure(pattern, "left"),
         changes=_changes(pattern),
+        ways=_ways(_table(whole, "ways")),
+        booklet=_booklet(_table(whole, "booklet")),
     )
 
 
@@ -209,6 +230,23 @@ def _sewer(table: dict[str, Any]) -> Sewer:
                 raise _wrong(f"sewer.{name}", times, "a whole number from 0 up")
             given[name] = times
     return Sewer(**given)
+
+
+def _ways(table: dict[str, Any]) -> dict[str, Way]:
+    """Which way each seam is sewn; whether the garment offers it is found when it is drawn."""
+    for name, way in table.items():
+        if way not in WAYS:
+            raise _wrong(f"ways.{name}", way, f"one of {', '.join(WAYS)}")
+    return dict(table)
+
+
+def _booklet(table: dict[str, Any]) -> Booklet:
+    _known(table, _BOOKLET, "booklet")
+    return Booklet(
+        language=_word(table, "language", "booklet", default=NATIVE),
+        sheet=_word(table, "sheet", "booklet") if "sheet" in table else "",  # type: ignore[arg-type]  # held to _WORDS
+        large=_yes(table, "large", "booklet") if "large" in table else False,
+    )
 
 
 def _choices(table: dict[str, Any]) -> dict[str, float | str]:

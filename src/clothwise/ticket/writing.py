@@ -9,7 +9,7 @@ import tomli_w
 
 from clothwise.body import Body
 from clothwise.cloth.entries import entries
-from clothwise.ticket.ticket import FORMAT, Ticket
+from clothwise.ticket.ticket import FORMAT, Booklet, Ticket
 
 
 def write_ticket(ticket: Ticket) -> str:
@@ -27,7 +27,11 @@ def write_ticket(ticket: Ticket) -> str:
     whole["cloth"] = entries(ticket.cloth) if ticket.cloth else {"name": ticket.cloth_name}
     sewer = ticket.sewer
     whole["sewer"] = {name: value for name, value in asdict(sewer).items() if value != ""}
+    if ticket.ways:
+        whole["ways"] = dict(ticket.ways)
     whole["paper"] = {"sheet": ticket.sheet}
+    if ticket.booklet != Booklet():
+        whole["booklet"] = {name: value for name, value in asdict(ticket.booklet).items() if value != ""}
     return tomli_w.dumps(whole)
 
 
