@@ -153,25 +153,23 @@ class _Maker:
                 if max(-y0, y1) <= fold.depth - far + LAY_FOLD / 2:
                     image = Image(shape, 1.0, 0.0)
                     one = Variant((image,), -x0, x1, fold.line, fold.line, angle, False, index)
-                    found += self._on_grid(one, line=fold.line)
+                    found += self._on_grid(one, on_fold=True)
         return tuple(found)
 
-    def _on_grid(self, one: Variant, line: float | None = None) -> tuple[Variant, ...]:
-        """The variant held to stripes, where the piece must match them; none when no stripe is in reach.
-
-        line  of the fold that it lies on: its place there may be told by either half
-        """
+    def _on_grid(self, one: Variant, *, on_fold: bool = False) -> tuple[Variant, ...]:
+        """The variant held to stripes, where the piece must match them; none when no stripe is in reach."""
         if not self.problem.phases:
             return (one,)
         shape = one.images[0].shape
         ox, oy = self.templates.origin[shape.template]
+        near = LAY_FOLD if on_fold else LAY_TOUCH
         along, across = grids(self.problem, self.piece, one.angle, one.mirrored)
         start_y = across.start - shape.sy * oy
         if across.step:
-            k = math.ceil((one.low_y - LAY_TOUCH - start_y) / across.step)
-            if start_y + k * across.step > one.high_y + LAY_TOUCH and line is None:
+            k = math.ceil((one.low_y - near - start_y) / across.step)
+            if start_y + k * across.step > one.high_y + near:
                 return ()
-        grid_y = (0.0, 0.0) if line is not None else (start_y, across.step)
+        grid_y = (0.0, 0.0) if on_fold else (start_y, across.step)
         return (replace(one, grid_x=(along.start - shape.sx * ox, along.step), grid_y=grid_y),)
 
     def _variants(

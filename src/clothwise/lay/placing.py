@@ -12,7 +12,7 @@ import numpy as np
 
 from clothwise.lay.layering import FOLDED, SINGLE
 from clothwise.lay.moves import Setting
-from clothwise.lay.overlap import measure
+from clothwise.lay.overlap import BIG, TRAIL, allowed, measure
 from clothwise.lay.placement import Placement
 from clothwise.lay.plan import LayPlan
 from clothwise.lay.search import Lay
@@ -52,11 +52,11 @@ def lay_of(setting: Setting, plan: LayPlan) -> Lay | None:
             return None
         at, places[i, 0], places[i, 1] = found
         chosen[i] += at
-        box = t.box[chosen[i]]
-        if places[i, 0] < box[0] - LAY_FOLD or not box[2] - LAY_FOLD <= places[i, 1] <= box[3] + LAY_FOLD:
+        x, y = allowed(t, int(chosen[i]), BIG, places[i, 0], places[i, 1])
+        if max(abs(x - places[i, 0]), abs(y - places[i, 1])) > LAY_FOLD:
             return None
-        places[i, 0], places[i, 1] = max(places[i, 0], box[0]), min(max(places[i, 1], box[2]), box[3])
-    ends = places[: t.movable, 0] + t.box[chosen[: t.movable], 1]
+        places[i] = x, y
+    ends = places[: t.movable, 0] + t.box[chosen[: t.movable], TRAIL]
     return Lay(places, chosen, float(ends.max(initial=0.0)))
 
 
