@@ -1,22 +1,28 @@
 """One make that might be had: a draft with its choices, on one cloth; looked at no closer than its rank asks.
 
-Three looks, each dearer than the one before: does the cloth suit; drawn, and timed as on a plain cloth; laid.
-The first bounds the score from above, the second fixes it, the third only says whether it goes onto the cloth.
-So what ranks low is never drawn or laid, and nothing that could have ranked high is missed.
+Three looks, each dearer than the one before: does the cloth suit; its form drawn, and timed as on a plain
+cloth; drawn for this cloth and laid. The first bounds the score from above, the second fixes it, the third only
+says whether it goes onto the cloth. So what ranks low is never drawn or laid, and nothing that could have
+ranked high is missed.
+
+    form   a draft with its main choices for one body, drawn once, for the cloth that stretches furthest and is
+           widest. Makes of one form differ only in what the cloth decides (stretch, width), which hardly moves
+           their minutes and areas: they are ranked by their form's, and told by their own
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from clothwise.body import Body
 from clothwise.cloth import Cloth
 from clothwise.draft import HouseDraft
 from clothwise.errors import WorkroomError
-from clothwise.garment import Garment
+from clothwise.garment import Garment, Piece
 from clothwise.garment.check import check
-from clothwise.lay.from_garment import lay_pieces
+from clothwise.lay.from_garment import lay_piece
 from clothwise.lay.piece import LayPiece
 from clothwise.lay.plan import LayPlan
 from clothwise.paper.sheets import sheet, sheets_roughly
@@ -65,6 +71,7 @@ class Make:
     _area: float | None = None
     refusal: str = ""  # the draft's sentence, once it has refused
     _sound: bool | None = None
+    form: Make | None = None  # None: it is a form itself
 
     @property
     def garment(self) -> Garment | None:
@@ -81,7 +88,8 @@ class Make:
         """With their cutting lines: worked out once, laid on many cloths. Of the shell alone."""
         if self._pieces is None:
             assert self.garment is not None
-            self._pieces = lay_pieces(self.garment)
+            numbered = enumerate(self.garment.pieces, start=1)
+            self._pieces = tuple(_cut_out(piece, n) for n, piece in numbered if piece.layer == "shell")
         return self._pieces
 
     @property
@@ -119,6 +127,12 @@ class Make:
         return self._plain
 
 
+@lru_cache(maxsize=4096)
+def _cut_out(piece: Piece, number: int) -> LayPiece:
+    """Makes of one draft share most of their pieces: each cutting line is worked out once."""
+    return lay_piece(piece, number)
+
+
 @dataclass(slots=True)
 class Candidate:
     """A make on a cloth. `score` is the most it can be, and exact once it is drawn."""
@@ -147,16 +161,19 @@ class Candidate:
         return self.draw(evening) if self.look == 1 else self._lay(planner)
 
     def draw(self, evening: Evening) -> bool:
-        """Drawn and timed: the score is exact from here on."""
-        garment = self.make.garment
+        """Its form drawn and timed: the score is exact from here on. A form that refuses is not asked."""
+        form = self.make.form or self.make
+        if form.garment is None:
+            form = self.make
+        garment = form.garment
         if garment is None:
             return False
-        area = self.make.least_area_cm2()
-        if area > self.cloth.usable_area_cm2:
+        area = form.least_area_cm2()
+        if form is self.make and area > self.cloth.usable_area_cm2:
             self.too_long = True
             return False
         factor = manners(self.cloth).factor
-        likely, high = (plain * factor for plain in self.make.plain_minutes(evening))
+        likely, high = (plain * factor for plain in form.plain_minutes(evening))
         self.time_counts = time_counts(likely, high, 60 * evening.hours)
         self.use_counts = use_counts(self.cloth, area)
         counts = self.suits + self.time_counts + self.use_counts
@@ -164,6 +181,8 @@ class Candidate:
         return True
 
     def _lay(self, planner: Planner) -> bool:
+        if self.make.garment is None:
+            return False
         self.plan = goes_onto(self.make.pieces, self.cloth, planner)
         self.too_long = self.plan is None
         return not self.too_long

@@ -26,6 +26,8 @@ NEAR = 12  # cm: a make that must be shortened by more is no near miss but anoth
 MOST_LOST = 0.30  # share of its cloth: a make that gives up more is another make
 EACH_CHANGE = 0.01  # share: of two changes that cost alike the single one is nearer
 UNSEEN = 0.25  # of their area counts when pieces that are not seen come from another cloth
+PAIRS = 4  # changes, the cheapest first, that are tried together with a shortening
+FILLS = 0.93  # of a cloth's area: no garment's lay was ever found that filled it more
 STEPS = 8  # amounts tried between a number as it stands and its least
 OF_CLOTH = ("stretch", "cloth_width", "rib_stretch", "recovery")  # choices that the cloth decides
 BODILY = ("waist", "bust", "hip", "arm", "crotch", "rise", "shoulder", "back", "neck", "front", "cap", "room")
@@ -189,7 +191,7 @@ def _ways(
 
 
 def _too_big(make: Make, cloth: Cloth) -> bool:
-    return make.least_area_cm2() > cloth.usable_area_cm2
+    return make.least_area_cm2() > FILLS * cloth.usable_area_cm2
 
 
 def _two_changes(
@@ -198,10 +200,8 @@ def _two_changes(
     """One change as far as it goes, and a shortening besides; the cheapest first."""
     best: Near | None = None
     shorten = make.draft.choice(make.draft.shortened_by)
-    for one in tried:
+    for one in [way for way in tried if way.choice != shorten.name][:PAIRS]:
         value, changed, _ = one.makes[-1]
-        if one.choice == shorten.name or one.before:
-            continue
         by = value - one.was if isinstance(value, float) and isinstance(one.was, float) else 0.0
         first = (Change(one.choice, value, by, was=one.was),)
         most = min(NEAR, int(-shorten.low))

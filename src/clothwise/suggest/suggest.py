@@ -117,16 +117,29 @@ class _Search:
                 self.refusals[draft.name, GENERAL] = f"It is meant for {draft.least_age:g} years and older."
                 continue
             makes: dict[tuple[object, ...], Make] = {}
+            fit_for = []
             for cloth in self.cloths.values():
                 why = self._refused(draft, cloth)
                 if why:
                     self.refusals[draft.name, cloth.name] = why
-                    continue
-                for wish in choices_of(draft, cloth):
-                    make = makes.setdefault(tuple(wish.items()), Make(draft, wish, self.body))
+                else:
+                    fit_for.append(cloth)
+            forms = self._forms(draft, fit_for)
+            for cloth in fit_for:
+                for number, wish in enumerate(choices_of(draft, cloth)):
+                    form = forms[number]
+                    one = form if form.wish == wish else Make(draft, wish, self.body, form=form)
+                    make = makes.setdefault(tuple(wish.items()), one)
                     candidate = Candidate(make, cloth, asked)
                     self.waiting[draft.name, cloth.name].append(candidate)
                     yield candidate
+
+    def _forms(self, draft: HouseDraft, cloths: Sequence[Cloth]) -> list[Make]:
+        """One form to each wish of `choices_of`: for the greatest stretch, and the width, among the cloths."""
+        if not cloths:
+            return []
+        ideal = max(cloths, key=lambda one: (drawn_for(one), one.usable_width))
+        return [Make(draft, wish, self.body) for wish in choices_of(draft, ideal)]
 
     def _refused(self, draft: HouseDraft, cloth: Cloth) -> str:
         """Why a cloth is nothing for a draft, before anything is drawn."""
@@ -256,7 +269,7 @@ class _Search:
     def _near_misses(self, most: int) -> Iterator[Answer]:
         """For drafts of which nothing goes onto a cloth, the best suited first."""
         redraw, given = Redraw.new(), list[tuple[float, Answer]]()
-        pairs = sorted(self.short, key=lambda pair: -max(c.score for c in self.waiting[pair]))
+        pairs = sorted(self.short, key=self._far_off)
         for draft, cloth_name in pairs[: NEAR_TRIED * most]:
             cloth = self.cloths[cloth_name]
             if len(given) >= most or self._one_goes_on((draft, cloth_name)):
@@ -270,6 +283,12 @@ class _Search:
             candidate.plan = near.plan
             given.append((candidate.score, self._answer(candidate, near)))
         yield from (answer for _, answer in sorted(given, key=lambda g: -g[0]))
+
+    def _far_off(self, pair: Pair) -> float:
+        """How little a near miss would be worth, and how far the cloth is too small for it."""
+        least = min(make.least_area_cm2() for make in self.short[pair])
+        lacking = max(0.0, least / self.cloths[pair[1]].usable_area_cm2 - 1)
+        return lacking - max(candidate.score for candidate in self.waiting[pair])
 
     def _nearest(self, short: Sequence[Make], cloth: Cloth, redraw: Redraw) -> Near | None:
         """Of the makes that do not go on, the two that take least: the one with the least change."""
