@@ -259,6 +259,38 @@ def backup(
         typer.echo(f"The store is copied to {target}.")
 
 
+@app.command()
+def restore(
+    file: Annotated[Path, typer.Argument(help="A backup, as `clothwise backup` writes it.")], json: Json = False
+) -> None:
+    """Puts a backup in the place of the whole store; what was there is copied aside first."""
+    from clothwise.store.restoring import restore as put_back
+
+    with open_store() as store:
+        aside = put_back(store, file)
+    if json:
+        _print_json({"restored": str(file), "before": str(aside)})
+    else:
+        typer.echo(f"The store is as in {file}; what it held before lies in {aside}.")
+
+
+@app.command()
+def export(
+    out: Annotated[Path | None, typer.Option(help="The archive to write.")] = None, json: Json = False
+) -> None:
+    """Everything in the store as plain JSON, CSV and TOML in one archive."""
+    from clothwise.cli.files import write_one
+    from clothwise.store.export import as_archive, exported
+
+    target = out or Path(f"clothwise-export-{date.today().isoformat()}.zip")
+    with _store() as store:
+        write_one(as_archive(exported(store)), target)
+    if json:
+        _print_json({"file": str(target)})
+    else:
+        typer.echo(f"All that is in the store is written to {target}.")
+
+
 def _whole(file: Path) -> Ticket:
     """The ticket in a file; a body or cloth it only names is taken from the store."""
     from clothwise.ticket import read_ticket

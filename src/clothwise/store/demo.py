@@ -12,12 +12,14 @@ from clothwise.body import Body, Measure
 from clothwise.cloth import Cloth
 from clothwise.shelf.pattern import BoughtPattern, FinishedMake, Judgement
 from clothwise.shelf.reading import read_pattern
+from clothwise.store import deeds
 from clothwise.store.store import BODY, BOUGHT, CLOTH, MAKE, TICKET, Kind, Store, Thing
 from clothwise.store.tables import FLAGS
 from clothwise.store.tickets import KeptTicket
 from clothwise.store.versions import find_current
 
 SCENARIO = "tide_mill"  # the file beside this one, and the flag that it was seeded
+DEMO_SCOPE = "house/demo"  # of the deed that takes the scenario away
 SHELF = "tide_mill_shelf"  # the flag for its bought patterns and makes
 
 
@@ -47,6 +49,30 @@ def seed_demo(store: Store) -> bool:
             put(MAKE, makes)
             connection.execute(insert(FLAGS).values(name=SHELF))
     return not {SCENARIO, SHELF} <= seeded
+
+
+def clear_demo(store: Store) -> int:
+    """Takes the scenario's people, cloths, tickets, patterns and makes away, in one deed that can be undone.
+
+    What was changed since goes too: it bears the scenario's name. Returns how many were taken away.
+    """
+    bodies, cloths, tickets = scenario()
+    patterns, makes = bought_scenario()
+    gone = 0
+
+    def take_away(hand: deeds.Hand) -> None:
+        nonlocal gone
+        rows: tuple[tuple[Kind[Any], tuple[Any, ...]], ...] = (
+            (TICKET, tickets), (MAKE, makes), (BOUGHT, patterns), (CLOTH, cloths), (BODY, bodies),
+        )  # fmt: skip
+        for kind, things in rows:
+            for thing in things:
+                if hand.find(kind, thing.name) is not None:
+                    hand.forget(kind, thing.name)
+                    gone += 1
+
+    deeds.do(store, DEMO_SCOPE, "The demo taken away", take_away)
+    return gone
 
 
 def scenario() -> tuple[tuple[Body, ...], tuple[Cloth, ...], tuple[KeptTicket, ...]]:

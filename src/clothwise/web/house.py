@@ -1,17 +1,94 @@
-"""Keeping: backup, restore, export, the demo."""
+"""Keeping: backup and restore as one file, export of everything, the demo put away."""
 
 from __future__ import annotations
 
+import tempfile
+from datetime import date
+from pathlib import Path
+
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import UploadFile
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from clothwise.web.sheet import page
+from clothwise.errors import StoreError
+from clothwise.store import Store
+from clothwise.store.demo import DEMO_SCOPE, clear_demo, scenario
+from clothwise.store.export import as_archive, exported
+from clothwise.store.restoring import restore
+from clothwise.web.guard import MOST_RESTORE
+from clothwise.web.printing import as_file
+from clothwise.web.sheet import go_to, page, store_of
 
 
 async def show(request: Request) -> Response:
     """What can be done with the store as a whole."""
-    return page(request, "house.html", title="Keeping")
+    return await run_in_threadpool(_shown, request)
 
 
-ROUTES = (Route("/house", show),)
+def _shown(request: Request) -> Response:
+    store = store_of(request)
+    names = {body.name for body in scenario()[0]}
+    return page(
+        request,
+        "house.html",
+        title="Keeping",
+        scope=DEMO_SCOPE,
+        place=store.place,
+        counts=[
+            (len(store.bodies()), "people"),
+            (len(store.cloths()), "cloths"),
+            (len(store.tickets()), "tickets"),
+            (len(store.bought_patterns()), "bought patterns"),
+            (len(store.makes()), "makes"),
+        ],
+        demo=any(body.name in names for body in store.bodies()),
+        restored=request.query_params.get("restored") == "yes",
+    )
+
+
+async def backup(request: Request) -> Response:
+    """The whole store as one file."""
+    data = await run_in_threadpool(backup_of, store_of(request))
+    return as_file(data, f"clothwise-{date.today().isoformat()}.sqlite", "application/vnd.sqlite3")
+
+
+def backup_of(store: Store) -> bytes:
+    """A copy of the store, right even while it is written."""
+    with tempfile.TemporaryDirectory(prefix="clothwise-") as folder:
+        copy = Path(folder) / "copy.sqlite"
+        store.back_up(copy)
+        return copy.read_bytes()
+
+
+async def put_back(request: Request) -> Response:
+    """A backup in the place of all that is here."""
+    form = await request.form(max_files=1, max_fields=4)
+    sent = form.get("backup")
+    if not isinstance(sent, UploadFile):
+        raise StoreError("No backup was chosen.", where="backup", mend="Choose its file first.")
+    data = await sent.read(MOST_RESTORE)
+    await run_in_threadpool(restore, store_of(request), data)
+    return go_to("/house?restored=yes")
+
+
+async def export(request: Request) -> Response:
+    """Everything as JSON, CSV and TOML in one archive."""
+    files = await run_in_threadpool(exported, store_of(request))
+    return as_file(as_archive(files), f"clothwise-export-{date.today().isoformat()}.zip", "application/zip")
+
+
+async def no_demo(request: Request) -> Response:
+    """Takes the demo's things away; undo brings them back."""
+    await run_in_threadpool(clear_demo, store_of(request))
+    return go_to("/house")
+
+
+ROUTES = (
+    Route("/house", show),
+    Route("/house/backup.sqlite", backup),
+    Route("/house/restore", put_back, methods=["POST"]),
+    Route("/house/export.zip", export),
+    Route("/house/demo/clear", no_demo, methods=["POST"]),
+)

@@ -1,0 +1,65 @@
+"""A backup put back: looked at closely, the store as it is copied aside, then all of it exchanged at once.
+
+A backup of an older Clothwise is brought up to date on a copy of its own, so the file that was given is never
+touched; one of a newer Clothwise, or that is no store, is refused and nothing is changed.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+import tempfile
+from contextlib import closing
+from pathlib import Path
+
+from clothwise.errors import StoreError
+from clothwise.store.opening import WAIT_MS, back_up, free_name, open_engine, spoken
+from clothwise.store.place import file_of
+from clothwise.store.store import Store
+
+
+def restore(store: Store, backup: bytes | Path) -> Path:
+    """Puts a backup in the place of all that the store holds. Returns the copy of what it held before.
+
+    Raises  StoreError: the store is no file, or the backup cannot be used; then nothing has changed
+    """
+    file = file_of(store.place)
+    if file is None:
+        raise StoreError(
+            "This store is not a file.", where=store.place, mend="Use the backup of its database server."
+        )
+    with tempfile.TemporaryDirectory(prefix="clothwise-") as folder:
+        given = Path(folder) / "given.sqlite"
+        _copied(backup, given)
+        open_engine(given).dispose()  # refuses what is no store; brings an older one up to date
+        aside = free_name(file.with_name(f"{file.stem}-before-restore{file.suffix}"))
+        with spoken(file):
+            back_up(file, aside)
+            _exchange(given, file)
+    return aside
+
+
+def _copied(backup: bytes | Path, given: Path) -> None:
+    if isinstance(backup, bytes):
+        if not backup:
+            raise StoreError("The backup is empty.", where="backup", mend="Choose the file of a backup.")
+        given.write_bytes(backup)
+        return
+    if not backup.is_file():
+        raise StoreError("There is no such backup.", where=str(backup), mend="Name the file of a backup.")
+    try:
+        given.write_bytes(backup.read_bytes())
+    except OSError as wrong:
+        raise StoreError(
+            f"The backup cannot be read: {wrong.strerror}.", where=str(backup), mend="Allow reading it."
+        ) from wrong
+
+
+def _exchange(given: Path, file: Path) -> None:
+    """All pages of the store for those of the backup, in one write that others see whole or not at all."""
+    with (
+        closing(sqlite3.connect(given)) as source,
+        closing(sqlite3.connect(file, timeout=WAIT_MS / 1000)) as target,
+    ):
+        source.execute("PRAGMA journal_mode = DELETE")  # a file of one piece, as a backup is
+        source.backup(target)
+        target.execute("PRAGMA journal_mode = WAL")
