@@ -174,7 +174,8 @@ class LayPiece:
         Turned over it takes them the other way round; with its fold edge on a fold only 0 and 180 of them.
         """
         crossed = cloth.nap == "none" or len(self.angles) == 1
-        grain = [a for a in self.angles if crossed or abs(math.remainder(a - CROSSWISE, 180)) > SAME_POINT]
+        upright = [math.remainder(a, 180) for a in self.angles]  # 135 degrees would point against one way
+        grain = [a for a in upright if crossed or abs(math.remainder(a - CROSSWISE, 180)) > SAME_POINT]
         leans = (0.0, self.lean / 2, -self.lean / 2, self.lean, -self.lean) if self.lean else (0.0,)
         turns = (0.0, 180.0) if self.may_turn_on(cloth) else (0.0,)
         return tuple(sorted({(a + lean + turn) % 360 for a in grain for lean in leans for turn in turns}))

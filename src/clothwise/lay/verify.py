@@ -104,7 +104,8 @@ def _turn_faults(placement: Placement, piece: LayPiece, problem: LayProblem) -> 
     lies = -placement.angle if placement.mirrored else placement.angle
     uneven = bool(piece.match) and cloth.repeat is not None and not cloth.repeat.even
     upside_down = (180.0,) if piece.may_turn and cloth.nap != "one-way" and not uneven else ()
-    for angle in piece.angles:
+    for named in piece.angles:
+        angle = named % 180 - (180 if named % 180 > 90 else 0)  # upwards: what points down has been turned
         crosswise = abs(math.remainder(angle - 90, 180)) < LAY_ANGLE_DEG
         if crosswise and cloth.nap != "none" and len(piece.angles) > 1:
             continue

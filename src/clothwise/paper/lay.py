@@ -11,13 +11,13 @@ from collections.abc import Iterator, Sequence
 
 from shapely.geometry import Polygon
 
-from clothwise.curve import Curve, Line, Point, polyline
+from clothwise.curve import Point, Vector, polyline
 from clothwise.lay.cutting import cutting_sequence, how_to_fold, stages
 from clothwise.lay.left_over import left_over
 from clothwise.lay.plan import LayPlan
 from clothwise.lay.stripes import stripe_words
 from clothwise.paper import font
-from clothwise.paper.drawing import Drawing, Item, Stroke, Words
+from clothwise.paper.drawing import Drawing, Item, Stroke, Words, arrow_head
 from clothwise.paper.lay_panel import END_LABEL, Scale, panel, shown_length
 from clothwise.paper.pdf import Book, Page, write_pdf
 from clothwise.paper.sheets import sheet
@@ -168,10 +168,11 @@ def _foot(plan: LayPlan, y: float, scale: float, width: float) -> Iterator[Item]
     length = min(BAR, 10 * int(_longest(plan) / 10) or 10.0) * scale
     bar = [Point(0, y + 0.12), Point(0, y), Point(length, y), Point(length, y + 0.12)]
     yield Stroke(polyline(bar), "square")
-    yield Words(f"{length / scale:.0f} cm of cloth", Point(length + 0.15, y), END_LABEL)
+    said = Words(f"{length / scale:.0f} cm of cloth", Point(length + 0.15, y), END_LABEL)
+    yield said
+    start = length + said.width + 1.2
+    yield Stroke(polyline([Point(start, y + 0.08), Point(start + 1.6, y + 0.08)]), "grain")
+    yield arrow_head(Point(start + 1.6, y + 0.08), Vector(1, 0), 0.22)
+    yield Words("lengthwise threads", Point(start + 1.75, y), END_LABEL)
     for i, note in enumerate(_notes(plan, max(width, 12.0))):
         yield Words(note, Point(0, y - 0.6 - i * LINE), NOTE)
-
-
-def _line(a: Point, b: Point) -> Curve:
-    return Curve((Line(a, b),))

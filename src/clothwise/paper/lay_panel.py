@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 import shapely
 from shapely.geometry import LineString, Polygon, box
+from shapely.geometry import Point as Spot
 from shapely.geometry.base import BaseGeometry
 
 from clothwise.curve import Curve, Line, Point, polyline
@@ -180,6 +181,9 @@ def _flaws(plan: LayPlan, stage: Stage, at: Scale) -> Iterator[Item]:
 
 def _stripes(plan: LayPlan, stage: Stage, at: Scale) -> Iterator[Item]:
     """The middle of every bar and stripe that is matched, dotted; on paper never closer than can be told."""
+    matched = {piece.name for piece in plan.problem.pieces if piece.match}
+    if not any(cut.piece in matched for cut in stage.cuts):
+        return
     seen = _in_view(plan, stage)
     left, bottom, right, top = seen.bounds
     for along, (first, step) in bars_and_stripes(plan):
@@ -228,14 +232,19 @@ def _label(shape: Polygon, placement: Placement, wordings: tuple[tuple[str, ...]
     """
     circle = shapely.maximum_inscribed_circle(shape)
     middles = [Point(*circle.coords[0]), Point(*shape.centroid.coords[0])]
-    for size in (LABEL, LABEL * 0.8, SMALLEST):
-        for lines in wordings[:2] if size == LABEL else wordings:
-            for middle in middles:
-                words = _Label(lines, middle, size)
-                if shape.contains(words.box(ROOM)):
-                    yield from _grain(shape, placement, Point(middle.x, middle.y - words.above - 0.15))
-                    yield from words.items()
-                    return
+    full, short = wordings[:3], wordings[3:]
+    tries = [
+        (lines, size) for many in (full, short) for size in (LABEL, LABEL * 0.8, SMALLEST) for lines in many
+    ]
+    for lines, size in tries:
+        for middle in middles:
+            words = _Label(lines, middle, size)
+            if shape.contains(words.box(ROOM)):
+                below = Point(middle.x, middle.y - words.above - 0.15)
+                clear = shape.contains(Spot(below.x, below.y).buffer(ROOM * 2))
+                yield from _grain(shape, placement, below if clear else middle)
+                yield from words.items()
+                return
     words = _Label(wordings[-1], middles[0], SMALLEST)
     beside = shape.intersection(box(-BIG, middles[0].y - words.above, BIG, middles[0].y + words.above)).bounds
     yield from _grain(shape, placement, middles[0])
