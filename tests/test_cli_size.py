@@ -8,13 +8,14 @@ import json
 import re
 import sys
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
 from clothwise.body import Body, Measure
 from clothwise.cli import main
-from clothwise.cli.size_words import TOGETHER
+from clothwise.size.words import TOGETHER
 from clothwise.store import open_store, seed_demo
 from tests.test_cli import run
 
@@ -109,6 +110,48 @@ def test_the_answer_for_programs_says_the_same(place: Path) -> None:
     assert alone
     for reason in alone:
         assert reason["words"] in " ".join(shown.split())
+
+
+def test_what_is_said_alike_of_several_levels_is_said_once(place: Path) -> None:
+    (place / "plain.csv").write_text("size,12,14\nbust,88,92\nwaist,70,74\nhip,96,100\n")
+    ask(place, "shelf", "table", "Plain tide", "plain.csv", "--new")
+    shown = " ".join(ask(place, "size", "plain tide", "--for", "Marit").stdout.split())
+    assert "no finished bust, waist or hip: 7, 6 and 7.5 cm of ease are assumed" in shown
+    assert shown.count("Measure the pieces once") == 1
+    swing = " ".join(ask(place, "size", "swing", "--for", "Marit").stdout.split())
+    assert "Waist and hip hang free" in swing
+    ask(place, "shelf", "forget", "Plain tide")
+
+
+def test_a_length_is_never_torn_from_its_fraction_or_unit(place: Path) -> None:
+    for words in (("swing", "--for", "Marit", "--view", "B"), ("knit top", "--for", "Pilar")):
+        for unit in ("cm", "inch"):
+            lines = ask(place, "size", *words, "--unit", unit).stdout.splitlines()
+            for line, following in pairwise(lines):
+                ends, begins = line.split()[-1:], following.split()[:1]
+                torn = ends and begins and ends[0].isdigit() and re.match(r"\d+/\d+|cm\b|in\b", begins[0])
+                assert not torn, (line, following)
+
+
+def test_grave_doubts_stand_before_what_rests_on_them(place: Path) -> None:
+    (place / "mixed.csv").write_text("size,12,14,16\nbust,88,92,97\nwaist,26 1/2,28,31\nhip,96,100,105\n")
+    ask(place, "shelf", "table", "Mixed tide", "mixed.csv", "--new")
+    shown = ask(place, "size", "mixed tide", "--for", "Marit").stdout
+    assert "inches perhaps" in shown
+    assert "Doubts about the chart" not in shown.split("\nWhy\n")[-1]
+    ask(place, "shelf", "forget", "Mixed tide")
+
+
+def test_cloth_is_told_for_the_size_and_length_that_are_cut(place: Path) -> None:
+    """Juno's roomy length is the 128's; Pilar's 5 cm are laid; a cloth too narrow does not lose the size."""
+    juno = json.loads(ask(place, "size", "play", "--for", "Juno", "--width", "140", "--json").stdout)
+    assert juno["growing"]["roomy_size"] == juno["cloth_needs"]["main"]["size"] == "128"
+    assert juno["cloth_needs"]["main"]["likely"] == 115
+    longer = ask(place, "size", "straight", "--for", "Pilar", "--width", "90", "--longer", "5").stdout
+    assert "from a real lay of the pieces, 5 cm longer" in " ".join(longer.split())
+    narrow = ask(place, "size", "straight", "--for", "Pilar", "--width", "20")
+    assert narrow.returncode == 0
+    assert "Take wider cloth" in narrow.stdout
 
 
 def test_the_command_itself_answers(place: Path) -> None:

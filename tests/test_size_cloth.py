@@ -1,4 +1,4 @@
-"""How much cloth: widths beside the table, other sizes and lengths, real lays. Closed forms and shapely judge."""
+"""Cloth: widths beside the table, other sizes and lengths, real lays; closed forms and shapely judge."""
 
 from __future__ import annotations
 
@@ -222,7 +222,7 @@ def test_longer_sleeves_take_between_nothing_and_all_of_it() -> None:
 
 @pytest.mark.parametrize("copies", [0, 4, 12])
 def test_widths_nearly_equal_need_nearly_the_same(copies: int) -> None:
-    """2 cm of width may cost an eighth, 5 cm a quarter; the span widens with the change; back is the inverse."""
+    """2 cm of width may cost an eighth, 5 cm a quarter; the span widens with it; back is the inverse."""
     spans = {width: of_other_width(150, width, copies=copies) for width in (150, 148, 145, 140, 130, 115, 90)}
     assert spans[150] == (1, 1, 1)
     assert spans[148][2] <= 1.13

@@ -259,3 +259,60 @@ def test_more_is_let_out_than_the_darts_take() -> None:
     assert taken.by == pytest.approx(20)
     assert taken.each == pytest.approx(3.0)
     assert taken.figures["pairs_of_darts"] == 2
+
+
+ROMPER = bought(
+    "one-piece", sizes=("74", "80"), figure="girl", fit_class="loose",
+    body={"height": row(74, 80), "bust": row(47, 49), "hip": row(48, 50), "waist": row(46, 47)},
+    finished={"bust": row(60, 62), "hip": row(66, 68), "waist": row(62, 63), "trunk": row(84, 88)},
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("age", "by"), [(0.9, 9.0), (4.0, 0.0)])
+def test_a_wide_romper_is_short_round_the_trunk_over_a_nappy(age: float, by: float) -> None:
+    """A23: 78 cm round the trunk, 84 in the romper: with 5 of ease and the nappy 93 are needed, else 83."""
+    baby = someone(
+        "girl", age, bust=47, waist=46, hip=48, height=74,
+        front_waist_length_over_bust=22, back_waist_length=20, crotch_length_total=36,
+    )  # fmt: skip
+    advice = sized(ROMPER, baby)
+    assert advice.sizes["bust"] == "74"
+    assert changes(advice, "lengthen").get("trunk", 0.0) == pytest.approx(by)
+    assert changes(sized(replace(ROMPER, garment="dress"), baby), "lengthen").get("trunk") is None
+
+
+# ---- wishes that cannot be ---------------------------------------------------------------------------
+
+
+def test_a_wish_under_what_can_be_worn_is_held_and_told() -> None:
+    advice = sized(LOOSE_HIP, someone(waist=74, hip=102), wishes={"hip": -50})
+    wish = advice.reason("wish")
+    assert wish is not None
+    assert wish.figures["asked"] == -50
+    assert wish.figures["wanted"] == advice.level("hip").floor > 0
+
+
+def test_a_wish_no_size_gives_blames_the_wish_not_the_body() -> None:
+    advice = sized(LOOSE_HIP, someone(waist=74, hip=102), wishes={"hip": 500})
+    assert advice.cut == "nothing"
+    told_of = advice.reason("wish too far")
+    assert told_of is not None
+    assert told_of.figures["most"] == pytest.approx(116 + 10 - 102)
+    assert advice.reason("too far off") is None
+
+
+def test_the_waist_edge_is_that_of_the_size_cut_at_the_waist() -> None:
+    """Waist 20 over hip 14: the edge to be stepped into is the 20's."""
+    pattern = bought(
+        "skirt", ease={"waist": 2.5, "hip": 5}, finished={"waist_opening": row(64, 68, 72, 76, 81, 86, 92)}
+    )
+    advice = sized(pattern, someone(waist=90, hip=100))
+    assert advice.sizes == {"waist": "20", "hip": "14"}
+    assert [one.edge for one in advice.passages] == [92]
+
+
+def test_one_size_of_which_nothing_is_printed_is_a_guess() -> None:
+    pattern = bought("top", sizes=("one size",), body={"bust": row((80, 120))}, finished={})
+    advice = sized(pattern, someone(bust=94))
+    assert advice.confidence == "a guess"
+    assert advice.reason("one size unmeasured") is not None
