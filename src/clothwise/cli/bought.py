@@ -10,15 +10,13 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from clothwise.errors import ClothError, LayError, LengthError, MeasureError, ShelfError, StoreError
+from clothwise.errors import LengthError, ShelfError, StoreError
 from clothwise.store import Store, open_store, seed_demo
+from clothwise.store.bodies import days_since_taped
 from clothwise.units import Unit, parse_length
 
 if TYPE_CHECKING:
-    from clothwise.body import Body
     from clothwise.shelf.pattern import BoughtPattern
-    from clothwise.size.advice import Advice
-    from clothwise.size.cloth_need import ClothNeed
 
 shelf = typer.Typer(
     help="Bought patterns: enter them, look at them, say how a make turned out.", no_args_is_help=True
@@ -51,29 +49,31 @@ def size(
 ) -> None:
     """Which size or blend of a bought pattern, level by level, what to alter, and can you get into it."""
     from clothwise.cli.sizing import figures, lines
-    from clothwise.size.advising import advise
+    from clothwise.size.answering import answered
 
     shown = unit_of(unit)
     with opened() as store:
         body, found, makes = store.body(name), find(store, pattern), store.makes()
         stuff = store.cloth(cloth) if cloth else None
-    whole, questions = _filled_in(body)
-    advice = advise(
-        whole,
+    answer = answered(
+        body,
         found,
-        view=view or _only_view(found),
+        view=view,
         cloth=stuff,
+        width=parse_length(width, unit=shown) if width else None,
+        nap=_one_of(nap, ("none", "one-way", "two-way"), "--nap"),  # type: ignore[arg-type]  # one of these
+        hem=parse_length(longer, unit=shown, allow_negative=True) if longer else 0.0,
         makes=makes,
         wishes=_pairs(ease, "--ease", shown),
-        tape_days=_days_since(body),
+        tape_days=days_since_taped(body, date.today()),
     )
-    usable = stuff.usable_width if stuff else parse_length(width, unit=shown) if width else None
-    more = parse_length(longer, unit=shown, allow_negative=True) if longer else 0.0
-    needs, trouble = _cloth(advice, found, usable, stuff.nap if stuff else nap, more)
+    advice = answer.advice
     if json:
-        _print_json(figures(advice, found, needs, shown, questions))
+        _print_json(figures(advice, found, answer.needs, shown, answer.questions))
     else:
-        for line in lines(advice, found, needs, stuff, shown, trouble=trouble, questions=questions):
+        for line in lines(
+            advice, found, answer.needs, stuff, shown, trouble=answer.trouble, questions=answer.questions
+        ):
             typer.echo(line)
     if advice.cut == "nothing":
         raise typer.Exit(1)
@@ -213,7 +213,7 @@ def judge(
     if json:
         _print_json(plain(make))
         return
-    from clothwise.cli.size_words import Speaker
+    from clothwise.size.words import Speaker
 
     typer.echo(f"Kept: {make.name}.")
     for one in judgements:
@@ -230,18 +230,6 @@ def opened() -> Store:
     store = open_store()
     seed_demo(store)
     return store
-
-
-def _filled_in(body: Body) -> tuple[Body, tuple[str, ...]]:
-    """The body with what was not taped estimated, and what to ask before cutting from it."""
-    from clothwise.body import estimate
-    from clothwise.body.slips import slips
-
-    questions = tuple(slip.sentence for slip in slips(body))
-    try:
-        return estimate(body), questions
-    except MeasureError as refusal:  # a size can be told from the taped measures alone
-        return body, (*questions, f"What was not taped could not be estimated: {refusal.what}")
 
 
 def find(store: Store, name: str) -> BoughtPattern:
@@ -281,40 +269,9 @@ def _keep(pattern: BoughtPattern, problems: Sequence[str], json: bool, unit: Uni
         typer.echo(line)
 
 
-def _cloth(
-    advice: Advice, pattern: BoughtPattern, width: float | None, nap: str, hem: float
-) -> tuple[dict[str, ClothNeed], str]:
-    """Cloth for the largest size that is cut, in length too, and as it is altered; or why none can be told."""
-    from clothwise.size.chart import place_of
-    from clothwise.size.cloth_need import cloth_needs
-    from clothwise.size.lengthening import longer_as_advised
-
-    lies = _one_of(nap, ("none", "one-way", "two-way"), "--nap")
-    if advice.cut == "nothing":
-        return {}, ""
-    growing = advice.growing
-    grown = [size for size in (growing.length_size, growing.roomy_size) if size] if growing else []
-    size = max((*advice.sizes.values(), *grown), key=lambda one: place_of(pattern, one))
-    longer_anyway = size in grown and size not in advice.sizes.values()  # its length holds what she needs today
-    longer = longer_as_advised(() if longer_anyway else advice.lengths, hem=hem)
-    try:
-        return cloth_needs(pattern, size, width, view=advice.view, nap=lies, longer=longer), ""  # type: ignore[arg-type]
-    except (ShelfError, ClothError, LayError) as refusal:
-        return {}, f"{refusal.what} {refusal.mend}"
-
-
 def _only_view(pattern: BoughtPattern) -> str:
     """The first view when the envelope has some: a size is nearly always the same for all."""
     return pattern.views[0] if pattern.views else ""
-
-
-def _days_since(body: Body) -> int | None:
-    if not body.taken_on:
-        return None
-    try:
-        return (date.today() - date.fromisoformat(body.taken_on)).days
-    except ValueError:
-        return None  # an odd date on a body is no reason to refuse a size
 
 
 def _day(text: str) -> str:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 
-from clothwise.cli.size_words import Speaker
 from clothwise.shelf.doubts import doubts
 from clothwise.shelf.pattern import BoughtPattern, Row, Span
+from clothwise.size.words import Speaker
 from clothwise.units import Unit
 
 WIDTH = 78  # columns of a terminal, less a margin

@@ -1,4 +1,4 @@
-"""Which size to cut, and whether she can get into it. Pure; reasons are data, words are made at the faces.
+"""Which size to cut, and whether she can get into it. Pure; reasons are data, `words` and `told` say them.
 
 ease        least and usual ease by garment and fit class
 liking      what one person likes, learned from what she says of finished makes
@@ -8,4 +8,5 @@ advice      the answer as values; advising makes it; altering says what must cha
 getting_in  head, shoulders, hips, hand and foot against openings
 growth      children: room to grow, and months until it is used up
 cloth_need  cloth of another width, for another size or length
+answering   all of it for one question; told and words say it in sentences
 """
