@@ -44,3 +44,13 @@ def _unwritable(place: Path, fault: OSError) -> WorkroomError:
         where=str(place),
         mend="Name a folder you may write to, with room on the disk.",
     )
+
+
+def read_file(file: Path, what: str) -> bytes:
+    """The bytes of a file a person named. Raises WorkroomError when it cannot be read."""
+    try:
+        return file.read_bytes()
+    except OSError as fault:
+        raise WorkroomError(
+            f"The {what} cannot be read: {fault.strerror}.", where=str(file), mend=f"Name a {what} file."
+        ) from fault

@@ -17,11 +17,11 @@ from typing import Any
 from sqlalchemy import Connection, Row, delete, insert, select, update
 
 from clothwise.errors import StoreError
-from clothwise.store.store import BODY, BOUGHT, CLOTH, HOW_FAR, MAKE, TICKET, Kind, Store, Thing
+from clothwise.store.store import BODY, BOUGHT, CLOTH, HOW_FAR, IN_BOX, MAKE, TICKET, Kind, Store, Thing
 from clothwise.store.tables import DEEDS, PHOTOS
 from clothwise.store.versions import current_row, find_current, retire
 
-KINDS: tuple[Kind[Any], ...] = (BODY, CLOTH, TICKET, BOUGHT, MAKE, HOW_FAR)
+KINDS: tuple[Kind[Any], ...] = (BODY, CLOTH, TICKET, BOUGHT, MAKE, HOW_FAR, IN_BOX)
 PHOTO = "photo"  # a move of a photo: before and after are 'there' (1) or not (None)
 
 Move = tuple[str, str, int | None, int | None]  # kind, name, version before, version after

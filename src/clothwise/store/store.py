@@ -23,18 +23,20 @@ from clothwise.body import Body
 from clothwise.cloth import Cloth
 from clothwise.errors import StoreError
 from clothwise.shelf.pattern import BoughtPattern, FinishedMake
+from clothwise.shopping.box import BoxItem
 from clothwise.store.bodies import read_body, write_body
 from clothwise.store.bought import read_bought, write_bought
+from clothwise.store.box import read_item, write_item
 from clothwise.store.cloths import read_cloth, write_cloth
 from clothwise.store.makes import read_make, write_make
 from clothwise.store.opening import back_up, open_engine, spoken, writing
 from clothwise.store.place import default_place, file_of
 from clothwise.store.progress import KeptProgress, read_progress, write_progress
-from clothwise.store.tables import BODIES, BOUGHT_PATTERNS, CLOTHS, MAKES, PROGRESS, TICKETS
+from clothwise.store.tables import BODIES, BOUGHT_PATTERNS, BOX, CLOTHS, MAKES, PROGRESS, TICKETS
 from clothwise.store.tickets import KeptTicket, read_ticket_row, write_ticket
 from clothwise.store.versions import current_row, current_rows, earlier_rows, find_current, retire
 
-Thing = TypeVar("Thing", Body, Cloth, KeptTicket, BoughtPattern, FinishedMake, KeptProgress)
+Thing = TypeVar("Thing", Body, Cloth, KeptTicket, BoughtPattern, FinishedMake, KeptProgress, BoxItem)
 
 
 @dataclass(frozen=True)
@@ -52,6 +54,7 @@ CLOTH = Kind[Cloth]("cloth", CLOTHS, write_cloth, read_cloth)
 TICKET = Kind[KeptTicket]("ticket", TICKETS, write_ticket, read_ticket_row)
 BOUGHT = Kind[BoughtPattern]("bought pattern", BOUGHT_PATTERNS, write_bought, read_bought)
 MAKE = Kind[FinishedMake]("make", MAKES, write_make, read_make)
+IN_BOX = Kind[BoxItem]("thing in the box", BOX, write_item, read_item)
 HOW_FAR = Kind[KeptProgress]("progress", PROGRESS, write_progress, read_progress)
 
 
@@ -123,6 +126,14 @@ class Store:
     def earlier_cloths(self, name: str) -> tuple[Cloth, ...]:
         """The versions that are no longer current, oldest first."""
         return self._earlier(CLOTH, name)
+
+    def box(self) -> tuple[BoxItem, ...]:
+        """All things in the haberdashery box, by name."""
+        return self._all(IN_BOX)
+
+    def box_item(self, name: str) -> BoxItem:
+        """The thing in the box of this name as last kept."""
+        return self._one(IN_BOX, name)
 
     def tickets(self) -> tuple[KeptTicket, ...]:
         """All tickets, by name."""

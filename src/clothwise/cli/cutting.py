@@ -1,0 +1,68 @@
+"""`clothwise cupboard cut`: a ticket laid on the cloth that is in the cupboard now, then taken off it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from clothwise.cli.bought import opened
+from clothwise.cli.cupboard_words import summary
+from clothwise.errors import StoreError
+from clothwise.store.cutting import Cut, cut, undo_cut
+from clothwise.ticket import Ticket, read_ticket
+from clothwise.ticket.figures import plain, rounded
+
+Said = tuple[list[str], dict[str, Any]]
+
+
+def cut_ticket(file: Path) -> Said:
+    """Lays the ticket on its cloth as it is in the cupboard, and cuts it."""
+    from dataclasses import replace
+
+    from clothwise.cli.files import read_file
+    from clothwise.ticket.made import work_out
+
+    given = read_ticket(read_file(file, "ticket"))
+    with opened() as store:
+        cloth = store.cloth(given.cloth_name)
+        whole = replace(given, body=given.body or store.body(given.body_name), cloth=cloth)
+        made = work_out(whole)
+        done = cut(store, given.name, {cloth.name: made.plan})
+    return [line for one in done for line in _lines(given, one)], _figures(given, done)
+
+
+def undo_ticket(file: Path) -> Said:
+    """Takes the last cut of this ticket back."""
+    from clothwise.cli.files import read_file
+
+    given = read_ticket(read_file(file, "ticket"))
+    with opened() as store:
+        deed = undo_cut(store, given.name)
+    if deed is None:
+        raise StoreError(
+            f"'{given.name}' was not cut, or its cut was taken back already.",
+            where="cupboard",
+            mend="See `clothwise cupboard show NAME --versions` for what was there before.",
+        )
+    return [f"Taken back: {deed.words}. The cloth is as it was."], {"taken_back": deed.words}
+
+
+def _lines(ticket: Ticket, one: Cut) -> list[str]:
+    lines = [f"{ticket.name}: {one.used_cm:.0f} cm of {one.before.name} are taken off."]
+    if not one.after:
+        return [*lines, "  Nothing usable is left: it is off the shelf."]
+    return lines + [f"  Left: {cloth.name}: {summary(cloth)}" for cloth in one.after]
+
+
+def _figures(ticket: Ticket, done: tuple[Cut, ...]) -> dict[str, Any]:
+    return {
+        "cut": ticket.name,
+        "cloths": [
+            {
+                "cloth": one.before.name,
+                "used_cm": rounded(one.used_cm),
+                "left": [plain(cloth) for cloth in one.after],
+            }
+            for one in done
+        ],
+    }
