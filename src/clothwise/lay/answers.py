@@ -1,16 +1,22 @@
-"""What a sewer asks of a lay, beside 'how long' and 'does it fit': the longest garment this cloth gives."""
+"""What a sewer asks of a lay, beside 'how long' and 'does it fit'.
+
+longest      how long the garment can be made on this cloth
+plan_around  some pieces stay where she laid them, the rest is planned around them
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from clothwise.errors import LayError, WorkroomError
 from clothwise.lay.cloth import LayCloth
+from clothwise.lay.layering import Layering
 from clothwise.lay.nofit import NoFits
 from clothwise.lay.piece import LayPiece
+from clothwise.lay.placement import Placement
 from clothwise.lay.plan import LayAnswer, LayPlan
-from clothwise.lay.planning import fits
+from clothwise.lay.planning import Watch, fits, plan
 from clothwise.lay.problem import LayProblem
 
 Make = Callable[[float], Sequence[LayPiece]]  # the pieces of the garment made so long [cm]
@@ -66,6 +72,22 @@ def longest(
     if best is None:
         return Longest(None, None, reason)
     return Longest(best[0], best[1].plan, reason)
+
+
+def plan_around(
+    problem: LayProblem,
+    layering: Layering,
+    pinned: Sequence[Placement],
+    *,
+    effort: str = "brisk",
+    known: NoFits | None = None,
+    watch: Watch | None = None,
+) -> LayPlan:
+    """The shortest lay found in which these copies lie where they are put.
+
+    Raises  LayError when one of them may not lie there, or the rest finds no room
+    """
+    return plan(replace(problem, pinned=tuple(pinned)), layering, effort=effort, known=known, watch=watch)
 
 
 def _asked(make: Make, length: float, cloth: LayCloth, gap: float, effort: str, known: NoFits) -> LayAnswer:
