@@ -24,6 +24,7 @@ from clothwise.web import (
     printing,
     reading,
     shelf,
+    takeaway,
     tickets,
     working,
 )
@@ -41,6 +42,7 @@ SCREENS = (
     printing,
     working,
     learning,
+    takeaway,
     shelf,
     makes,
     house,

@@ -1,4 +1,4 @@
-"""The station of the log: how it came out, level by level, with photos; a finished make goes among the makes."""
+"""The station of the log: how it came out, level by level, with photos; finished, it goes among the makes."""
 
 from __future__ import annotations
 

@@ -104,7 +104,7 @@ def head_of(request: Request, name: str) -> Head:
     said = progress(store, name)
     path = f"/ticket/{slug(name)}"
     laid, sound = kept_length(state, said) if drawn else (None, False)
-    knots = _knots(path, state, drawn, exact, said, reader(request), laid if sound else None)
+    knots = _knots(path, state, drawn, exact, said, reader(request), laid if sound else None, laid is not None)
     return Head(state, text, drawn, no, exact, said, knots, path, laid)
 
 
@@ -116,10 +116,11 @@ def _knots(
     said: Mapping[str, Any],
     who: Reader,
     laid: float | None,
+    lies: bool,
 ) -> tuple[Knot, ...]:
     told = {
         "shape": _shape(seen),
-        "cloth": _cloth(state, exact, who, laid),
+        "cloth": _cloth(state, exact, who, laid, lies),
         "paper": _paper(state, seen, exact, said),
         "work": _work(seen, said),
         "log": _log(said),
@@ -142,11 +143,15 @@ def _shape(seen: dict[str, Any] | None) -> tuple[bool, str]:
     )
 
 
-def _cloth(state: State, exact: dict[str, Any] | None, who: Reader, laid: float | None) -> tuple[bool, str]:
+def _cloth(
+    state: State, exact: dict[str, Any] | None, who: Reader, laid: float | None, lies: bool
+) -> tuple[bool, str]:
     have = state.cloth.usable_length
     if laid is not None:
         washed = state.cloth.washed
         return washed, f"{who.metres(laid)} of {who.metres(have)}" + ("" if washed else ", wash it first")
+    if lies:
+        return False, "cannot be cut so yet"
     if exact is None:
         return False, "not laid yet"
     if "cloth" not in exact:

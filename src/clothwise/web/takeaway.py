@@ -1,0 +1,96 @@
+"""The takeaway: one self-contained page of a ticket that works without the server, on any phone, offline.
+
+Made in the process beside the page. Pictures stand in it as data, so that nothing is fetched; ticks are kept by
+the browser under the ticket's own mark, and without its script the boxes just forget.
+"""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from clothwise.errors import ClothError
+from clothwise.paper.lay import how_to_fold, lay_svg
+from clothwise.paper.pattern import pattern_svg
+from clothwise.ticket import read_ticket
+from clothwise.ticket.lists import shopping_and_cutting
+from clothwise.ticket.made import Made, work_out
+from clothwise.ticket.packet import ident
+from clothwise.web.lay_state import all_faults, kept_lay, lay_mark, problem_of
+from clothwise.web.live import levels
+from clothwise.web.paper_look import work_told
+from clothwise.web.printing import as_file
+from clothwise.web.sheet import Reader, css_word, named, reader, templates
+from clothwise.web.ticket_head import bench_of, head_of
+
+HERE = Path(__file__).parent / "static"
+
+
+async def send(request: Request) -> Response:
+    """The takeaway of a ticket, as a download."""
+    name = named(request.path_params["name"])
+    head = await run_in_threadpool(head_of, request, name)
+    if head.no:
+        raise head.no
+    text = await bench_of(request).ask(takeaway, head.text, head.said.get("lay"), reader(request).inches)
+    return as_file(text.encode(), f"{css_word(name)}.html", "text/html")
+
+
+def takeaway(text: str, lay: dict[str, Any] | None, inches: bool) -> str:
+    """The page. `lay` is the kept lay, if there is one; it is used while it holds.
+
+    Raises  ClothError: the kept lay may not be cut so
+    """
+    made, who = _made(text, lay), Reader(inches)
+    work = work_told(text)
+    pictures = {name: (_data(svg), alt) for name, (svg, alt) in work["pictures"].items()}
+    drawn = pattern_svg(made.garment, body_name=made.body.name, ticket_id=ident(text))
+    return (
+        templates()
+        .get_template("takeaway.html")
+        .render(
+            made=made,
+            reader=who,
+            style=(HERE / "takeaway.css").read_text(encoding="utf-8"),
+            script=(HERE / "takeaway.js").read_text(encoding="utf-8"),
+            told=work["told"],
+            pictures=pictures,
+            levels=levels(made.garment),
+            lay=_data(lay_svg(made.plan, made.ticket.name)),
+            fold=how_to_fold(made.plan),
+            pieces=_data(drawn),
+            lists=shopping_and_cutting(made),
+            mark=ident(text),
+        )
+    )
+
+
+def _made(text: str, lay: dict[str, Any] | None) -> Made:
+    ticket = read_ticket(text)
+    kept = kept_lay({"lay": lay})
+    made = work_out(ticket, effort="quick")
+    if kept is None or kept.of != lay_mark(ticket):
+        return made
+    problem = problem_of(ticket)
+    wrong = all_faults(kept, problem)
+    if wrong:
+        raise ClothError(
+            f"The lay as it was left cannot be cut: {wrong[0]}",
+            where="cloth",
+            mend="Move that piece, or lay the rest anew.",
+        )
+    return replace(made, plan=replace(kept.plan(problem), verified=True))
+
+
+def _data(svg: str) -> str:
+    return "data:image/svg+xml;base64," + b64encode(svg.encode()).decode()
+
+
+ROUTES = (Route("/ticket/{name}/takeaway", send),)
