@@ -30,6 +30,8 @@ def faults(plan: LayPlan) -> tuple[str, ...]:
     unknown = [p.piece for p in plan.placements if p.piece not in pieces]
     if unknown:
         return (f"'{unknown[0]}' is not a piece of this lay.",)
+    if lost := [p for p in plan.placements if not _is_somewhere(p)]:
+        return (_lies_nowhere(pieces[lost[0].piece]),)
     folds = folds_of(plan.layering, plan.problem.cloth.width)
     regions = [_covered(p, pieces[p.piece], folds) for p in plan.placements]
     found = list(_count_faults(plan, pieces))
@@ -54,6 +56,8 @@ def placement_faults(plan: LayPlan, index: int) -> tuple[str, ...]:
     if one.piece not in pieces:
         return (f"'{one.piece}' is not a piece of this lay.",)
     piece = pieces[one.piece]
+    if not _is_somewhere(one):
+        return (_lies_nowhere(piece),)
     region = _covered(one, piece, folds)
     found = _own_faults(one, piece, plan.problem, folds)
     found += _cloth_faults(piece, region, plan.problem.cloth.shape(max(region.bounds[2], 1.0)), plan.problem)
@@ -74,12 +78,18 @@ def unfinished_faults(plan: LayPlan) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
+def _is_somewhere(placement: Placement) -> bool:
+    return all(math.isfinite(v) for v in (placement.angle, placement.dx, placement.dy))
+
+
+def _lies_nowhere(piece: LayPiece) -> str:
+    return f"'{piece.title}' lies nowhere: a figure of its place is not a number."
+
+
 def _own_faults(
     placement: Placement, piece: LayPiece, problem: LayProblem, folds: tuple[Fold, ...]
 ) -> list[str]:
     """What can be wrong with a placement by itself."""
-    if not all(math.isfinite(v) for v in (placement.angle, placement.dx, placement.dy)):
-        return [f"'{piece.title}' lies nowhere: a figure of its place is not a number."]
     return _turn_faults(placement, piece, problem) + _fold_faults(placement, piece, folds, problem.gap)
 
 
