@@ -55,6 +55,7 @@ BUST_BELOW_ARM = 2.5  # cm: without a dart the bust line is taken this much belo
 LOW_ARM_MOST = 0.6  # of the way from underarm to bust line that the underarm goes down with a low shoulder
 LOW_ARRIVES = 1.05  # of its mean turn a low shoulder has turned where it ends: bowed near the neck
 LOWEST_ARM = 0.12  # of the back waist length: an underarm nearer to the waist binds the arm
+BACK_WIDER = (0.8, 0.05)  # cm and share of the bust ease: the back may be so much wider than taped, on one half
 SPEAK = 0.5  # cm on one half: from here on a width that had to be made narrower is told,
 SPEAK_WIDER = 1.25  # and from here on one that is wider: with ease at the bust the back may be wider too
 
@@ -300,7 +301,8 @@ def _widths(
         back, front = back - LACK_BACK * lack, front - (1 - LACK_BACK) * lack
     elif room_for_arm > most:
         over = room_for_arm - most
-        both = max(min(over / 2, most_back - back, most_front - front), 0.0)  # so a measured width counts on
+        most_back = min(most_back, asked[0] + BACK_WIDER[0] + BACK_WIDER[1] * room.bust)  # the tape counts
+        both = max(min(over / 2, most_back - back, most_front - front), 0.0)
         back, front = back + both, front + both
         rest = over - 2 * both
         front += min(rest, max(min(back - FRONT_NARROWER, most_front) - front, 0.0))

@@ -30,9 +30,9 @@ SEAT_DEPTH: dict[Figure, tuple[float, float]] = {  # seat depth front to back = 
 FORK_OF_SEAT: dict[Figure, float] = {"woman": 0.88, "man": 0.82, "girl": 0.84, "boy": 0.84}
 FORK_BY_FULLNESS = 0.18  # the fork grows or shrinks by this share between u = 0 and u = 1
 FRONT_SHARE = 0.33  # of the fork in front: back/front 2.0, the middle of the trade's drafts
-THIGH_ROOM: dict[Figure, float] = {"woman": 7.0, "man": 7.0, "girl": 8.5, "boy": 8.5}
+THIGH_ROOM: dict[Figure, float] = {"woman": 7.0, "man": 7.0, "girl": 8.8, "boy": 8.8}
 # cm: the fork is at least thigh + this - H/2, so that the thigh line clears by 3; down to it the leg of an
-# adult narrows by up to 4, that of a stout toddler by 5
+# adult narrows by up to 4, that of a stout toddler by 5.3
 
 LEAN: dict[Figure, float] = {"woman": 0.18, "man": 0.16, "girl": 0.13, "boy": 0.13}  # cm aside a cm up
 LEAN_BY_FULLNESS = 0.07

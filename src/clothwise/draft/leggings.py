@@ -49,6 +49,7 @@ SEAM = 0.7  # cm allowance: overlocked or zigzagged narrow (rule: 0.6-0.95)
 HEM = 2.5  # cm turned once, its raw edge overlocked (rule: 2-2.5)
 MOST_MOVED = 4.0  # cm: further than this rise and crotch length contradict each other
 WORTH_SAYING = 0.5  # cm: a crotch line moved by more is told
+LOOKS = 10  # places on each stroke of the crotch where its bend is read
 SHORTEST_INSEAM = 5.0  # cm
 KNEE_FREE = 3.0  # cm: a hem must end this much below the knee for the knee to be marked
 GRAIN_FREE = 0.15  # of the inside leg: the arrow ends so far above the hem
@@ -91,6 +92,7 @@ def draw(body: Body, wish: Wish) -> Garment:
     edge = _waist_edge(body, girth, found.length, less, stretch)
     frame = _frame(body, wish, less, stretch, depth, edge, width)
     leg, notes = _fitted(body, frame, less)
+    _refuse_tight_crotch(body, leg)
     leg = _cut_off(leg, frame, depth, length)
     found = _within(found, 2 * leg.waist.length())
     line_below = hem.hem_line(leg.front_inseam, leg.back_inseam)
@@ -150,6 +152,19 @@ def _frame(
         calf_level=-level.fullest_calf(body),
         hem=-max(body["waist_to_ankle"], depth),
     )
+
+
+def _refuse_tight_crotch(body: Body, leg: Leg) -> None:
+    """A thick thigh under a short rise makes a fork so long that its hollow closes up."""
+    strokes = leg.back_crotch.strokes
+    sharpest = max(abs(stroke.curvature(t / LOOKS)) for stroke in strokes for t in range(LOOKS + 1))
+    if sharpest * SEAM > 1.0:
+        raise MeasureError(
+            f"With a thigh of {body['thigh_girth']:.1f} cm and a body rise of {body['body_rise']:.1f} cm the "
+            "crotch would bend too sharply to be sewn.",
+            where=f"body '{body.name}': thigh girth, body rise",
+            mend="Measure both again, the thigh close under the crotch.",
+        )
 
 
 def _waist_edge(body: Body, girth: float, elastic: float, less: float, stretch: float) -> float:
