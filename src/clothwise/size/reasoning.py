@@ -148,9 +148,9 @@ def _of_level(one: Asked, as_chosen: Held, pattern: BoughtPattern, place: int) -
         say("wish", asked=one.wished, wanted=one.wanted, intended=one.intended)
     elif one.liked.judged and abs(one.wanted - one.intended) >= LIKES:
         say("likes", by=one.wanted - one.intended, judged=one.liked.judged, wanted=one.wanted)
-    if not row.charted:
+    if not row.charted and not one.free:
         say("no chart", assumed=one.intended)
-    elif not row.printed:
+    elif row.charted and not row.printed:
         say("no finished measure", assumed=one.intended, fit_class=pattern.fit_class)
     if any(some and not some >= set(range(last + 1)) for some in (row.printed, row.charted)):
         say("gap filled", size=label(pattern, place))

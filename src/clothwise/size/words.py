@@ -48,9 +48,9 @@ TOGETHER = (
 )
 
 
-def _listed(words: Sequence[str]) -> str:
+def _listed(words: Sequence[str], last: str = "and") -> str:
     """'bust, waist and hip'"""
-    return f"{', '.join(words[:-1])} and {words[-1]}"
+    return f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +112,7 @@ class Speaker:
             case _:
                 ease = _listed([self.bare(float(one.figures["assumed"])) for one in same])
                 return (
-                    f"The envelope prints no finished {both}: {ease} {self.unit} of ease are assumed, as is "
+                    f"The envelope prints no finished {_listed(levels, 'or')}: {ease} {self.unit} of ease are assumed, as is "
                     f"usual for a {f['fit_class']} garment. Measure the pieces once."
                 )
 
