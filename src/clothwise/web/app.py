@@ -14,6 +14,7 @@ from starlette.responses import JSONResponse, PlainTextResponse, Response
 from clothwise.errors import StoreError, WorkroomError
 from clothwise.store import Store
 from clothwise.web import (
+    bought,
     evening,
     files,
     house,
@@ -44,6 +45,7 @@ SCREENS = (
     learning,
     takeaway,
     shelf,
+    bought,
     makes,
     house,
 )  # modules with ROUTES
