@@ -287,6 +287,8 @@ KNOWN_HOSTS = set("www.apache.org www.w3.org localhost 127.0.0.1 example.org".sp
 def test_no_file_names_a_machine_or_a_host_to_fetch_from() -> None:
     found = []
     for path in files_of_the_house():
+        if path.parent.name == "vendor":
+            continue  # another's file, held by its hash: it names its own home
         try:
             text = path.read_text(encoding="utf-8")
         except UnicodeDecodeError:

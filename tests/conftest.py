@@ -1,0 +1,55 @@
+"""Fixtures of the page's tests. Nothing heavy is loaded unless a test asks for it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+
+from tests import page_tools
+from tests.page_tools import NARROW, WAIT_MS, WIDE, Server
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Any]:
+    """The real browser."""
+    from playwright.sync_api import sync_playwright
+
+    program = page_tools.browser_file()
+    with sync_playwright() as play:
+        opened = play.chromium.launch(executable_path=program, args=page_tools.ARGUMENTS)
+        yield opened
+        opened.close()
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    """A server with the demo in its store, for one file of tests."""
+    with page_tools.serving(tmp_path_factory.mktemp("page")) as running:
+        yield running
+
+
+@pytest.fixture
+def opened(browser: Any, server: Server) -> Iterator[Callable[..., Any]]:
+    """Opens a path of the server in a fresh window: opened('/tickets', narrow=True, dark=True, touch=True)."""
+    contexts: list[Any] = []
+
+    def open_path(path: str, *, narrow: bool = False, dark: bool = False, touch: bool = False) -> Any:
+        width, height = NARROW if narrow else WIDE
+        context = browser.new_context(
+            viewport={"width": width, "height": height},
+            color_scheme="dark" if dark else "light",
+            has_touch=touch,
+            accept_downloads=True,
+        )
+        contexts.append(context)
+        context.set_default_timeout(WAIT_MS)
+        page = context.new_page()
+        page.errors = page_tools.errors_of(page)
+        page.goto(server.address + path)
+        return page
+
+    yield open_path
+    for context in contexts:
+        context.close()
