@@ -149,6 +149,12 @@ def test_cloth_is_told_for_the_size_and_length_that_are_cut(place: Path) -> None
     assert juno["cloth_needs"]["main"]["likely"] == 115
     longer = ask(place, "size", "straight", "--for", "Pilar", "--width", "90", "--longer", "5").stdout
     assert "from a real lay of the pieces, 5 cm longer" in " ".join(longer.split())
+    washed = json.loads(
+        ask(place, "size", "play", "--for", "Juno", "--width", "140", "--shrinks", "8", "--json").stdout
+    )
+    assert washed["cloth_needs"]["main"]["likely"] == pytest.approx(115 / 0.92)
+    twice = ask(place, "size", "play", "--for", "Juno", "--cloth", "Rust corduroy", "--shrinks", "8")
+    assert (twice.returncode, "own shrinkage" in twice.stderr) == (2, True)
     narrow = ask(place, "size", "straight", "--for", "Pilar", "--width", "20")
     assert narrow.returncode == 0
     assert "Take wider cloth" in narrow.stdout

@@ -41,6 +41,9 @@ def size(
     width: Annotated[str, typer.Option(help="How much of a cloth this wide? Or name a --cloth.")] = "",
     nap: Annotated[str, typer.Option(help="none, one-way or two-way, with --width.")] = "two-way",
     longer: Annotated[str, typer.Option(help="Made longer by this, or shorter: --longer=-4.")] = "",
+    shrinks: Annotated[
+        float, typer.Option(help="Lost in the first wash, in a hundred, with --width: 5.", min=0, max=50)
+    ] = 0.0,
     ease: Annotated[
         list[str] | None, typer.Option(help="Ease you want now: hip=6. May be given again.")
     ] = None,
@@ -52,6 +55,10 @@ def size(
     from clothwise.size.answering import answered
 
     shown = unit_of(unit)
+    if cloth and shrinks:
+        raise ShelfError(
+            "A cloth of the cupboard has its own shrinkage.", where="--shrinks", mend="Leave --shrinks out."
+        )
     with opened() as store:
         body, found, makes = store.body(name), find(store, pattern), store.makes()
         stuff = store.cloth(cloth) if cloth else None
@@ -63,6 +70,7 @@ def size(
         width=parse_length(width, unit=shown) if width else None,
         nap=_one_of(nap, ("none", "one-way", "two-way"), "--nap"),  # type: ignore[arg-type]  # one of these
         hem=parse_length(longer, unit=shown, allow_negative=True) if longer else 0.0,
+        shrinkage=shrinks / 100,
         makes=makes,
         wishes=_pairs(ease, "--ease", shown),
         tape_days=days_since_taped(body, date.today()),

@@ -37,6 +37,7 @@ def answered(
     width: float | None = None,
     nap: Nap = "two-way",
     hem: float = 0.0,
+    shrinkage: float = 0.0,
     makes: Sequence[FinishedMake] = (),
     wishes: Mapping[str, float] | None = None,
     tape_days: int | None = None,
@@ -46,6 +47,7 @@ def answered(
     view   '' takes the first of the envelope: a size is nearly always the same for all
     cloth  of the cupboard: its width and nap decide; without one, `width` and `nap` do [cm]
     hem    made longer by this, negative: shorter [cm]
+    shrinkage  share lost in the first wash of cloth to be bought; the cupboard's own cloths know theirs
     tape_days  since the body was taped, where that is known
     """
     whole, questions = _filled_in(body)
@@ -54,7 +56,7 @@ def answered(
         whole, pattern, view=chosen, cloth=cloth, makes=tuple(makes), wishes=wishes or {}, tape_days=tape_days
     )  # fmt: skip
     usable = cloth.usable_width if cloth else width
-    needs, trouble = _cloth(advice, pattern, usable, cloth.nap if cloth else nap, hem)
+    needs, trouble = _cloth(advice, pattern, usable, cloth.nap if cloth else nap, hem, shrinkage)
     return SizeAnswer(advice, needs, trouble, questions)
 
 
@@ -68,7 +70,7 @@ def _filled_in(body: Body) -> tuple[Body, tuple[str, ...]]:
 
 
 def _cloth(
-    advice: Advice, pattern: BoughtPattern, width: float | None, nap: Nap, hem: float
+    advice: Advice, pattern: BoughtPattern, width: float | None, nap: Nap, hem: float, shrinkage: float
 ) -> tuple[dict[str, ClothNeed], str]:
     """Cloth for the largest size that is cut, in length too, and as it is altered; or why none can be told."""
     if advice.cut == "nothing":
@@ -79,6 +81,7 @@ def _cloth(
     longer_anyway = size in grown and size not in advice.sizes.values()  # its length holds what she needs today
     longer = longer_as_advised(() if longer_anyway else advice.lengths, hem=hem)
     try:
-        return cloth_needs(pattern, size, width, view=advice.view, nap=nap, longer=longer), ""
+        needs = cloth_needs(pattern, size, width, view=advice.view, nap=nap, longer=longer, shrinkage=shrinkage)
+        return needs, ""
     except (ShelfError, ClothError, LayError) as refusal:
         return {}, f"{refusal.what} {refusal.mend}"

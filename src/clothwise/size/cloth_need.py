@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Literal
 
 from clothwise.cloth.cloth import Nap
@@ -107,16 +108,18 @@ def cloth_needs(
     view: str = ALL_VIEWS,
     nap: Nap = "two-way",
     longer: Longer = AS_IT_IS,
+    shrinkage: float = 0.0,
 ) -> dict[str, ClothNeed]:
     """The main cloth at this width, or the table's first, and every other kind at the table's own. By kind."""
+    need = partial(cloth_need, pattern, size, view=view, longer=longer)
     kinds = dict.fromkeys(row.kind for row in pattern.cloth if row.view in (ALL_VIEWS, view))
     needs = {}
     for kind in ("main", *(kind for kind in kinds if kind != "main")):
         rows = pattern.rows_of_cloth(view, kind)
         if kind == "main" and width is not None:
-            needs[kind] = cloth_need(pattern, size, width, view=view, nap=nap, longer=longer)
+            needs[kind] = need(width, nap=nap, shrinkage=shrinkage)
         elif rows:
-            needs[kind] = cloth_need(pattern, size, rows[0].width, view=view, kind=kind, longer=longer)
+            needs[kind] = need(rows[0].width, kind=kind, shrinkage=shrinkage if kind == "main" else 0.0)
     return needs
 
 

@@ -112,8 +112,8 @@ class Speaker:
             case _:
                 ease = _listed([self.bare(float(one.figures["assumed"])) for one in same])
                 return (
-                    f"The envelope prints no finished {_listed(levels, 'or')}: {ease} {self.unit} of ease are assumed, as is "
-                    f"usual for a {f['fit_class']} garment. Measure the pieces once."
+                    f"The envelope prints no finished {_listed(levels, 'or')}: {ease} {self.unit} of ease are "
+                    f"assumed, as is usual for a {f['fit_class']} garment. Measure the pieces once."
                 )
 
     def reason(self, one: Reason) -> str:
