@@ -4,16 +4,13 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated, Any
 
 import typer
 
-from clothwise.cli import bought, laying, printing
-from clothwise.errors import ChoiceError, WorkroomError
+from clothwise.cli import bought, cupboard, laying, printing, sewing
+from clothwise.errors import ChoiceError
 from clothwise.store import Store, open_store, seed_demo
-
-if TYPE_CHECKING:
-    from clothwise.ticket import Ticket
 
 app = typer.Typer(
     help="What can I make, that will fit, from what I have, in the time I've got?",
@@ -24,9 +21,13 @@ app = typer.Typer(
 
 app.command()(bought.size)
 app.add_typer(bought.shelf, name="shelf")
+app.add_typer(cupboard.cupboard, name="cupboard")
 app.command(name="print")(printing.print_)
 app.command()(printing.sizes)
 app.command()(laying.lay)
+app.command()(sewing.make)
+app.command()(sewing.steps)
+app.command()(sewing.log)
 
 Json = Annotated[bool, typer.Option("--json", help="Print for programs.")]
 For = Annotated[str, typer.Option("--for", help="The body's name, as in `clothwise bodies`.")]
@@ -127,28 +128,6 @@ def suggest(
 
 
 @app.command()
-def make(
-    ticket: Annotated[Path, typer.Argument(help="A work ticket, TOML.")],
-    out: Annotated[Path, typer.Option(help="The folder for the packet.")],
-    json: Json = False,
-) -> None:
-    """The whole packet of a ticket: pattern, lay, booklet, lists, every figure."""
-    from clothwise.cli.files import write_all
-    from clothwise.ticket.made import work_out
-    from clothwise.ticket.packet import packet
-
-    made = work_out(_whole(ticket))
-    files = packet(made)
-    write_all(files, out)
-    if json:
-        typer.echo(files["packet.json"].decode(), nl=False)
-        return
-    from clothwise.cli.evening import print_made
-
-    print_made(made, files, out)
-
-
-@app.command()
 def draft(
     pattern: Annotated[str, typer.Argument(help="A draft of `clothwise patterns`.")],
     name: For,
@@ -232,20 +211,6 @@ def bodies(json: Json = False) -> None:
 
 
 @app.command()
-def cupboard(json: Json = False) -> None:
-    """The cloths in the store."""
-    from clothwise.cli.shelf import print_cloths
-    from clothwise.ticket.figures import cloth_figures
-
-    with _store() as store:
-        kept = store.cloths()
-    if json:
-        _print_json([cloth_figures(cloth) for cloth in kept])
-    else:
-        print_cloths(kept)
-
-
-@app.command()
 def backup(
     out: Annotated[Path | None, typer.Option(help="The file to write.")] = None, json: Json = False
 ) -> None:
@@ -289,25 +254,3 @@ def export(
         _print_json({"file": str(target)})
     else:
         typer.echo(f"All that is in the store is written to {target}.")
-
-
-def _whole(file: Path) -> Ticket:
-    """The ticket in a file; a body or cloth it only names is taken from the store."""
-    from clothwise.ticket import read_ticket
-
-    given = read_ticket(_read(file))
-    if given.whole:
-        return given
-    with _store() as store:
-        return given.filled(
-            given.body or store.body(given.body_name), given.cloth or store.cloth(given.cloth_name)
-        )
-
-
-def _read(file: Path) -> bytes:
-    try:
-        return file.read_bytes()
-    except OSError as fault:
-        raise WorkroomError(
-            f"The ticket cannot be read: {fault.strerror}.", where=str(file), mend="Name a ticket file."
-        ) from fault

@@ -15,8 +15,10 @@ from clothwise.cli.files import write_all
 from clothwise.draft import pattern
 from clothwise.errors import StoreError
 from clothwise.sew import Sewer
+from clothwise.sew.log import after
 from clothwise.store import Store
 from clothwise.store.lays import LayMemory
+from clothwise.store.log_book import logged_makes
 from clothwise.suggest import words
 from clothwise.suggest.answer import Answer, Suggestions
 from clothwise.suggest.suggest import Evening, suggest
@@ -39,6 +41,8 @@ def answers_for(store: Store, name: str, hours: float, skill: str, overlocker: b
             mend="Keep a cloth in the store, or write a ticket with its own cloth.",
         )
     sewer = Sewer(name=name, skill=skill, overlocker=overlocker)  # type: ignore[arg-type]  # Sewer checks it
+    makes, _ = logged_makes(store, name)
+    sewer = after(sewer, makes)
     evening = Evening(body, sewer, hours, made_on=date.today().isoformat())
     with LayMemory.beside(store.place) as memory:
         return suggest(evening, cloths, memory.plan, memory=memory)
