@@ -4,32 +4,26 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import shapely
 from shapely.geometry import LineString, Polygon, box
-from shapely.geometry import Point as Spot
 from shapely.geometry.base import BaseGeometry
 
-from clothwise.curve import Curve, Line, Point, polyline
+from clothwise.curve import Curve, Line, Point
 from clothwise.lay.cutting import Stage, Table
 from clothwise.lay.layering import SINGLE
 from clothwise.lay.piece import LayPiece
 from clothwise.lay.placement import Placement
 from clothwise.lay.plan import LayPlan
 from clothwise.lay.stripes import bars_and_stripes
-from clothwise.paper import font
-from clothwise.paper.drawing import Fill, Item, Stroke, Words, arrow_head, polygon, rectangle
+from clothwise.paper.drawing import Fill, Item, Stroke, Words, polygon
+from clothwise.paper.lay_label import label, wordings
 from clothwise.paper.pens import PenName
 
 BETWEEN_HATCH = 0.16  # cm on paper between the lines that mark a piece lying face down
-LABEL = 0.34  # cm of type on a piece, at most
-SMALLEST = 0.19  # cm of type: smaller cannot be read
-ROOM = 0.05  # cm left round the words on a piece
-ARROW = 0.25  # cm: arrow head
 END_LABEL = 0.27  # cm of type along the edges of the cloth
 SPARE = 1.25  # a longer cloth is drawn up to so many times the lay, and broken off there
-BIG = 1e4  # cm on paper: beyond every drawing
 CLOSEST = 0.12  # cm on paper: stripes closer than this are drawn thinned out, every second, third...
 
 
@@ -74,9 +68,12 @@ def panel(
         yield from _gone(one, pieces[one.piece], plan, at)
     for _, ring in shapes:
         yield Stroke(polygon(*ring), "cut", closed=True)
+    taken = [Polygon(ring) for _, ring in shapes]
     for number, (cut, ring) in enumerate(shapes, first_number):
         piece = pieces[cut.piece]
-        yield from _label(Polygon(ring), cut, _wordings(numbers[cut.piece], piece, number, _says(cut, stage)))
+        yield from label(
+            Polygon(ring), cut, wordings(numbers[cut.piece], piece, number, _says(cut, stage)), taken
+        )
     yield from _edges(plan, stage, at)
 
 
@@ -225,78 +222,6 @@ def _hatch(shape: Polygon, between: float, pen: PenName, *, falling: bool = Fals
             yield Stroke(_line(Point(x0, y0), Point(x1, y1)), pen)
 
 
-def _label(shape: Polygon, placement: Placement, wordings: tuple[tuple[str, ...], ...]) -> Iterator[Item]:
-    """The fullest wording that finds room in the piece, on white; below it the grain arrow.
-
-    Where none does, the shortest stands beside the piece.
-    """
-    circle = shapely.maximum_inscribed_circle(shape)
-    middles = [Point(*circle.coords[0]), Point(*shape.centroid.coords[0])]
-    full, short = wordings[:3], wordings[3:]
-    tries = [
-        (lines, size) for many in (full, short) for size in (LABEL, LABEL * 0.8, SMALLEST) for lines in many
-    ]
-    for lines, size in tries:
-        for middle in middles:
-            words = _Label(lines, middle, size)
-            if shape.contains(words.box(ROOM)):
-                below = Point(middle.x, middle.y - words.above - 0.15)
-                clear = shape.contains(Spot(below.x, below.y).buffer(ROOM * 2))
-                yield from _grain(shape, placement, below if clear else middle)
-                yield from words.items()
-                return
-    words = _Label(wordings[-1], middles[0], SMALLEST)
-    beside = shape.intersection(box(-BIG, middles[0].y - words.above, BIG, middles[0].y + words.above)).bounds
-    yield from _grain(shape, placement, middles[0])
-    yield from replace(words, middle=Point(beside[2] + words.half, middles[0].y)).items()
-
-
-@dataclass(frozen=True, slots=True)
-class _Label:
-    """Lines of words about a middle, of one size. [cm on paper]"""
-
-    lines: tuple[str, ...]
-    middle: Point
-    size: float
-
-    @property
-    def half(self) -> float:
-        return max(font.width(line, self.size, bold=k == 0) for k, line in enumerate(self.lines)) / 2 + 0.08
-
-    @property
-    def above(self) -> float:
-        return self.size * 1.25 * len(self.lines) / 2
-
-    def box(self, spare: float) -> Polygon:
-        x, y, w, h = self.middle.x, self.middle.y, self.half + spare, self.above + spare
-        return box(x - w, y - h, x + w, y + h)
-
-    def items(self) -> Iterator[Item]:
-        x, y, w, h = self.middle.x, self.middle.y, self.half, self.above
-        yield Fill(rectangle(x - w, y - h, x + w, y + h), "paper")
-        for k, line in enumerate(self.lines):
-            place = Point(x, y + h - self.size * 1.25 * (k + 0.8))
-            yield Words(line, place, self.size, anchor="middle", bold=k == 0)
-
-
-def _wordings(number: int, piece: LayPiece, order: int, says: str) -> tuple[tuple[str, ...], ...]:
-    """What stands on a piece, from the fullest to the shortest."""
-    title, cut = f"{number}  {piece.title}", f"cut {order}"
-    words = piece.title.split()
-    half = (len(words) + 1) // 2
-    broken = (f"{number}  {' '.join(words[:half])}", " ".join(words[half:])) if len(words) > 1 else (title,)
-    first, _, rest = says.partition(", ")
-    return (
-        (title, f"{cut}: {says}"),
-        (title, f"{cut}: {first}", *([rest] if rest else [])),
-        (*broken, f"{cut}: {first}", *([rest] if rest else [])),
-        (*broken, cut),
-        (f"{title}, {cut}",),
-        (str(number), cut),
-        (f"{number}, {cut}",),
-    )
-
-
 def _says(placement: Placement, stage: Stage) -> str:
     once = "once, through one layer only" if stage.layering != SINGLE else "once"
     return {
@@ -305,29 +230,6 @@ def _says(placement: Placement, stage: Stage) -> str:
         "unfolded": f"opened out, {once}",
         "single": f"face down, {once}" if placement.mirrored else once,
     }[placement.how]
-
-
-def _grain(shape: Polygon, placement: Placement, below: Point) -> Iterator[Item]:
-    """An arrow with the grain of the piece, its head towards the top of it."""
-    turn = math.radians(placement.angle)
-    ux, uy = math.cos(turn), math.sin(turn)
-    left, bottom, right, top = shape.bounds
-    reach = math.hypot(right - left, top - bottom)
-    line = LineString(
-        [(below.x - ux * reach, below.y - uy * reach), (below.x + ux * reach, below.y + uy * reach)]
-    )
-    parts = shapely.get_parts(shape.intersection(line))
-    runs = [part for part in parts if isinstance(part, LineString) and not part.is_empty]
-    if not runs:
-        return
-    (x0, y0), (x1, y1) = max(runs, key=lambda part: part.length).coords
-    if (x1 - x0) * ux + (y1 - y0) * uy < 0:
-        (x0, y0), (x1, y1) = (x1, y1), (x0, y0)
-    tail = Point(x0 + (x1 - x0) * 0.2, y0 + (y1 - y0) * 0.2)
-    tip = Point(x1 - (x1 - x0) * 0.2, y1 - (y1 - y0) * 0.2)
-    if tail.distance(tip) > 3 * ARROW:
-        yield Stroke(polyline([tail, tip]), "grain")
-        yield arrow_head(tip, tail.to(tip), ARROW)
 
 
 def _line(a: Point, b: Point) -> Curve:

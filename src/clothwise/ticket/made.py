@@ -75,7 +75,7 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
     body = estimate(ticket.body)
     choices = with_cloth(pattern(ticket.pattern), ticket.choices, ticket.cloth)
     garment = drawn(body, ticket.pattern, choices, ticket.figure, ticket.left, ticket.changes)
-    pieces = lay_pieces(garment)
+    pieces = lay_pieces(garment, matched=lay_cloth(ticket.cloth).repeat is not None)
     plan = laid(pieces, ticket.cloth, effort=effort, known=known)
     others = other_layers(garment, known)
     steps = order_of_work(garment, ticket.cloth, ticket.sewer, preferring=ticket.ways)
