@@ -64,11 +64,11 @@ def backup_of(store: Store) -> bytes:
 
 async def put_back(request: Request) -> Response:
     """A backup in the place of all that is here."""
-    form = await request.form(max_files=1, max_fields=4)
-    sent = form.get("backup")
-    if not isinstance(sent, UploadFile):
-        raise StoreError("No backup was chosen.", where="backup", mend="Choose its file first.")
-    data = await sent.read(MOST_RESTORE)
+    async with request.form(max_files=1, max_fields=4) as form:
+        sent = form.get("backup")
+        if not isinstance(sent, UploadFile):
+            raise StoreError("No backup was chosen.", where="backup", mend="Choose its file first.")
+        data = await sent.read(MOST_RESTORE)
     await run_in_threadpool(restore, store_of(request), data)
     return go_to("/house?restored=yes")
 

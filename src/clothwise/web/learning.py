@@ -170,12 +170,12 @@ async def photo_added(request: Request) -> Response:
 
 async def added(request: Request, of: str, back: str) -> Response:
     """A photo from a form, kept of a thing; then back to its page."""
-    form = await request.form(max_files=1, max_fields=8)
-    sent = form.get("photo")
-    if not isinstance(sent, UploadFile):
-        raise StoreError("No photo was chosen.", where="photo", mend="Choose one first.")
-    data = await sent.read(photos.MOST_BYTES + 1)
-    words = str(form.get("words", "")).strip()[:200]
+    async with request.form(max_files=1, max_fields=8) as form:
+        sent = form.get("photo")
+        if not isinstance(sent, UploadFile):
+            raise StoreError("No photo was chosen.", where="photo", mend="Choose one first.")
+        data = await sent.read(photos.MOST_BYTES + 1)
+        words = str(form.get("words", "")).strip()[:200]
     number = await run_in_threadpool(photos.add, store_of(request), of, data, words)
     return JSONResponse({"photo": number}) if wants_json(request) else go_to(back)
 
