@@ -16,6 +16,7 @@ from clothwise.errors import ChoiceError
 from clothwise.garment import Dart, Mark
 
 SIDE, SHOULDER, ARMHOLE, FRENCH = "side", "shoulder", "armhole", "French"
+WAIST = "waist"  # only where there is a waist seam
 ARMHOLE_AT = 0.40  # of the front armhole from the underarm: in its hollow, below the front notch's reach
 SHOULDER_AT = 0.50  # of the shoulder
 FRENCH_ABOVE_WAIST = 0.25  # of the bust line's height over the waist

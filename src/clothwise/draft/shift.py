@@ -10,6 +10,8 @@ rules of the trade (I1, I2, D). No shift has been sewn from it yet: make a toile
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from clothwise.body import Body
 from clothwise.draft import (
     back_opening,
@@ -24,7 +26,7 @@ from clothwise.draft import (
     top_length,
 )
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
-from clothwise.draft.shift_parts import CAP, FLUTTER, LENGTHS, LOOSE, NAME, NO_SLEEVE, SHAPED, drawn
+from clothwise.draft.shift_parts import CAP, FLUTTER, LENGTHS, LOOSE, NAME, NO_SLEEVE, SEAMED, SHAPED, drawn
 from clothwise.draft.shift_pieces import garment_of
 from clothwise.garment import Garment
 
@@ -46,14 +48,18 @@ CHOICES = (
     neckline.neckline_choice(),
     neckline.WIDER,
     neckline.DEEPER,
-    bust_dart.PLACE_CHOICE,
+    replace(
+        bust_dart.PLACE_CHOICE,
+        meaning="Where the bust dart begins, at the waist only with a seam there; without a cup there is none.",
+        options=(*bust_dart.PLACE_CHOICE.options, bust_dart.WAIST),
+    ),
     bust_dart.SPLIT_CHOICE,
     Choice(
         "waist",
-        "Whether darts shape the waist.",
-        options=(LOOSE, SHAPED),
+        "Whether darts shape the waist, and whether a seam runs round it.",
+        options=(LOOSE, SHAPED, SEAMED),
         default=LOOSE,
-        changes="side seam, darts at the waist of front and back",
+        changes="side seam, darts at the waist; with a seam, bodice and skirt are cut by themselves",
     ),
     back_opening.CHOICE,
     Choice(

@@ -22,7 +22,7 @@ from clothwise.garment import Note
 NAME = "darted_shift"
 LENGTHS = ("top", "tunic", "dress", "midi")
 NO_SLEEVE, CAP, FLUTTER = "none", "cap", "flutter"
-LOOSE, SHAPED = "loose", "shaped by darts"
+LOOSE, SHAPED, SEAMED = "loose", "shaped by darts", "shaped, with a waist seam"
 
 SHOULDER_IN = 1.0  # cm: without a sleeve the shoulder ends inside the shoulder bone
 SHOULDER_IN_OF_LENGTH = 0.08  # or this share of a child's shoulder
@@ -141,7 +141,7 @@ def _shape(
     waist = body["waist_girth"]
     back_darts: tuple[float, ...] = ()
     front_darts: tuple[float, ...] = ()
-    if wish["waist"] == SHAPED:
+    if wish["waist"] in (SHAPED, SEAMED):
         asked = (waist + fit.ease("waist", body, wish)) / 2
         out_waist, back_darts, front_darts = side_seam.fitted(base.half, base.underarm, asked)
     else:

@@ -13,15 +13,19 @@ from clothwise.draft import (
     facing,
     hem,
     level,
+    shift_seamed,
     side_seam,
     sleeve,
     top_joined,
+    waist_seam,
 )
 from clothwise.draft.darts import Part, Ring, place_of
 from clothwise.draft.pattern import Wish
-from clothwise.draft.shift_parts import CAP, FLUTTER, NAME, NO_SLEEVE, OVER_BUST, Drawn
+from clothwise.draft.shift_parts import CAP, FLUTTER, NAME, NO_SLEEVE, OVER_BUST, SEAMED, Drawn
 from clothwise.draft.top_body import BACK, CURVED_SEAM, FRONT, SEAM, across, edges_of, names_of, piece
 from clothwise.draft.turned_over import turned_over
+from clothwise.draft.waist_seam import Parted
+from clothwise.errors import ChoiceError
 from clothwise.garment import (
     Corner,
     Dart,
@@ -37,7 +41,7 @@ from clothwise.garment import (
     Seam,
 )
 from clothwise.garment.notches import notched
-from clothwise.garment.piece import EdgeKind
+from clothwise.garment.piece import Cutting, EdgeKind
 
 FRONT_FACING, BACK_FACING = "front_facing", "back_facing"
 FACINGS = (FRONT_FACING, BACK_FACING)
@@ -62,6 +66,7 @@ class Rings:
     front_piece: Piece
     back_piece: Piece
     bust: float  # finished, in the round
+    skirts: tuple[Piece, ...] = ()  # of front and back, where a seam runs round the waist
 
 
 def garment_of(body: Body, wish: Wish, found: Drawn) -> Garment:
@@ -70,7 +75,7 @@ def garment_of(body: Body, wish: Wish, found: Drawn) -> Garment:
     rings = _rings(body, wish, found, turn)
     facings = _facing_pieces(wish, found, rings)
     sleeves = _sleeve_pieces(body, wish, found)
-    pieces = (rings.front_piece, rings.back_piece, *sleeves, *facings)
+    pieces = (rings.front_piece, rings.back_piece, *rings.skirts, *sleeves, *facings)
     garment = Garment(
         name=NAME,
         title="Darted shift",
@@ -87,6 +92,8 @@ def garment_of(body: Body, wish: Wish, found: Drawn) -> Garment:
         for_child=body.child,
         body_name=body.name,
     )
+    if rings.skirts:
+        garment = shift_seamed.joined(garment, zipped=found.opening == back_opening.ZIP)
     return _with_notches(garment, wish, found, rings)
 
 
@@ -101,8 +108,12 @@ def _turn(body: Body, wish: Wish, found: Drawn) -> float:
 
 
 def _rings(body: Body, wish: Wish, found: Drawn, turn: float) -> Rings:
-    front = bust_dart.darted(found.frame, found.front, str(wish["dart"]), float(wish["dart_split"]))
+    front, skirt_front = _front(wish, found)
     front_ring, back_ring = front.ring, _back_ring(found)
+    seamed = wish["waist"] == SEAMED
+    if seamed:
+        halves = shift_seamed.back(found, _back_waist_darts(body, found), back_ring)
+        back_ring = halves.bodice
     front_facing, back_facing = _facing_rings(wish, found)
     if wish["sleeve"] == CAP:
         front_ring, back_ring = _armhole_parted(front_ring), _armhole_parted(back_ring)
@@ -114,30 +125,59 @@ def _rings(body: Body, wish: Wish, found: Drawn, turn: float) -> Rings:
         "shoulder": ("seam", SEAM),
         "neck": ("seam", CURVED_SEAM),
         "centre": ("fold", 0.0),
+        "waist": ("seam", SEAM),
         OPENING: ("seam", back_opening.ALLOWANCE),
     }
     pointed = wish["neckline"] == "V"
+    darts = front.darts if seamed else (*front.darts, *_front_waist_darts(found))
+    marks = (front.bust_line, *(() if seamed else _marks(front_ring, found)))
     front_piece = piece(
         FRONT,
-        "Front",
+        "Front bodice" if seamed else "Front",
         edges_of(front_ring, kinds, pointed),
-        (front.bust_line, *_marks(front_ring, found), *bust_dart.bust_point(found.frame)),
-        (*front.darts, *_front_waist_darts(found)),
+        (*marks, *bust_dart.bust_point(found.frame)),
+        darts,
     )
     zipped = found.opening == back_opening.ZIP
     if zipped:
         seam: tuple[EdgeKind, float] = ("seam", back_opening.ZIP_ALLOWANCE)
         kinds = {**kinds, "centre": seam, back_opening.ZIP: seam}
+    cutting: Cutting = "pair" if zipped else "on fold"
     back_piece = piece(
         BACK,
-        "Back",
+        "Back bodice" if seamed else "Back",
         edges_of(back_ring, kinds),
-        (across("bust", back_ring, found.frame.bust_level), *_marks(back_ring, found)),
-        _back_waist_darts(body, found),
-        "pair" if zipped else "on fold",
+        (
+            across("bust", back_ring, found.frame.bust_level),
+            *(() if seamed else _marks(back_ring, found)),
+        ),
+        waist_seam.darts_of(back_ring, halves.bodice_wedges) if seamed else _back_waist_darts(body, found),
+        cutting,
     )
     bust = 2 * (front.bust + found.frame.side_back)
-    return Rings(front_ring, back_ring, front_facing, back_facing, front_piece, turned_over(back_piece), bust)
+    skirts: tuple[Piece, ...] = ()
+    if seamed:
+        front_skirt = shift_seamed.skirt(
+            found, skirt_front, {**kinds, "centre": ("fold", 0.0)}, FRONT, "on fold"
+        )
+        skirts = front_skirt, turned_over(shift_seamed.skirt(found, halves, kinds, BACK, cutting))
+    return Rings(
+        front_ring, back_ring, front_facing, back_facing, front_piece, turned_over(back_piece), bust, skirts
+    )
+
+
+def _front(wish: Wish, found: Drawn) -> tuple[bust_dart.Darted, Parted | None]:
+    """The front with its darts; with a waist seam the bodice, and the half parted there."""
+    place, over = str(wish["dart"]), float(wish["dart_split"])
+    if wish["waist"] == SEAMED:
+        return shift_seamed.front(found, _front_waist_darts(found), place, over)
+    if place == bust_dart.WAIST:
+        raise ChoiceError(
+            "A bust dart at the waist needs a seam round the waist.",
+            where=f"pattern '{NAME}', choice 'dart'",
+            mend=f"Choose the waist '{SEAMED}', or another place for the dart.",
+        )
+    return bust_dart.darted(found.frame, found.front, place, over), None
 
 
 def _back_ring(found: Drawn) -> Ring:
@@ -421,7 +461,7 @@ def _with_notches(garment: Garment, wish: Wish, found: Drawn, rings: Rings) -> G
     them.
     """
     side = found.front.side.length() - _to_waist(found)
-    if side > NOTCH_FREE:
+    if side > NOTCH_FREE and wish["waist"] != SEAMED:
         garment = notched(garment, "side_seam", side, "waist")
     if wish["sleeve"] == CAP:
         return garment
