@@ -118,6 +118,21 @@ def fits(
     )
 
 
+def goes_on(problem: LayProblem, *, effort: str = "quick", known: NoFits | None = None) -> LayPlan:
+    """The first lay found in a single layer, verified; it goes onto the cloth when it is no longer than that.
+
+    For asking of many cloths whether a make goes on: building stops at the first lay that is short enough, and
+    nothing is searched further. Every folded lay is a single one, so where this is far too long the others are.
+    Raises  LayError when a piece fits nowhere; ClothError when the cloth's length is not given
+    """
+    if problem.cloth.length is None:
+        raise ClothError(
+            "The cloth has no length.", where="cloth: length", mend="Give the length in centimetres."
+        )
+    search = _Search(_effort(effort), known or NoFits(), problem.cloth.length, None)
+    return search.finished(search.begun(problem, SINGLE, ()), on=False)
+
+
 @dataclass(frozen=True, slots=True)
 class WidthRow:
     """What one width of cloth needs: a plan for each layering that holds the pieces, and the one to take."""

@@ -23,7 +23,7 @@ from clothwise.lay.layering import Layering
 from clothwise.lay.nofit import NoFits
 from clothwise.lay.placement import Placement
 from clothwise.lay.plan import LayPlan
-from clothwise.lay.planning import best_plan, fits
+from clothwise.lay.planning import best_plan, fits, goes_on
 from clothwise.lay.problem import LayProblem
 from clothwise.store.place import file_of
 from clothwise.suggest.laying import FIT
@@ -31,7 +31,7 @@ from clothwise.suggest.laying import FIT
 ENDING = ".lays"
 TABLE = "sealed_lays"
 QUESTIONS = "sealed_questions"
-FIT_EFFORTS = ("quick", "brisk")  # to find a lay that goes on: the second only where the first came near
+BETTER_EFFORT = "brisk"  # where the first lay came near
 CAME_NEAR = 1.08  # times the cloth's length; the better effort hardly ever takes off more
 
 
@@ -84,15 +84,20 @@ class LayMemory:
         none_up_to = self._read(_hash(key, "none"))
         if none_up_to is not None and length <= float(none_up_to):
             raise _none_found(length)
-        for effort in FIT_EFFORTS:
-            answer = fits(problem, effort=effort, known=self._known)
-            if answer.plan is not None:
-                self._write(key, _written(answer.plan))
-                return answer.plan
-            if answer.shortest is None or answer.shortest.length > CAME_NEAR * length:
-                break
+        plan = self._found(problem, length)
+        if plan is not None:
+            self._write(key, _written(plan))
+            return plan
         self._write(_hash(key, "none"), repr(length))
         raise _none_found(length)
+
+    def _found(self, problem: LayProblem, length: float) -> LayPlan | None:
+        plan = goes_on(problem, known=self._known)
+        if plan.length <= length:
+            return plan
+        if plan.length > CAME_NEAR * length:
+            return None
+        return fits(problem, effort=BETTER_EFFORT, known=self._known).plan
 
     def recalled(self, question: str) -> str | None:
         """What was kept of a question asked before; None when nothing was, or it is no longer the same."""
