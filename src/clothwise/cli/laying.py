@@ -116,7 +116,8 @@ class _Subject:
 
 
 def _subject(what: str, name: str, choices: Wish, cloth: str) -> _Subject:
-    from clothwise.cli.app import _store, _whole
+    from clothwise.cli.bought import opened
+    from clothwise.cli.sewing import _whole
     from clothwise.draft import pattern
 
     if what.lower().endswith(".toml"):
@@ -129,14 +130,14 @@ def _subject(what: str, name: str, choices: Wish, cloth: str) -> _Subject:
         ticket = _whole(Path(what))
         held = ticket.cloth
         if cloth:
-            with _store() as store:
+            with opened() as store:
                 held = store.cloth(cloth)
         whom = ticket.body.name if ticket.body else ""
         return _Subject(ticket.name, whom, ticket.pattern, ticket.choices, held, ticket.body, ticket)
     draft = pattern(what)
     if not name:
         raise ChoiceError("For whom?", where="--for", mend="Name a body of `clothwise bodies`.")
-    with _store() as store:
+    with opened() as store:
         body = store.body(name)
         held = store.cloth(cloth) if cloth else None
     return _Subject(draft.title, body.name, draft.name, choices, held, body)
