@@ -68,18 +68,18 @@ FIGURE_CHANGES = (
     FigureChange("across_front", "broad chest", "narrow chest", {"across_front": 1.0}, -4.0, 4.0),
     FigureChange("upper_arm", "full upper arm", "slim upper arm", {"upper_arm_girth": 1.0}, -4.0, 8.0),
     FigureChange("neck", "wider neck", "slimmer neck", {"neck_base_girth": 1.0}, -4.0, 4.0),
-    FigureChange("round_back", "rounded back", "flat back", {}, -2.0, 3.0, choices={"round_back": 1.0}),
+    FigureChange("round_back", "rounded back", "flat back", {}, -2.0, 2.5, choices={"round_back": 1.0}),
     FigureChange(
         "forward_shoulder",
         "shoulders held forward",
         "shoulders held back",
         {},
-        -1.5,
-        3.0,
+        -1.0,
+        2.0,
         choices={"forward_shoulder": 1.0},
     ),
     FigureChange(
-        "low_shoulder", "lower shoulder", "higher shoulder", {}, -1.5, 1.5, choices={"low_shoulder": 1.0}
+        "low_shoulder", "lower shoulder", "higher shoulder", {}, -1.2, 1.2, choices={"low_shoulder": 1.0}
     ),
     FigureChange("tummy", "full tummy", "flat tummy", {}, -2.0, 2.0, choices={"front_waist": 1.0}),
     FigureChange(

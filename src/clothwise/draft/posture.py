@@ -22,7 +22,7 @@ ROUND_BACK = Choice(
     "Back longer over rounded shoulder blades (+), or shorter where it is held very straight (-).",
     unit="cm",
     low=-2.0,
-    high=3.0,
+    high=2.5,
     default=0.0,
     changes="centre back, back armhole, sleeve cap",
 )
@@ -30,8 +30,8 @@ FORWARD_SHOULDER = Choice(
     "forward_shoulder",
     "How far the shoulder seam runs farther forward (+) or back (-) where it meets the arm.",
     unit="cm",
-    low=-1.5,
-    high=3.0,
+    low=-1.0,
+    high=2.0,
     default=0.0,
     changes="shoulders of front and back, sleeve cap",
 )
@@ -40,7 +40,7 @@ LOW_SHOULDER = Choice(
     "How much lower the shoulder ends than its slope says; for one side, ask it of that side only.",
     unit="cm",
     low=0.0,
-    high=1.5,
+    high=1.2,
     default=0.0,
     changes="shoulder, armhole and side seam",
 )
@@ -61,9 +61,9 @@ UPRIGHT = Posture()
 
 # Least and most of each, as a share of the measure it bends; beyond it armhole and cap no longer run smoothly
 OF_MEASURE: Mapping[str, tuple[str, float, float]] = {
-    "round_back": ("back_waist_length", -0.05, 0.07),
-    "forward_shoulder": ("shoulder_length", -0.09, 0.16),
-    "low_shoulder": ("shoulder_length", 0.0, 0.10),
+    "round_back": ("back_waist_length", -0.055, 0.07),
+    "forward_shoulder": ("shoulder_length", -0.09, 0.17),
+    "low_shoulder": ("shoulder_length", 0.0, 0.105),
 }
 
 
