@@ -339,6 +339,17 @@ def test_a_double_size_takes_both_ends_of_its_range(bust: float, answer: str) ->
     assert sized(pattern, someone(bust=bust)).single == answer
 
 
+@pytest.mark.parametrize(("back", "answer"), [(37, "petite"), (39.2, "petite"), (41, "regular"), (45, "tall")])
+def test_sizes_that_differ_only_in_length_are_chosen_by_it(back: float, answer: str) -> None:
+    same = {"bust": row(88, 88, 88), "waist": row(70, 70, 70), "hip": row(96, 96, 96)}
+    pattern = bought(sizes=("petite", "regular", "tall"), body={**same, "back_length": row(38, 41, 44)})
+    advice = sized(pattern, someone(bust=88, waist=70, hip=96, back_waist_length=back))
+    assert cut(advice) == answer
+    wide = sized(pattern, someone(bust=93, waist=75, hip=101, back_waist_length=back))
+    assert wide.single == answer
+    assert wide.reason("between sizes") is None
+
+
 def test_one_size_only_is_altered() -> None:
     pattern = bought("top", sizes=("one size",), body={"bust": row(92)}, finished={"bust": row(100)})
     advice = sized(pattern, someone(bust=98))

@@ -22,13 +22,14 @@ _FRACTION = r"\d+\s?[/⁄]\s?\d+"
 _TIGHT = re.compile(rf"(?<=[\d½¼¾⅛⅜⅝⅞\"”″])-(?!{_FRACTION}(?!\d))(?=\d)")  # 92-96, but not 26-1/2
 _STROKE = re.compile(r"(?P<low>\d+(?:[.,]\d+)?)\s*/\s*(?P<high>\d+(?:[.,]\d+)?)")
 _INCHES = re.compile(r"(?:in|inch|inches|\"|''|″|”)\.?\s*$", re.IGNORECASE)
+_PLURAL = re.compile(r"(?<=[\d½¼¾⅛⅜⅝⅞ ])(in|cm|yd)s\b", re.IGNORECASE)
 SAME_LENGTH = 1.3  # cm: envelopes round inches to a half, and some to a whole
 LEAST_WHOLE = 20  # below it 'a/b' is a fraction of an inch; from it on, both are measures: 80/84
 
 
 def read_cell(text: str, unit: Unit) -> Span | None:
     """The length or range in a cell; None for an empty one. Raises LengthError for what is neither."""
-    said = text.strip()
+    said = _PLURAL.sub(r"\1", text.strip())
     if said.lower() in EMPTY:
         return None
     if (both := _in_both_units(said)) is not None:

@@ -18,6 +18,7 @@ from clothwise.body import Body
 from clothwise.cloth import Cloth
 from clothwise.errors import ShelfError
 from clothwise.shelf.doubts import ChartDoubt, doubts
+from clothwise.shelf.levels import level as level_of
 from clothwise.shelf.pattern import ALL_VIEWS, BoughtPattern, FinishedMake
 from clothwise.size.advice import Advice, BlendStep, LevelAdvice
 from clothwise.size.altering import (
@@ -25,6 +26,7 @@ from clothwise.size.altering import (
     girth_alterations,
     length_advice,
     length_alterations,
+    lengths_of,
     limb_alterations,
     trunk_alteration,
     waist_to_hip_removal,
@@ -61,7 +63,7 @@ def advise(
     stretch = stretch_of(pattern, cloth)
     asked = asked_levels(body, pattern, view, stretch, makes, wishes)
     held = as_held(asked, body, pattern)
-    single, blend = _chosen(held)
+    single, blend = _chosen(held) if not _all_alike(asked, pattern) else _by_length(body, pattern, view, asked)
     places = dict(zip((one.level for one in asked), blend, strict=True))
     cut = _cut(asked, blend)
     chart_doubts = _that_matter(doubts(pattern), view)
@@ -129,6 +131,28 @@ def _chosen(held: tuple[Held, ...]) -> tuple[int, tuple[int, ...]]:
     blend = best_blend(held)
     single = blend[0] if len(set(blend)) == 1 else best_single(held)
     return single - beyond, tuple(at - beyond for at in blend)
+
+
+def _all_alike(asked: tuple[Asked, ...], pattern: BoughtPattern) -> bool:
+    """Whether the sizes differ in no girth, as petite and tall do: then lengths decide."""
+    rows = [one.grading for one in asked]
+    return len(pattern.sizes) > 1 and all(
+        row.finished_at(0) == row.finished_at(place) for row in rows for place in range(len(pattern.sizes))
+    )
+
+
+def _by_length(
+    body: Body, pattern: BoughtPattern, view: str, asked: tuple[Asked, ...]
+) -> tuple[int, tuple[int, ...]]:
+    """The size that lies nearest in the first length that chart and body share; the first size without one."""
+    place = 0
+    for name in (*lengths_of(pattern), "height"):
+        row = graded(pattern, view, name, 0.0)
+        measure = level_of(name).body
+        if row is not None and measure in body:
+            place = min(range(len(pattern.sizes)), key=lambda p: abs(row.chart_at(p) - body[measure]))
+            break
+    return place, (place,) * len(asked)
 
 
 def _cut(asked: tuple[Asked, ...], blend: tuple[int, ...]) -> Literal["single", "blend", "nothing"]:

@@ -171,7 +171,7 @@ def _along_the_chart(one: Asked, pattern: BoughtPattern, place: int) -> list[Rea
             Reason("equals the chart", {"level": one.level, "size": label(pattern, exact), "body": one.base})
         ]
     lower = exact if off > 0 else exact - 1
-    if lower < row.places[0] or lower + 1 > row.places[-1]:
+    if lower < row.places[0] or lower + 1 > row.places[-1] or one.ease(lower) == one.ease(lower + 1):
         return []
     return [
         Reason(
