@@ -117,7 +117,9 @@ def style_lines(drawings: Iterable[Drawing], pens: Pens) -> Iterator[str]:
 
 
 def _group(drawing: Drawing, pens: Pens, frame: Frame) -> Iterator[str]:
-    by_layer: Mapping[Layer, list[Item]] = {layer: [] for layer in LAYERS}
+    # The sheet lies beneath: a lay's hatching and the white behind its words must not cover them.
+    beneath = sorted(LAYERS, key=lambda layer: layer != "sheet")
+    by_layer: Mapping[Layer, list[Item]] = {layer: [] for layer in beneath}
     for item in drawing:
         if item.pen in pens:
             by_layer[pens[item.pen].layer].append(item)
