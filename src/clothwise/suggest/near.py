@@ -102,32 +102,47 @@ def _better(one: Near | None, other: Near | None) -> Near | None:
 
 @dataclass(frozen=True, slots=True)
 class _Way:
-    """One choice brought down: the makes from the least change to the greatest, with what each costs."""
+    """One choice brought down: values from the least change that the area permits to the greatest."""
 
+    make: Make
     before: tuple[Change, ...]
     choice: str
     was: float | str | None
-    makes: tuple[tuple[float | str, Make, float], ...]  # value, make, cost
+    values: tuple[float | str, ...]
+    whole: float  # area of the make as it was asked [cm2]
+    redraw: Redraw
     least_cost: float
+
+    def last(self) -> Make | None:
+        """Brought down as far as it goes."""
+        return self.redraw(self.make, self.choice, self.values[-1])
+
+    def changes(self, value: float | str) -> tuple[Change, ...]:
+        by = value - self.was if isinstance(value, float) and isinstance(self.was, float) else 0.0
+        return (*self.before, Change(self.choice, value, by, was=self.was))
 
     def solved(self, cloth: Cloth, planner: Planner) -> Near | None:
         """The first of them that goes on, by halving: a smaller garment goes on wherever a greater one does."""
-        low, high, best = 0, len(self.makes) - 1, None
+        low, high, best = 0, len(self.values) - 1, None
         at = high
         while low <= high:
-            value, make, cost = self.makes[at]
-            plan = goes_onto(make.pieces, cloth, planner)
-            if plan is None and at == len(self.makes) - 1:
+            make = self.redraw(self.make, self.choice, self.values[at])
+            plan = goes_onto(make.pieces, cloth, planner) if make else None
+            if plan is None and at == len(self.values) - 1:
                 return None  # brought down as far as it can be, and still too much
-            if plan is not None and make.sound:
-                by = value - self.was if isinstance(value, float) and isinstance(self.was, float) else 0.0
-                change = Change(self.choice, value, by, was=self.was)
-                best = Near(make, (*self.before, change), plan, cost)
+            if make is not None and plan is not None and make.sound:
+                cost = _cost(make, self.whole, 1 + len(self.before))
+                best = Near(make, self.changes(self.values[at]), plan, cost)
                 high = at - 1
             else:
                 low = at + 1
             at = (low + high) // 2
         return best
+
+
+def _cost(make: Make, whole: float, changes: int) -> float:
+    """The share of the cloth given up, and a little for each change."""
+    return 1 - make.least_area_cm2() / whole + EACH_CHANGE * changes
 
 
 def _single(
@@ -173,21 +188,19 @@ def _ways(
     before: tuple[Change, ...] = (),
     whole: float | None = None,
 ) -> Iterator[_Way]:
-    """The values that take less cloth, those the area rules out left away."""
-    area = whole or make.least_area_cm2()
+    """The values that take less cloth; those that the area rules out are left away, found by halving."""
     last = redraw(make, choice.name, values[-1]) if values else None
     if last is None or last.least_area_cm2() >= make.least_area_cm2() or _too_big(last, cloth):
         return
-    makes = []
-    for value in values:
-        other = redraw(make, choice.name, value)
-        if other is None or _too_big(other, cloth):
-            continue
-        cost = 1 - other.least_area_cm2() / area + EACH_CHANGE * (1 + len(before))
-        if cost > 0:
-            makes.append((value, other, cost))
-    if makes:
-        yield _Way(before, choice.name, was, tuple(makes), makes[0][2])
+    low, high = 0, len(values) - 1
+    while low < high:
+        at = (low + high) // 2
+        other = redraw(make, choice.name, values[at])
+        low, high = (at + 1, high) if other is None or _too_big(other, cloth) else (low, at)
+    first, area = redraw(make, choice.name, values[high]), whole or make.least_area_cm2()
+    if first is not None:
+        least = max(_cost(first, area, 1 + len(before)), 0.0)
+        yield _Way(make, before, choice.name, was, tuple(values[high:]), area, redraw, least)
 
 
 def _too_big(make: Make, cloth: Cloth) -> bool:
@@ -201,9 +214,9 @@ def _two_changes(
     best: Near | None = None
     shorten = make.draft.choice(make.draft.shortened_by)
     for one in [way for way in tried if way.choice != shorten.name][:PAIRS]:
-        value, changed, _ = one.makes[-1]
-        by = value - one.was if isinstance(value, float) and isinstance(one.was, float) else 0.0
-        first = (Change(one.choice, value, by, was=one.was),)
+        changed, first = one.last(), one.changes(one.values[-1])
+        if changed is None:
+            continue
         most = min(NEAR, int(-shorten.low))
         values: list[float | str] = [float(-n) for n in range(1, most + 1)]
         for way in _ways(changed, cloth, shorten, values, redraw, 0.0, first, make.least_area_cm2()):
