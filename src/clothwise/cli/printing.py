@@ -319,7 +319,7 @@ def _nested(nest: _Nest, ways: _Ways) -> Printed:
     """One inside the other on the same sheets."""
     from clothwise.paper.nest import print_nest
 
-    gc.freeze()  # what is loaded by now stays to the end: it is not looked through while the nest is drawn
+    gc.disable()  # a nest makes a hundred thousand small values and no rings of them: nothing to look for
     return print_nest(
         nest.garments,
         paper=ways.paper,

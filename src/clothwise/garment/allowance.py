@@ -14,10 +14,9 @@ from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
-from shapely import GEOSException, distance, point_on_surface, union_all
+from shapely import GEOSException, distance, get_coordinates, point_on_surface, union_all
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
-from shapely.geometry.polygon import orient
 
 from clothwise.curve import Point, Vector, meeting
 from clothwise.errors import GarmentError
@@ -341,11 +340,13 @@ def _ring(shape: BaseGeometry, name: str) -> Polygon:
 
 def _thinned(shape: Polygon) -> tuple[Point, ...]:
     """Its corners anticlockwise, without those that bend it by less than a pen's width."""
-    clean = orient(shape.simplify(FLATTEN / STEP_OUT))
-    corners = np.asarray(clean.exterior.coords[:-1])
+    corners = get_coordinates(shape.simplify(FLATTEN / STEP_OUT).exterior)[:-1]
+    x, y = corners.T
+    if x @ np.roll(y, -1) < y @ np.roll(x, -1):  # clockwise
+        corners = corners[::-1]
     while len(corners) > 3 and (doubled := _doubled_back(corners)).any():
         corners = corners[~doubled]
-    return tuple(Point(x, y) for x, y in corners.tolist())
+    return tuple(Point(*corner) for corner in corners.tolist())
 
 
 def _doubled_back(ring: Array) -> NDArray[np.bool_]:

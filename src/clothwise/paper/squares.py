@@ -93,9 +93,10 @@ def _hatched(words: Words) -> Iterator[list[Point]]:
 
 def square_places(ink: Ink) -> tuple[Point, Point]:
     """Lower left corners of the cm and the inch square, from the window's own: least ink, side by side."""
-    cost = _cost(_spread(ink), CM_SQUARE)
+    spread = _spread(ink)
+    cost = _cost(spread, CM_SQUARE)
     one = _lowest(cost + NEVER * ~_leaves_room(cost.shape, ink.shape))
-    rest = _spread(ink)
+    rest = spread.copy()
     n, gap = _cells(CM_SQUARE), _cells(APART)
     rest[max(one[0] - gap, 0) : one[0] + n + gap, max(one[1] - gap, 0) : one[1] + n + gap] += NEVER
     cost = _cost(rest, INCH_SQUARE)
