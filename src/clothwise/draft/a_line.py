@@ -225,4 +225,5 @@ A_LINE_SKIRT = HouseDraft(
     least_age=4.0,
     draw=draw,
     shortened_by="longer",
+    length_shown="length",
 )

@@ -492,4 +492,5 @@ PINAFORE_APRON = HouseDraft(
     lightest=100.0,
     heaviest=320.0,
     shortened_by="longer",
+    length_shown="waist to hem",
 )

@@ -178,4 +178,5 @@ BIAS_SKIRT = HouseDraft(
     draw=draw,
     heaviest=220.0,
     shortened_by="longer",
+    length_shown="length",
 )

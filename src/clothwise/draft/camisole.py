@@ -345,4 +345,5 @@ BIAS_CAMISOLE = HouseDraft(
     lightest=50.0,
     heaviest=170.0,
     shortened_by="longer",
+    length_shown="length from the underarm",
 )

@@ -171,4 +171,5 @@ CIRCLE_SKIRT = HouseDraft(
     least_age=2.0,
     draw=draw,
     shortened_by="longer",
+    length_shown="length",
 )

@@ -225,4 +225,5 @@ GATHERED_SKIRT = HouseDraft(
     draw=draw,
     heaviest=220.0,
     shortened_by="longer",
+    length_shown="length",
 )

@@ -168,4 +168,5 @@ JOGGER = HouseDraft(
     heaviest=400.0,
     makes=("knit",),
     shortened_by="longer",
+    length_shown="inside leg",
 )

@@ -383,4 +383,5 @@ LEGGINGS = HouseDraft(
     heaviest=320.0,
     makes=("knit",),
     shortened_by="longer",
+    length_shown="inside leg",
 )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from clothwise.body import Body
 from clothwise.cloth import Make
@@ -11,6 +11,11 @@ from clothwise.errors import ChoiceError
 from clothwise.garment import Garment
 
 Wish = Mapping[str, float | str]  # choice name -> value, complete and in range
+
+FINISHED = "finished_length"
+SHORTEST, LONGEST = 5.0, 170.0  # cm: from a small child's shorts to a robe on the floor
+MET = 0.01  # cm: a hem is not turned more exactly
+ROUNDS = 5  # drawings until a finished length is met; two or three do
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +51,11 @@ class HouseDraft:
     heaviest: float = 300.0  # g/m2: above, casings and gathers get too thick
     makes: tuple[Make, ...] = ("woven",)  # of cloth it is drafted for
     shortened_by: str = ""  # the choice, in cm, that makes it longer (+) or shorter (-)
+    length_shown: str = ""  # the finished measure that tells its length: it may then be asked for in cm
+
+    def __post_init__(self) -> None:
+        if self.length_shown:
+            object.__setattr__(self, "choices", (*self.choices, _finished_choice(self.length_shown)))
 
     def choice(self, name: str) -> Choice:
         for choice in self.choices:
@@ -75,7 +85,42 @@ class HouseDraft:
         """Draw it. Raises MeasureError, ChoiceError or DraftError with one clear sentence."""
         for need in self.needs:
             body[need]
-        return self.draw(body, self.settled(wish or {}))
+        settled = self.settled(wish or {})
+        if FINISHED in settled:
+            return self._finished(body, settled)
+        return self.draw(body, settled)
+
+    def _finished(self, body: Body, settled: dict[str, float | str]) -> Garment:
+        """Drawn as its length word says, then made so much longer that its finished length is met."""
+        asked, more = float(settled.pop(FINISHED)), float(settled[self.shortened_by])
+        garment, longer = self.draw(body, {**settled, self.shortened_by: 0.0}), 0.0
+        usual = garment.finished[self.length_shown]
+        for _ in range(ROUNDS):
+            off = asked + more - garment.finished[self.length_shown]
+            if abs(off) <= MET:
+                break
+            longer += off
+            try:
+                garment = self.draw(body, {**settled, self.shortened_by: longer})
+            except ChoiceError as no:
+                raise ChoiceError(
+                    f"The {self.length_shown} cannot be {asked + more:g} cm: {no.what}",
+                    where=f"pattern '{self.name}', choice '{FINISHED}'",
+                    mend=f"Ask for a length nearer to {usual:.0f} cm, or choose another length word.",
+                ) from no
+        choices = {**garment.choices, FINISHED: asked, self.shortened_by: more}
+        return replace(garment, choices=choices)
+
+
+def _finished_choice(shown: str) -> Choice:
+    return Choice(
+        FINISHED,
+        f"The {shown}, finished; left open, as the length says. Longer and shorter are added to it.",
+        unit="cm",
+        low=SHORTEST,
+        high=LONGEST,
+        changes="hem",
+    )
 
 
 def _checked(choice: Choice, value: float | str, pattern: str) -> float | str:

@@ -94,4 +94,5 @@ PYJAMA_BOTTOMS = HouseDraft(
     lightest=80.0,
     heaviest=220.0,
     shortened_by="longer",
+    length_shown="inside leg",
 )

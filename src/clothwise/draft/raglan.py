@@ -284,4 +284,5 @@ RAGLAN_PULLOVER = HouseDraft(
     lightest=70.0,
     heaviest=220.0,
     shortened_by="longer",
+    length_shown="back length",
 )

@@ -494,4 +494,5 @@ ROBE = HouseDraft(
     lightest=80.0,
     heaviest=420.0,
     shortened_by="longer",
+    length_shown="nape to hem",
 )

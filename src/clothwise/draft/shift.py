@@ -102,4 +102,5 @@ DARTED_SHIFT = HouseDraft(
     lightest=80.0,
     heaviest=260.0,
     shortened_by="longer",
+    length_shown="back length",
 )

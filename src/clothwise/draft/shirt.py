@@ -91,4 +91,5 @@ BUTTON_FRONT_SHIRT = HouseDraft(
     lightest=80.0,
     heaviest=220.0,
     shortened_by="longer",
+    length_shown="back length",
 )

@@ -207,4 +207,5 @@ FOUR_PANEL_SKIRT = HouseDraft(
     least_age=2.0,
     draw=draw,
     shortened_by="longer",
+    length_shown="length",
 )

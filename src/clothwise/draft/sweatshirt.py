@@ -364,4 +364,5 @@ SWEATSHIRT = HouseDraft(
     lightest=200.0,
     heaviest=450.0,
     shortened_by="longer",
+    length_shown="neck point to hem",
 )

@@ -254,4 +254,5 @@ CUT_ON_SLEEVE_TEE = HouseDraft(
     lightest=120.0,
     heaviest=320.0,
     shortened_by="longer",
+    length_shown="neck point to hem",
 )

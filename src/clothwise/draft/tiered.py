@@ -262,4 +262,5 @@ TIERED_SKIRT = HouseDraft(
     draw=draw,
     heaviest=180.0,
     shortened_by="longer",
+    length_shown="length",
 )

@@ -108,4 +108,5 @@ PULL_ON_TROUSERS = HouseDraft(
     least_age=2.0,
     draw=draw,
     shortened_by="longer",
+    length_shown="inside leg",
 )
