@@ -123,3 +123,24 @@ def test_a_draft_wants_a_body_and_a_ticket_wants_none(lay, tmp_path):
     (tmp_path / "t.toml").write_text("ticket = 1")
     code, _, err = lay("t.toml", "--for", "Marit")
     assert (code, "by itself" in err) == (1, True)
+
+
+def test_what_is_too_wide_is_offered_a_join_and_a_remnant_is_told_by_its_size(lay):
+    code, out, _ = lay("circle_skirt", "--for", "Marit", "--width", "115", "--tricks")
+    assert code == 1
+    assert "Not as it is" in out
+    assert "makes it possible" in " ".join(out.split())
+    corners = "0,0 150,0 150,70 100,80 90,120 0,115"
+    code, out, _ = lay(*SKIRT, "--remnant", corners, "--flaw", "30,50 36,48 38,56 31,57")
+    assert code == 0
+    assert "a remnant of" in out
+    assert "1 flaw" in out
+    assert all(len(line) <= 80 for line in out.splitlines())
+
+
+def test_checks_are_matched_and_said(lay):
+    code, out, _ = lay(*SKIRT, "--width", "150", "--bars", "9", "--stripes", "6")
+    assert code == 0
+    told = " ".join(out.split())
+    assert "repeat 9 cm along and 6 cm across" in told
+    assert "they meet at side seam" in told

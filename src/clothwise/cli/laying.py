@@ -12,10 +12,12 @@ import typer
 from clothwise.cli.laying_cloth import ToldCloth, cloth_told, cm, no_cloth
 from clothwise.cli.laying_words import (
     answer_lines,
+    heading_lines,
     longest_lines,
     offer_lines,
     plan_figures,
     plan_lines,
+    refusal_lines,
     table_lines,
 )
 from clothwise.cli.laying_words import cloth_words as words_of
@@ -174,9 +176,12 @@ def _tell_lay(
 
     known = NoFits()
     figures: dict[str, Any] = {"title": title, "cloth": words_of(problem.cloth)}
-    lines = [f"{title}, on {words_of(problem.cloth)}"]
-    made: LayPlan | None
-    if layering:
+    lines = heading_lines(title, problem.cloth)
+    made: LayPlan | None = None
+    if tricks and not layering and (refused := _refusal(problem, known)):
+        figures |= {"verdict": "impossible", "reason": refused}
+        lines += refusal_lines(refused)
+    elif layering:
         made = _laid_as(problem, layering, effort, known)
         lines += plan_lines(made)
     elif problem.cloth.length is None:
@@ -207,6 +212,18 @@ def _tell_lay(
     _print(figures, lines, json)
     if figures.get("verdict", "yes") != "yes":
         raise typer.Exit(1)
+
+
+def _refusal(problem: LayProblem, known: Any) -> str:
+    """Why the pieces as they are go on no length of this cloth; a trick may still make it possible."""
+    from clothwise.lay.layering import SINGLE
+    from clothwise.lay.planning import plan
+
+    try:
+        plan(problem, SINGLE, effort="quick", known=known)  # what fits in no single layer fits nowhere
+    except LayError as refusal:
+        return refusal.what
+    return ""
 
 
 def _endless(problem: LayProblem) -> LayProblem:
@@ -303,7 +320,7 @@ def _tell_longest(
 
         lay_file(found.plan, title, out)
         lines.append(f"The plan is written to {out}.")
-    _print(figures, [f"{title}, on {words_of(problem.cloth)}", *lines], json)
+    _print(figures, [*heading_lines(title, problem.cloth), *lines], json)
     if found.length is None:
         raise typer.Exit(1)
 

@@ -30,6 +30,16 @@ def cloth_words(cloth: LayCloth) -> str:
     return f"{text}, {nap}{flaws}" + (f", repeat {' and '.join(matched)}" if matched else "")
 
 
+def heading_lines(title: str, cloth: LayCloth) -> list[str]:
+    """What is laid on what."""
+    return _folded(f"{title}, on {cloth_words(cloth)}")
+
+
+def refusal_lines(reason: str) -> list[str]:
+    """When no length of this cloth would do."""
+    return _folded(f"Not as it is: {reason}", 2)
+
+
 def plan_lines(plan: LayPlan) -> list[str]:
     """How long, how to fold, what to cut, what is left."""
     from clothwise.lay.cutting import cutting_sequence
