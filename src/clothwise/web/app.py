@@ -22,6 +22,7 @@ from clothwise.web import (
     laying,
     learning,
     makes,
+    people,
     printing,
     reading,
     shelf,
@@ -47,6 +48,7 @@ SCREENS = (
     shelf,
     bought,
     makes,
+    people,
     house,
 )  # modules with ROUTES
 

@@ -87,9 +87,9 @@ def _set(state: State, path: str, text: str, reader: Reader, store: Store) -> St
         case "choice":
             return replace(state, ticket=_with_choice(ticket, name, text, reader))
         case "measure":
-            return _with_body(state, _measured(state.body, name, text, reader))
+            return _with_body(state, measured(state.body, name, text, reader))
         case "confirm":
-            return _with_body(state, _confirmed(state.body, name, text == "yes"))
+            return _with_body(state, confirmed(state.body, name, text == "yes"))
         case "figure":
             return replace(state, ticket=_with_figure(ticket, name, text, reader))
         case "pattern":
@@ -149,7 +149,8 @@ def plain_number(text: str, what: str) -> float:
     return value
 
 
-def _measured(body: Body, name: str, text: str, reader: Reader) -> Body:
+def measured(body: Body, name: str, text: str, reader: Reader) -> Body:
+    """The body with one measure as typed; '' takes it off. Raises what cannot be read as a length."""
     known = definition(name)
     if not text:
         return replace(body, measures={n: m for n, m in body.measures.items() if n != name})
@@ -164,7 +165,8 @@ def same_on_tape(one: float, other: float) -> bool:
     return abs(one - other) < 0.005
 
 
-def _confirmed(body: Body, name: str, sure: bool) -> Body:
+def confirmed(body: Body, name: str, sure: bool) -> Body:
+    """The body with one measure that the sewer was asked about and stands by."""
     if name not in body.measures:
         raise ChoiceError(f"There is no {spoken(name)} to stand by.", where="ticket", mend="Tape it first.")
     old = body.measures[name]
