@@ -209,10 +209,10 @@ def _read_words(drawn: DrawnPiece) -> tuple[int, int]:
 # ---- sheets ----------------------------------------------------------------------------------------
 
 
-def sheet_rows(all_makes: Sequence[Make]) -> list[Row]:
+def sheet_rows(all_makes: Sequence[Make], papers: Sequence[Sheet] = PAPERS) -> list[Row]:
     """Sheets against the pieces side by side, by paper and pattern."""
     rows = []
-    for paper in PAPERS:
+    for paper in papers:
         for name in dict.fromkeys(make.garment.title for make in all_makes):
             found = [
                 arranged([d.outline for d in draw_pieces(m.garment, Caption("x"))], paper)
@@ -229,9 +229,9 @@ def sheet_rows(all_makes: Sequence[Make]) -> list[Row]:
 # ---- sizes, changes ----------------------------------------------------------------------------------
 
 
-def nest_rows() -> list[Row]:
+def nest_rows(times: int) -> list[Row]:
     """Ten sizes of twenty pieces on one set of sheets, in a fresh process that does nothing else."""
-    command = [sys.executable, "-m", "benchmarks.paper_nest"]
+    command = [sys.executable, "-m", "benchmarks.paper_nest", str(times)]
     told = subprocess.run(command, capture_output=True, text=True, check=True).stdout.split()
     seconds, megabytes, sheets = float(told[0]), float(told[1]), told[2]
     what = f"nest of 10 sizes x 20 pieces on {sheets} sheets"
@@ -306,13 +306,10 @@ def change_rows(few: Sequence[Make]) -> list[Row]:
 def main(quick: bool = False) -> int:
     many = makes(1 if quick else 50)
     few = many[::10] if quick else makes(4)
-    rows = [*time_rows(few), *nest_rows(), *scale_rows(few[: 4 if quick else 16])]
-    rows += [
-        *word_rows(many[::3] if quick else many),
-        *sheet_rows(few[::2] if quick else few),
-        *change_rows(few[::2]),
-        *exchange_rows(few),
-    ]
+    rows = [*time_rows(few), *nest_rows(2 if quick else 5), *scale_rows(few[: 4 if quick else 16])]
+    rows += word_rows(many[::4] if quick else many)
+    rows += sheet_rows(many[: len(PATTERNS)], PAPERS[:1]) if quick else sheet_rows(few)
+    rows += [*change_rows(few[::2]), *exchange_rows(few)]
     rows += [] if quick else size_rows()
     preface = "Read back with pdfium. Targets of sheets: the same pieces side by side."
     return 0 if print_table("Paper: scale, words, sheets, sizes, changes, time", rows, preface) else 1

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import gc
 import resource
+import sys
 import time
 from dataclasses import replace
 from pathlib import Path
@@ -19,8 +20,8 @@ from clothwise.paper.nest import print_nest
 KILO = 1024  # the system tells memory in kilobytes
 
 
-def one_nest() -> None:
-    """Prints seconds, megabytes and sheets: the best of three, for others may use the machine too.
+def one_nest(times: int) -> None:
+    """Prints seconds, megabytes and sheets: the best of several times, for others may use the machine too.
 
     A nest of one size before loads fonts and the lay's kernels.
     """
@@ -28,7 +29,7 @@ def one_nest() -> None:
     sizes = {str(36 + 2 * i): many(i) for i in range(10)}
     gc.disable()  # as `clothwise print` does
     took = []
-    for _ in range(3):
+    for _ in range(times):
         start = time.process_time()
         printed = print_nest(sizes)
         took.append(time.process_time() - start)
@@ -58,4 +59,4 @@ def many(i: int) -> Garment:
 
 
 if __name__ == "__main__":
-    one_nest()
+    one_nest(int(sys.argv[1]) if len(sys.argv) > 1 else 3)
