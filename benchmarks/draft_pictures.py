@@ -23,6 +23,7 @@ from benchmarks.house import asked_for, draft_named
 from clothwise.body import Body, Figure, Measure, estimate
 from clothwise.curve import Point
 from clothwise.draft import HouseDraft
+from clothwise.draft.pattern import FINISHED
 from clothwise.errors import WorkroomError
 from clothwise.garment import Garment, Piece
 from clothwise.garment.allowance import cutting_line, notch_marks
@@ -83,6 +84,8 @@ def _rows(draft: HouseDraft) -> Iterator[tuple[str, list[Cell]]]:
     """Words and cells of each row."""
     yield "as it stands", [_cell(draft, {}, n) for n in range(len(WEARERS))]
     for choice in draft.choices:
+        if choice.name == FINISHED:  # shown by what is longer and shorter
+            continue
         if choice.main:
             for option in choice.options:
                 if option != choice.default:

@@ -1,0 +1,120 @@
+"""A shift with a waist seam: what a cutter would measure on bodice and skirt; and lengths asked for in cm."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from clothwise.body import sample
+from clothwise.curve import Vector
+from clothwise.draft import PATTERNS, HouseDraft, pattern
+from clothwise.errors import ChoiceError
+from clothwise.garment import Garment, Piece
+from clothwise.garment.check import check
+
+SHIFT = pattern("darted_shift")
+SEAMED = {"waist": "shaped, with a waist seam"}
+BODIES = (*sample("woman", 8, seed=51), *sample("man", 2, seed=52), *sample("girl", 3, seed=53))
+FULL = [body for body in BODIES if SHIFT.make(body).piece("front").darts]
+
+
+def name_of(body) -> str:
+    return body.name
+
+
+def waist(piece: Piece) -> float:
+    mouths = {dart.edge for dart in piece.darts}
+    return sum(e.curve.length() for e in piece if e.name.startswith("waist") and e.name not in mouths)
+
+
+def bust_dart_deg(garment: Garment) -> float:
+    """Angles of all darts of the front bodice that point to the bust, at the bust point."""
+    front = garment.piece("front")
+    at = front.mark("bust_point").curve
+    point = at.start.between(at.end)
+
+    def angle(dart) -> float:
+        one, other = point.to(dart.first_leg), point.to(dart.second_leg)
+        return abs(math.degrees(math.atan2(one.cross(other), one.dot(other))))
+
+    return sum(angle(dart) for dart in front.darts)
+
+
+@pytest.mark.parametrize("body", BODIES, ids=name_of)
+@pytest.mark.parametrize("dart", ["side", "waist"])
+def test_bodice_and_skirt_meet_at_the_waist_that_was_asked_and_every_rule_holds(body, dart: str):
+    garment = SHIFT.make(body, {**SEAMED, "dart": dart})
+    assert [str(fault) for fault in check(garment)] == []
+    for half in ("front", "back"):
+        assert waist(garment.piece(half)) == pytest.approx(waist(garment.piece(f"{half}_skirt")), abs=0.03)
+    whole = 2 * (waist(garment.piece("front")) + waist(garment.piece("back")))
+    shaped = SHIFT.make(body, {"waist": "shaped by darts"})
+    assert whole == pytest.approx(shaped.finished["waist"], abs=0.1)
+
+
+@pytest.mark.parametrize("body", BODIES, ids=name_of)
+def test_the_waist_meets_every_dart_leg_square(body):
+    garment = SHIFT.make(body, SEAMED)
+    for name in ("back", "front_skirt", "back_skirt"):
+        piece = garment.piece(name)
+        for dart in piece.darts:
+            edges = list(piece.edges)
+            here = next(i for i, e in enumerate(edges) if e.name == dart.edge)
+            before, after = (
+                edges[here - 1].curve.end_tangent,
+                edges[(here + 1) % len(edges)].curve.start_tangent,
+            )
+            for leg, way in ((dart.first_leg, before), (dart.second_leg, after)):
+                assert abs(dart.tip.to(leg).unit().dot(Vector(way.x, way.y))) < math.sin(math.radians(1.0))
+
+
+@pytest.mark.parametrize("body", FULL, ids=name_of)
+def test_at_the_waist_the_bust_dart_keeps_its_angle_and_the_side_seam_its_length(body):
+    wish = {**SEAMED, "dart_split": 12.0}
+    side, at_waist = (SHIFT.make(body, {**wish, "dart": place}) for place in ("side", "waist"))
+    lengths = [
+        sum(e.curve.length() for e in g.piece("front") if e.name.startswith("side") and "mouth" not in e.name)
+        for g in (side, at_waist)
+    ]
+    assert lengths[0] == pytest.approx(lengths[1], abs=0.02)
+    back = sum(e.curve.length() for e in at_waist.piece("back") if e.name.startswith("side"))
+    assert lengths[1] == pytest.approx(back, abs=0.02)
+    assert not any("side" in dart.edge or "bust" in dart.edge for dart in at_waist.piece("front").darts)
+    assert bust_dart_deg(at_waist) > bust_dart_deg(side) - 4.0  # the bust's and the waist's in one
+
+
+@pytest.mark.parametrize("body", FULL[:3], ids=name_of)
+def test_a_wide_dart_at_the_waist_is_made_as_two(body):
+    one = SHIFT.make(body, {**SEAMED, "dart": "waist", "dart_split": 12.0}).piece("front").darts
+    two = SHIFT.make(body, {**SEAMED, "dart": "waist", "dart_split": 3.0}).piece("front").darts
+    assert (len(one), len(two)) == (1, 2)
+    for dart in two:
+        assert dart.tip.distance(dart.first_leg) == pytest.approx(dart.tip.distance(dart.second_leg), abs=0.1)
+
+
+def test_a_dart_at_the_waist_without_a_seam_is_refused():
+    with pytest.raises(ChoiceError, match="needs a seam"):
+        SHIFT.make(BODIES[0], {"dart": "waist"})
+
+
+# ---- finished lengths --------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("draft", PATTERNS, ids=lambda draft: draft.name)
+def test_a_length_asked_for_in_centimetres_is_the_finished_length(draft: HouseDraft):
+    for body in BODIES[:2]:
+        usual = draft.make(body).finished[draft.length_shown]
+        asked = round(usual - 3.0, 1)
+        garment = draft.make(body, {"finished_length": asked})
+        assert garment.finished[draft.length_shown] == pytest.approx(asked, abs=0.02)
+        assert check(garment) == ()
+        more = draft.make(body, {"finished_length": asked, "longer": 1.0})
+        assert more.finished[draft.length_shown] == pytest.approx(asked + 1.0, abs=0.02)
+        again = draft.make(body, garment.choices)
+        assert again.finished == pytest.approx(garment.finished)
+
+
+def test_a_length_nobody_can_wear_is_refused_with_the_usual_one():
+    with pytest.raises(ChoiceError, match=r"cannot be 160 cm.*floor.*nearer to"):
+        pattern("pull_on_trousers").make(BODIES[0], {"finished_length": 160.0})
