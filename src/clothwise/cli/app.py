@@ -8,8 +8,8 @@ from typing import Annotated, Any
 
 import typer
 
-from clothwise.cli import bought, cupboard, laying, printing, sewing
-from clothwise.errors import ChoiceError
+from clothwise.cli import asking, bought, cupboard, laying, printing, sewing, shopping
+from clothwise.cli.settings import settings_of
 from clothwise.store import Store, open_store, seed_demo
 
 app = typer.Typer(
@@ -19,6 +19,13 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 
+app.command()(asking.suggest)
+app.command()(asking.scraps)
+app.command()(asking.longest)
+app.command()(asking.suits)
+app.command()(shopping.metres)
+app.command()(shopping.shopping)
+app.add_typer(shopping.box, name="box")
 app.command()(bought.size)
 app.add_typer(bought.shelf, name="shelf")
 app.add_typer(cupboard.cupboard, name="cupboard")
@@ -43,6 +50,9 @@ Lengthen = Annotated[
 ]
 
 
+_choices = settings_of  # by this name the other files of commands ask for it
+
+
 def _store() -> Store:
     """The store of this person; a new one begins with the Tide Mill scenario."""
     store = open_store()
@@ -54,20 +64,6 @@ def _print_json(figures: Any) -> None:
     from clothwise.ticket.figures import as_json
 
     typer.echo(as_json(figures), nl=False)
-
-
-def _choices(settings: list[str] | None) -> dict[str, float | str]:
-    """KEY=VALUE pairs; a value that reads as a number is one."""
-    wish: dict[str, float | str] = {}
-    for setting in settings or []:
-        key, equals, value = setting.partition("=")
-        if not equals or not key.strip():
-            raise ChoiceError(f"'{setting}' is not a choice.", where="--set", mend="Write it as KEY=VALUE.")
-        try:
-            wish[key.strip()] = float(value)
-        except ValueError:
-            wish[key.strip()] = value.strip()
-    return wish
 
 
 @app.command()
@@ -91,40 +87,6 @@ def start(
 
     with _store() as store:
         serve(store, port=port, lan=lan, browser=browser, say=typer.echo)
-
-
-@app.command()
-def suggest(
-    name: For,
-    hours: Annotated[float, typer.Option(help="How long the evening is.")] = 3.0,
-    skill: Annotated[str, typer.Option(help="beginner, practised or expert")] = "practised",
-    overlocker: Annotated[bool, typer.Option("--overlocker", help="There is an overlocker.")] = False,
-    most: Annotated[int, typer.Option(help="How many answers to print.")] = 8,
-    json: Json = False,
-) -> None:
-    """What can be made: ranked, each with its lay, minutes, and why."""
-    from clothwise.cli.evening import answer_figures, answers_for, print_answers
-
-    if not 0 < hours <= 48:
-        raise ChoiceError(
-            f"An evening of {hours:g} hours is not possible.", where="--hours", mend="Give 0.5 to 48."
-        )
-    with _store() as store:
-        found = answers_for(store, name, hours, skill, overlocker)
-    if json:
-        _print_json(
-            {
-                "for": name,
-                "hours": hours,
-                "doubts": list(found.doubts),
-                "answers": [answer_figures(a) for a in found.answers],
-                "refusals": [{"pattern": r.pattern, "cloth": r.cloth, "why": r.why} for r in found.refusals],
-            }
-        )
-    else:
-        print_answers(found, name, hours, most)
-    if not found.answers:
-        raise typer.Exit(1)
 
 
 @app.command()

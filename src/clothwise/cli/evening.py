@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import json
 import textwrap
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 import typer
 
+from clothwise.cli.evening_asks import bought_lines, cloths_of
 from clothwise.cli.files import write_all
+from clothwise.cloth import SEASONS
 from clothwise.draft import pattern
-from clothwise.errors import StoreError
+from clothwise.errors import ChoiceError, StoreError
 from clothwise.sew import Sewer
 from clothwise.sew.log import after
 from clothwise.store import Store
@@ -21,37 +23,63 @@ from clothwise.store.lays import LayMemory
 from clothwise.store.log_book import logged_makes
 from clothwise.suggest import words
 from clothwise.suggest.answer import Answer, Suggestions
+from clothwise.suggest.bought import BoughtAnswer
 from clothwise.suggest.suggest import Evening, suggest
+from clothwise.suggest.wants import OCCASIONS
 from clothwise.ticket.figures import lay_figures, minutes_figures, plain
 from clothwise.ticket.lists import before_cutting
 from clothwise.ticket.made import Made, work_out
 from clothwise.ticket.packet import packet
 
+MOST_HOURS = 48.0  # a long weekend
 WIDTH = 78  # columns of a terminal, less a margin
 DEMO, EVENING = "Marit", 3.0  # for whom and how long `start` asks
 
 
-def answers_for(store: Store, name: str, hours: float, skill: str, overlocker: bool) -> Suggestions:
-    """All makes for a person of the store from all cloths of the store."""
-    body, cloths = store.body(name), store.cloths()
+def evening_of(
+    store: Store,
+    name: str,
+    hours: float,
+    skill: str,
+    overlocker: bool = False,
+    season: str = "",
+    occasion: str = "",
+) -> Evening:
+    """An evening of a person of the store, her logged makes minded. ChoiceError on what cannot be."""
+    if not 0 < hours <= MOST_HOURS:
+        raise ChoiceError(
+            f"An evening of {hours:g} hours is not possible.", where="--hours", mend="Give 0.5 to 48."
+        )
+    for what, word, known in (("season", season, SEASONS), ("occasion", occasion, OCCASIONS)):
+        if word and word not in known:
+            raise ChoiceError(
+                f"'{word}' is no {what}.", where=f"--{what}", mend=f"Say {', '.join(known)}, or leave it out."
+            )
+    sewer = Sewer(name=name, skill=skill, overlocker=overlocker)  # type: ignore[arg-type]  # Sewer checks it
+    makes, _ = logged_makes(store, name)
+    today = date.today().isoformat()
+    return Evening(
+        store.body(name), after(sewer, makes), hours, made_on=today, season=season, occasion=occasion
+    )
+
+
+def answers_for(store: Store, evening: Evening, names: Sequence[str] | None = None) -> Suggestions:
+    """All makes of an evening from all cloths of the store, or from those named."""
+    cloths = cloths_of(store, names)
     if not cloths:
         raise StoreError(
             "There is no cloth in the cupboard.",
             where="clothwise cupboard",
             mend="Keep a cloth in the store, or write a ticket with its own cloth.",
         )
-    sewer = Sewer(name=name, skill=skill, overlocker=overlocker)  # type: ignore[arg-type]  # Sewer checks it
-    makes, _ = logged_makes(store, name)
-    sewer = after(sewer, makes)
-    evening = Evening(body, sewer, hours, made_on=date.today().isoformat())
     with LayMemory.beside(store.place) as memory:
-        return suggest(evening, cloths, memory.plan, memory=memory)
+        return suggest(evening, cloths, memory.plan, memory=memory, box=store.box())
 
 
 def best_packet(open_demo: Callable[[], Store], folder: Path) -> None:
     """Prints what can be made, writes the packet of the best answer, and says where."""
     with open_demo() as store:
-        found = answers_for(store, DEMO, EVENING, "practised", False)
+        found = answers_for(store, evening_of(store, DEMO, EVENING, "practised"))
     print_answers(found, DEMO, EVENING, 5)
     if not found.answers:
         raise typer.Exit(1)
@@ -83,6 +111,17 @@ def print_answers(found: Suggestions, name: str, hours: float, most: int) -> Non
         _wrapped(line)
 
 
+def print_bought(found: Sequence[BoughtAnswer], most: int) -> None:
+    """The bought patterns that go onto a cloth of the cupboard."""
+    if found:
+        typer.echo("\nFrom the shelf of bought patterns:")
+    for number, one in enumerate(found[:most], 1):
+        typer.echo("")
+        for line in bought_lines(number, one):
+            for part in _folded(line.lstrip(), 5, first=len(line) - len(line.lstrip())):
+                typer.echo(part)
+
+
 def _refused(found: Suggestions) -> Iterator[str]:
     """What cannot be made and why: makes that fail on a cloth for one reason together, then such cloths."""
     on_cloth: dict[tuple[str, str], list[str]] = {}
@@ -109,6 +148,10 @@ def _answer_lines(rank: int, answer: Answer) -> list[str]:
         lines += _folded(f"{words.change(answer)}.", 3, first=3)
     lines += _folded(facts, 3, first=3)
     lines += [line for reason in answer.reasons for line in _folded(f"- {words.reason(reason)}", 5, first=3)]
+    if words.look(answer):
+        lines += _folded(f"- {words.look(answer)}", 5, first=3)
+    if answer.to_buy:
+        lines += _folded(f"- still to buy: {words.to_buy(answer)}", 5, first=3)
     if answer.stop_after:
         lines += _folded(f"- a good place to stop: after '{answer.stop_after}'", 5, first=3)
     return lines
@@ -132,11 +175,15 @@ def answer_figures(answer: Answer) -> dict[str, Any]:
         "cloth": answer.ticket.cloth_name,
         "verdict": answer.verdict,
         "change": plain(answer.change) if answer.change else None,
+        "changes": [plain(change) for change in answer.changes],
+        "look": answer.look,
+        "to_buy": [plain(line) for line in answer.to_buy],
         "score": round(answer.score, 4),
         "minutes": minutes_figures(answer.minutes),
         "stop_after": answer.stop_after or None,
         "reasons": [{**plain(reason), "words": words.reason(reason)} for reason in answer.reasons],
         "lay": lay_figures(answer.plan),
+        "other_lay": lay_figures(answer.other_plan) if answer.other_plan else None,
     }
 
 

@@ -10,7 +10,6 @@ from rich.table import Table
 
 from clothwise.body import Body
 from clothwise.body.slips import slips
-from clothwise.cloth import Cloth
 from clothwise.draft import PATTERNS, Choice
 from clothwise.ticket.figures import plain
 
@@ -61,19 +60,3 @@ def print_bodies(bodies: Sequence[Body]) -> None:
     for body in bodies:
         for slip in slips(body):
             console.print(f"{body.name}: {slip.sentence}", soft_wrap=True)
-
-
-def print_cloths(cloths: Sequence[Cloth]) -> None:
-    """Each cloth with what decides whether it suits and suffices."""
-    console = Console(highlight=False)
-    table = Table("cloth", "kind", "cm wide", "cm long", "g/m2", "nap", box=None, padding=(0, 2, 0, 0))
-    for cloth in cloths:
-        table.add_row(
-            cloth.name,
-            cloth.kind or cloth.make,
-            f"{cloth.width:g}",
-            f"{cloth.length:g}",
-            f"{cloth.grams_per_m2:g}",
-            cloth.nap,
-        )
-    console.print(table)

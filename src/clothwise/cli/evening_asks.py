@@ -1,0 +1,175 @@
+"""Questions of an evening besides the ranking: bought patterns, remnants, the longest, will it suit."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from clothwise.body import estimate
+from clothwise.cli.settings import settings_of
+from clothwise.cloth import Cloth
+from clothwise.draft import PATTERNS
+from clothwise.draft import pattern as house_draft
+from clothwise.errors import MeasureError
+from clothwise.store import Store
+from clothwise.store.lays import LayMemory
+from clothwise.suggest import words
+from clothwise.suggest.answer import Refusal
+from clothwise.suggest.bought import BoughtAnswer, bought_answers
+from clothwise.suggest.candidate import Evening, Make
+from clothwise.suggest.longest import longest
+from clothwise.suggest.near import Redraw
+from clothwise.suggest.scraps import FromScraps, from_scraps
+from clothwise.suggest.stretching import Stretch, asks_stretch, drawn_for, least_stretch
+from clothwise.suggest.suiting import Asked, suiting
+from clothwise.ticket.figures import lay_figures, plain, rounded
+from clothwise.ticket.made import with_cloth
+
+SHORT = 120.0  # cm: a whole length so short counts as a remnant when none is named
+
+
+def cloths_of(store: Store, names: Sequence[str] | None) -> tuple[Cloth, ...]:
+    """The cloths named, or all."""
+    return tuple(store.cloth(name) for name in names) if names else store.cloths()
+
+
+def bought_for(
+    store: Store, evening: Evening, names: Sequence[str] | None
+) -> tuple[tuple[BoughtAnswer, ...], tuple[Refusal, ...]]:
+    """What the bought patterns on the shelf give."""
+    with LayMemory.beside(store.place) as memory:
+        return bought_answers(
+            evening, cloths_of(store, names), store.bought_patterns(), memory.plan, store.makes()
+        )
+
+
+def bought_lines(number: int, one: BoughtAnswer) -> list[str]:
+    """One bought pattern on one cloth."""
+    view = f", view {one.view}" if one.view else ""
+    sizes = " to ".join(dict.fromkeys(one.advice.blend.values())) or one.advice.single
+    laid = f"laid on {one.plan.length:.0f} cm" if one.plan else f"{one.need.high:.0f} cm by its table"
+    span = f"{words.duration(one.likely)} ({words.duration(one.low)} to {words.duration(one.high)})"
+    lines = [f"{number}. {one.pattern}{view}, size {sizes}, from {one.cloth}", f"   {span}, {laid}"]
+    lines += [f"   - {words.reason(reason)}" for reason in one.reasons]
+    lines += [f"   - besides: {', '.join(one.haberdashery)}"] if one.haberdashery else []
+    return lines
+
+
+def bought_figures(one: BoughtAnswer) -> dict[str, Any]:
+    """The same for programs."""
+    return {
+        "pattern": one.pattern,
+        "view": one.view,
+        "cloth": one.cloth,
+        "sizes": dict(one.advice.blend) or one.advice.single,
+        "minutes": {"low": rounded(one.low), "likely": rounded(one.likely), "high": rounded(one.high)},
+        "need": {"low": one.need.low, "likely": one.need.likely, "high": one.need.high},
+        "score": round(one.score, 4),
+        "reasons": [{**plain(reason), "words": words.reason(reason)} for reason in one.reasons],
+        "haberdashery": list(one.haberdashery),
+        "lay": lay_figures(one.plan) if one.plan else None,
+    }
+
+
+def scraps_for(
+    store: Store, evening: Evening, names: Sequence[str] | None, most: int
+) -> tuple[FromScraps, ...]:
+    """What fits on the remnants named, else on all that are remnants or short."""
+    kept = cloths_of(store, names)
+    remnants = kept if names else tuple(c for c in kept if c.remnant or c.usable_length <= SHORT)
+    with LayMemory.beside(store.place) as memory:
+        return from_scraps(evening, remnants, memory.plan, PATTERNS, most=most)
+
+
+def scrap_lines(number: int, one: FromScraps) -> list[str]:
+    """One make from remnants, and what is cut from which."""
+    choices = ", ".join(str(value) for value in one.make.wish.values() if isinstance(value, str))
+    lines = [f"{number}. {one.title}: {choices}; uses {one.used:.0%} of what it is cut from"]
+    titles = {piece.name: piece.title.lower() for piece in one.make.pieces}
+    for part in one.parts:
+        pieces = ", ".join(titles[name] for name in part.pieces)
+        lines.append(f"   from {part.cloth.name}, {part.plan.layering}: {pieces}")
+    return lines
+
+
+def scrap_figures(one: FromScraps) -> dict[str, Any]:
+    """The same for programs."""
+    return {
+        "title": one.title,
+        "pattern": one.make.draft.name,
+        "choices": dict(one.make.wish),
+        "used": rounded(one.used),
+        "parts": [
+            {"cloth": part.cloth.name, "pieces": list(part.pieces), "lay": lay_figures(part.plan)}
+            for part in one.parts
+        ],
+    }
+
+
+def longest_for(
+    store: Store, pattern: str, name: str, cloth_name: str, settings: list[str] | None
+) -> tuple[str, dict[str, Any]]:
+    """The longest, in words and figures."""
+    draft, cloth = house_draft(pattern), store.cloth(cloth_name)
+    wish = draft.settled(with_cloth(draft, settings_of(settings), cloth))
+    found = longest(Make(draft, wish, estimate(store.body(name))), cloth)
+    garment = found.make.garment
+    assert garment is not None
+    how = "as drawn" if not found.by else f"{abs(found.by):g} cm {'longer' if found.by > 0 else 'shorter'}"
+    why = "the draft goes no longer" if found.capped else found.why
+    text = f"{garment.title} for {name} from {cloth.name}: at most {how} ({found.plan.layering}; {why})."
+    return text, {
+        "pattern": pattern,
+        "cloth": cloth.name,
+        "by": found.by,
+        "capped": found.capped,
+        "why": found.why,
+        "lay": lay_figures(found.plan),
+    }
+
+
+def suits_for(
+    store: Store,
+    pattern: str,
+    cloth_name: str,
+    settings: list[str] | None,
+    asked: Asked,
+    name: str,
+) -> tuple[list[str], dict[str, Any], bool]:
+    """Will it suit: lines, figures, and whether it can be made from it at all."""
+    draft, cloth = house_draft(pattern), store.cloth(cloth_name)
+    wish = with_cloth(draft, settings_of(settings), cloth)
+    draft.settled({key: value for key, value in wish.items() if key not in ("stretch", "cloth_width")})
+    if cloth.make not in draft.makes:
+        why = f"{draft.title} is drafted for {' or '.join(draft.makes)} cloth; {cloth.name} is {cloth.make}."
+        return [why], {"suits": 0.0, "refused": why}, False
+    stretch = _stretch(store, pattern, cloth, name) if asks_stretch(draft) else None
+    if stretch is not None and not stretch.enough:
+        why = stretch.sentence(draft.title)
+        return [why], {"suits": 0.0, "refused": why, "stretch": plain(stretch)}, False
+    found = suiting(draft, wish, cloth, asked)
+    head = f"{draft.title} from {cloth.name}: suits {found.share:.0%}; the look: {found.look}."
+    lines = [head, *(f"  - {words.reason(reason)}" for reason in found.reasons)]
+    figures: dict[str, Any] = {
+        "suits": rounded(found.share),
+        "look": found.look,
+        "reasons": [{**plain(reason), "words": words.reason(reason)} for reason in found.reasons],
+    }
+    if stretch is not None:
+        lines.append(f"  - needs {stretch.needs:.0%} of stretch, the cloth gives {stretch.gives:.0%}")
+        figures["stretch"] = plain(stretch)
+    return lines, figures, True
+
+
+def _stretch(store: Store, pattern: str, cloth: Cloth, name: str) -> Stretch | None:
+    """What a knit draft must stretch for this body; without a body only its own least."""
+    draft = house_draft(pattern)
+    if not name:
+        return Stretch(draft.choice("stretch").low / 100, drawn_for(cloth) / 100)
+    plain_make, redraw = Make(draft, {}, estimate(store.body(name))), Redraw.new()
+    needs = least_stretch(draft, {}, lambda wish: redraw(plain_make, "stretch", wish["stretch"]) is not None)
+    if needs is None:
+        last = Make(draft, {"stretch": draft.choice("stretch").high}, plain_make.body)
+        assert last.garment is None
+        raise MeasureError(last.refusal, where=f"pattern '{pattern}' for '{name}'")
+    return Stretch(needs, cloth.stretch_across)
