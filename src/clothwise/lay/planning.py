@@ -21,6 +21,7 @@ from clothwise.errors import ClothError, LayError
 from clothwise.lay.barriers import off_the_cloth
 from clothwise.lay.cloth import LayCloth, Nap
 from clothwise.lay.crosswise import crosswise_plan
+from clothwise.lay.exact import MOST_MOVES, SLACK, provable, proved
 from clothwise.lay.impossible import why_impossible
 from clothwise.lay.layering import SINGLE, Layering
 from clothwise.lay.layering_choice import layerings_for
@@ -337,7 +338,24 @@ class _Search:
             lay = shortened(setting.tables, lay, self.effort, bound, self._heard(setting))
         made = plan_of(setting, lay)
         least = least_length(setting.tables, begun.areas, setting.problem.cloth.width)
-        return replace(made, optimal=made.length <= least + PROVED)
+        made = replace(made, optimal=made.length <= least + PROVED)
+        few = 0 < len(setting.moves) <= MOST_MOVES
+        if on and few and self.effort.nodes and not made.optimal and made.length > self.enough:
+            made = self._proved(made, least)
+        return made
+
+    def _proved(self, made: LayPlan, least: float) -> LayPlan:
+        """The shortest lay of few moves, said to be so; any other as it is."""
+        setting = set_out(made.problem, made.layering, self.known, slack=SLACK)
+        if not provable(setting.tables):
+            return made
+        lay = lay_of(setting, made)
+        if lay is None or not is_apart(setting, lay):
+            return made
+        heard = self._heard(setting)
+        lay, optimal = proved(setting.tables, lay, least, self.effort.nodes, heard)
+        shorter = plan_of(setting, lay)
+        return replace(shorter if shorter.length < made.length else made, optimal=optimal)
 
     def _bound(self, setting: Setting, areas: Floats) -> float:
         """Shorter than this is not worth a search. [cm]"""

@@ -10,15 +10,19 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from clothwise.lay.build import build, push, used_length
+from clothwise.lay.build import MOST_CROSSING_EDGES, build, push, used_length
 from clothwise.lay.compact import press
 from clothwise.lay.kernel import Seed, separate
 from clothwise.lay.overlap import HIGH_Y, LOW_X, LOW_Y, TRAIL, Floats, Ints, Tables, put_right
 
 SEED = 20_240_229
 FIRST_STEP = 0.03  # share of the length taken off at first
+STEP_GROW = 1.3  # after a success
+FINE_STEP = 0.002  # from here on a failure says little: the lay is nearly as short as it can be
+SHAKES, FEW_SHAKES = 4, 2  # starts that may fail before less is taken off; few while the step is coarse
 LAST_STEP = 0.0004  # a smaller share is not worth the search
 PROVED = 0.01  # cm: a lay this near the least length that can be proved is called optimal
+MOST_CROSSINGS = 4e8  # looked at in all builds of one lay
 UNBOUND = 1e7  # cm: cloth enough for any lay
 
 
@@ -32,6 +36,7 @@ class Effort:
     patience sweeps without progress before another start
     rounds   linear programmes each time a lay is pressed together
     slack    how far an outline may be thinned outwards [cm]
+    nodes    of each search tree that proves a lay of few moves the shortest; 0: no proof
     """
 
     name: str
@@ -41,15 +46,16 @@ class Effort:
     patience: int
     rounds: int
     slack: float
+    nodes: int = 0
 
 
-BRIEF = Effort(
-    "brief", builds=4, tries=0, samples=40, patience=8, rounds=2, slack=0.1
-)  # twenty pieces on paper
+BRIEF = Effort("brief", builds=4, tries=0, samples=40, patience=8, rounds=2, slack=0.1)  # many pieces on paper
 QUICK = Effort("quick", builds=12, tries=0, samples=40, patience=8, rounds=2, slack=0.1)
 BRISK = Effort("brisk", builds=12, tries=40_000, samples=40, patience=8, rounds=3, slack=0.1)
-USUAL = Effort("usual", builds=12, tries=400_000, samples=60, patience=25, rounds=12, slack=0.05)
-THOROUGH = Effort("thorough", builds=30, tries=8_000_000, samples=80, patience=60, rounds=20, slack=0.03)
+USUAL = Effort("usual", builds=12, tries=400_000, samples=60, patience=25, rounds=12, slack=0.05, nodes=3_000)
+THOROUGH = Effort(
+    "thorough", builds=30, tries=8_000_000, samples=40, patience=40, rounds=20, slack=0.03, nodes=20_000
+)
 EFFORTS = {effort.name: effort for effort in (BRIEF, QUICK, BRISK, USUAL, THOROUGH)}
 
 
@@ -77,7 +83,7 @@ def least_length(t: Tables, areas: Floats, width: float) -> float:
 def first_lay(t: Tables, areas: Floats, effort: Effort, enough: float = 0.0) -> Lay:
     """Build in several orders, press the best."""
     best: Lay | None = None
-    for order in _orders(t, areas, effort.builds):
+    for order in _orders(t, areas, min(effort.builds, _affordable(t))):
         places = np.zeros((len(t.first_variant) - 1, 2))
         chosen = t.first_variant[:-1].copy()  # the barriers stand where they are
         if not build(t, order, UNBOUND, places, chosen):
@@ -91,6 +97,12 @@ def first_lay(t: Tables, areas: Floats, effort: Effort, enough: float = 0.0) -> 
     best.length = float(push(t, best.length, best.places, best.chosen))
     best.length = press(t, best.places, best.chosen, rounds=effort.rounds)
     return best
+
+
+def _affordable(t: Tables) -> int:
+    """Builds that cost no more than a second or so: each asks where the rims of all moves cross each other."""
+    rims = min(t.movable * len(t.edge) / max(len(t.bounds), 1), MOST_CROSSING_EDGES)
+    return max(2, int(MOST_CROSSINGS / (rims**2 * t.movable + 1)))
 
 
 def _orders(t: Tables, areas: Floats, count: int) -> Iterator[Ints]:
@@ -129,11 +141,12 @@ def shortened(
             start.length = press(t, start.places, start.chosen, rounds=effort.rounds)
             if start.length < best.length:  # a move longer than `length` stays as long however it lies
                 best, stuck, failures = start, None, 0
+                step = min(step * STEP_GROW, FIRST_STEP)
                 continue
         failures += 1
         budget[0] -= 1  # so that even a start without tries uses the budget up
         stuck = start
-        if failures >= 4:
+        if failures >= (FEW_SHAKES if step > FINE_STEP else SHAKES):
             failures, stuck = 0, None
             step = step / 2 if step > LAST_STEP else FIRST_STEP / 3
     return best
