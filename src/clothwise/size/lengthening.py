@@ -95,8 +95,8 @@ def _falls_to(piece: NamedPiece, size: str, longer: Longer, tallest: float, of_t
 def lengthened(outline: Points, by: float) -> Points:
     """The outline cut across at its line and spread by this much, or folded up by it. [cm]
 
-    >>> lengthened(((0, 0), (10, 0), (10, 30), (0, 30)), 5)[2:5]
-    ((10, 10.0), (10, 15.0), (10, 35))
+    >>> lengthened(((0.0, 0.0), (10.0, 0.0), (10.0, 30.0), (0.0, 30.0)), 5.0)[2:5]
+    ((10.0, 10.0), (10.0, 15.0), (10.0, 35.0))
     """
     if not by:
         return outline
