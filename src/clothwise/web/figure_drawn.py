@@ -87,16 +87,17 @@ class _Frame:
 def figure_drawn(body: Body) -> FigureDrawn:
     """The figure of a body with all its measures (see `body.estimate`)."""
     f = _Frame(body)
-    right = [_trunk_and_leg(f), _arm(f)]
-    left = [[(-x, y) for x, y in run] for run in right]
-    runs = [_head(f), *right, *left]
-    widest = max(x for run in runs for x, _ in run) + RIM
+    half, arm = _trunk_and_leg(f), _arm(f)
+    runs = [arm, _mirrored(arm), half + _mirrored(half)[-2::-1], _head(f)]
+    widest = max(x for x, _ in arm) + RIM
     view = f"{-widest:.1f} {-f.tall - RIM:.1f} {2 * widest:.1f} {f.tall + 2 * RIM:.1f}"
-    outlines = tuple(
-        smooth(run, closed=index == 0 or run in (right[1], left[1])) for index, run in enumerate(runs)
-    )
+    outlines = tuple(smooth(run) for run in runs)
     tapes = {name: Tape(side, path) for name, (side, path) in _tapes(f).items() if name in body}
     return FigureDrawn(view, outlines, tapes)
+
+
+def _mirrored(run: Sequence[Spot]) -> list[Spot]:
+    return [(-x, y) for x, y in run]
 
 
 def _head(f: _Frame) -> list[Spot]:
@@ -116,7 +117,7 @@ def _trunk_and_leg(f: _Frame) -> list[Spot]:
         (f.leg(h) + f.limb[name], h) for name, h in (("knee", f.knee), ("calf", f.calf), ("ankle", f.ankle))
     ]
     return [
-        (f.neck_wide, f.chin + 1.0), (f.neck_wide, f.neck_point + 2.0), (f.neck_base, f.neck_point),
+        (f.neck_wide * 0.6, f.chin + 3.0), (f.neck_wide, f.neck_point + 2.0), (f.neck_base, f.neck_point),
         (f.shoulder_x, f.shoulder), (f.bust_x * 0.98, f.armpit), (f.bust_x, f.bust),
         (f.waist_x, f.waist), (f.hip_x, f.hip), (f.leg_x + f.limb["thigh"], f.thigh),
         *outer, (f.foot_x + FOOT, 1.2), (f.foot_x + FOOT * 0.6, 0.0), (f.foot_x - f.limb["ankle"] * 2, 0.0),
@@ -222,16 +223,12 @@ def _loop(upper: Spot, lower: Spot) -> str:
     )
 
 
-def smooth(points: Sequence[Spot], *, closed: bool) -> str:
-    """A curve through all points (Catmull and Rom's, as cubics)."""
+def smooth(points: Sequence[Spot]) -> str:
+    """A closed curve through all points (Catmull and Rom's, as cubics)."""
     n = len(points)
-
-    def at(index: int) -> Spot:
-        return points[index % n] if closed else points[min(max(index, 0), n - 1)]
-
     parts = [f"M{points[0][0]:.2f} {-points[0][1]:.2f}"]
-    for i in range(n if closed else n - 1):
-        (x0, y0), (x1, y1), (x2, y2), (x3, y3) = at(i - 1), at(i), at(i + 1), at(i + 2)
+    for i in range(n):
+        (x0, y0), (x1, y1), (x2, y2), (x3, y3) = (points[(i + k) % n] for k in (-1, 0, 1, 2))
         first, second = (x1 + (x2 - x0) / 6, y1 + (y2 - y0) / 6), (x2 - (x3 - x1) / 6, y2 - (y3 - y1) / 6)
         parts.append(f"C{first[0]:.2f} {-first[1]:.2f} {second[0]:.2f} {-second[1]:.2f} {x2:.2f} {-y2:.2f}")
-    return "".join(parts) + ("Z" if closed else "")
+    return "".join(parts) + "Z"
