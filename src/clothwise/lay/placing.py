@@ -31,11 +31,11 @@ def plan_of(setting: Setting, lay: Lay) -> LayPlan:
     return LayPlan(setting.problem, setting.layering, tuple(placements), length)
 
 
-def lay_of(setting: Setting, plan: LayPlan) -> Lay | None:
+def lay_of(setting: Setting, plan: LayPlan, *, near: float = LAY_FOLD) -> Lay | None:
     """A plan of the same pieces as a lay of the search; None when it is none in this setting.
 
     On cloth folded down the middle what was laid on narrower cloth moves along with the fold. Pieces may
-    overlap: the search must part them.
+    overlap: the search must part them. A piece that lies less than `near` off a place it may have is put right.
     """
     seed = opened(plan) if setting.layering == SINGLE else plan
     if seed.layering != setting.layering:
@@ -53,7 +53,7 @@ def lay_of(setting: Setting, plan: LayPlan) -> Lay | None:
         at, places[i, 0], places[i, 1] = found
         chosen[i] += at
         x, y = allowed(t, int(chosen[i]), BIG, places[i, 0], places[i, 1])
-        if max(abs(x - places[i, 0]), abs(y - places[i, 1])) > LAY_FOLD:
+        if max(abs(x - places[i, 0]), abs(y - places[i, 1])) > near:
             return None
         places[i] = x, y
     ends = places[: t.movable, 0] + t.box[chosen[: t.movable], TRAIL]

@@ -50,7 +50,7 @@ def plan(
     problem: LayProblem,
     layering: Layering = SINGLE,
     *,
-    effort: str = "usual",
+    effort: str | Effort = "usual",
     known: NoFits | None = None,
     seeds: Sequence[LayPlan] = (),
     watch: Watch | None = None,
@@ -197,7 +197,9 @@ def _on_free_cloth(made: LayPlan) -> LayPlan:
     return replace(made, problem=replace(made.problem, cloth=free))
 
 
-def _effort(name: str) -> Effort:
+def _effort(name: str | Effort) -> Effort:
+    if isinstance(name, Effort):
+        return name
     if name not in EFFORTS:
         raise LayError(
             f"An effort called '{name}' is not known.", where="lay: effort", mend=f"Say {', '.join(EFFORTS)}."
