@@ -12,6 +12,7 @@ from clothwise.sew.graph import CURVED_DEG, allowance, hollow_deg, length, turni
 from clothwise.sew.step import CutRun, Neatening, SeamType, Step
 
 STAY_INSIDE = 0.3  # cm: the line of stay stitching lies so far outside the seam line
+STAY_DEG = 30.0  # degrees a neck or waist turns in, both halves together, from which it is stayed (T)
 UPRIGHT_DEG = 45.0  # degrees off the grain up to which a dart stands upright
 CORDS = ("drawstring", "cord")
 FIRST = frozenset({"mark", "fuse"})
@@ -106,7 +107,7 @@ def _staying(bench: Bench) -> Iterator[Operation]:
                 piece = bench.garment.piece(run.piece)
                 if edge is None or piece.interfaced or piece.layer in ("interfacing", "pocket"):
                     continue
-                hollow = neck and run in join.b and hollow_deg(edge) >= CURVED_DEG
+                hollow = neck and run in join.b and hollow_deg(edge) * (2 if piece.fold else 1) >= STAY_DEG
                 loose = grows and seam.kind == "plain" and turning_of(bench.garment, (run,)) >= CURVED_DEG
                 edges += [run] if hollow or loose else []
     if not edges:

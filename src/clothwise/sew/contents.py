@@ -32,7 +32,7 @@ from clothwise.sew.worn import worn_picture
 Sheet = Literal["A4", "Letter", "Phone"]
 SHEETS: Mapping[str, str] = {"A4": "a4", "Letter": "us-letter", "Phone": "phone"}
 
-STEP_ROOM = (76.0, 84.0)  # mm: width and height of a step's picture
+STEP_ROOM = (76.0, 66.0)  # mm: width and height of a step's picture
 STEP_SCALE = 3.4  # mm on paper for a cm at most: a pocket is not drawn as large as a leg
 PHONE_ROOM = (76.0, 62.0)  # on a phone: the words below a picture begin on the same page
 LARGE_ROOM, LARGE_SCALE, LARGE_LETTERS = (150.0, 80.0), 4.0, 1.6  # the same in large print
@@ -44,6 +44,7 @@ ORDINARY = 1.5  # cm: seam allowance where nothing else is known
 GRAM_RANGE = 2000.0  # g/m2 beyond which a weight is a slip
 
 UNITS = {"stretch": "%", "rib_stretch": "%", "fullness": "×"}  # of choices that are no lengths
+DEGREES = " deg"  # how the name of a measure in degrees ends
 OFF = 0.2  # cm: a mark on the plate that is off by so much counts
 
 
@@ -143,8 +144,8 @@ def told(content: BookletContent, pictures: Pictures) -> dict[str, Any]:
         "time": _time(content, t),
         "body": [
             {
-                "what": _tidy(capital(said.word("measure", what))),
-                "cm": t.length(cm),
+                "what": _tidy(capital(said.word("measure", what).removesuffix(DEGREES))),
+                "cm": f"{t.number(round(cm, 1))}°" if what.endswith(DEGREES) else t.length(cm),
                 "source": source if source == "estimated" else "",
             }
             for what, cm, source in content.measures
@@ -191,7 +192,7 @@ def _finished(t: Telling) -> list[tuple[str, float]]:
     garment = t.garment
     if not garment.finished:
         return [(m.title, m.cm) for m in finished_measures(garment)]
-    named = {name.lower() for name in garment.finished}
+    named = {name.lower().replace("_", " ") for name in garment.finished}
     levels = [(lv.title, garment.round(lv.runs)) for lv in garment.levels if lv.title.lower() not in named]
     return [*((name.replace("_", " "), cm) for name, cm in garment.finished.items()), *levels]
 
@@ -313,11 +314,13 @@ def _card_facts(step: Step, t: Telling) -> list[list[str]]:
 
 
 def usual_allowance(steps: Sequence[Step]) -> float:
-    """The allowance of most of the stitching, which is marked on the machine's plate. [cm]"""
-    sewn: dict[float, float] = {}
+    """The allowance of most seams, marked on the machine's plate; of those that are even, the longest's.
+    [cm]"""
+    sewn: dict[float, tuple[int, float]] = {}
     for step in steps:
         if step.kind == "seam" and step.allowance:
-            sewn[step.allowance] = sewn.get(step.allowance, 0.0) + step.length
+            number, long = sewn.get(step.allowance, (0, 0.0))
+            sewn[step.allowance] = (number + 1, long + step.length)
     return max(sewn, key=lambda width: sewn[width], default=ORDINARY)
 
 

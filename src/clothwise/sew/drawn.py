@@ -6,10 +6,10 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-from shapely.geometry import Polygon
+from shapely.geometry import MultiPoint, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from clothwise.garment import Garment
+from clothwise.garment import Edge, Garment, Piece
 from clothwise.garment.allowance import notch_marks
 from clothwise.sew.ink import Anchor, Area, Face, Item, Label, Path
 from clothwise.sew.placing import Copy, Laid, shape
@@ -87,12 +87,29 @@ def copy_items(garment: Garment, laid: Laid, done: Done) -> list[Item]:
             items.append(Path(points, "outline"))
         elif mark.name in set_on:
             if laid.right_side_up:
-                items.append(Area(Polygon(points), "joined right"))
+                items.append(Area(pocket_area(garment, [laid], mark.name), "joined right"))
             else:
                 items.append(Path((*points, points[0]), "hidden"))
         elif mark.kind == "placement" and laid.right_side_up:
             items.append(Path((*points, points[0]) if len(points) > 2 else points, "hidden"))
     return items
+
+
+def pocket_area(garment: Garment, halves: Iterable[Laid], line: str) -> Polygon:
+    """All that a pocket covers: what lies within the lines by which it is sewn to its ground."""
+    halves = list(halves)
+    ground = halves[0].piece.name
+    patch = next(s.a[0].piece for s in garment.seams for r in s.b if (r.piece, r.line) == (ground, line))
+    lines = [
+        run.line
+        for seam in garment.seams
+        if any(run.piece == patch for run in seam.a)
+        for run in seam.b
+        if run.piece == ground and garment.edge_of(run) is None
+    ]
+    points = [point for half in halves for name in dict.fromkeys(lines) for point in half.line(name)]
+    hull = MultiPoint(points).convex_hull
+    return hull if isinstance(hull, Polygon) else Polygon()
 
 
 def name_label(laid: Laid, size: float = 2.9) -> Label:
@@ -107,7 +124,7 @@ def edge_words(laid: Laid, unit: float, gone: Iterable[str] = ()) -> list[Item]:
     labels: list[Item] = []
     middle = laid.lie.shape(shape(laid.piece)).centroid
     for edge in laid.piece:
-        if edge.kind in ("casing", "hem"):
+        if edge.kind in ("casing", "hem") and runs_across_grain(laid.piece, edge):
             x, y = laid.lie.point(edge.curve.at_length(edge.curve.length() / 2))
             dx, dy = x - middle.x, y - middle.y
             size = math.hypot(dx, dy) or 1.0
@@ -115,6 +132,13 @@ def edge_words(laid: Laid, unit: float, gone: Iterable[str] = ()) -> list[Item]:
             at = (x + dx / size * out, y + dy / size * out - unit)
             labels.append(Label(edge.name, at, 2.4, kind="edge"))
     return labels
+
+
+def runs_across_grain(piece: Piece, edge: Edge) -> bool:
+    """Whether an edge lies across the piece, as hem and waist do and a front edge does not."""
+    way = edge.curve.start.to(edge.curve.end)
+    grain = piece.grain[0].to(piece.grain[1])
+    return abs(way.cross(grain)) > abs(way.dot(grain))
 
 
 def notches(

@@ -7,20 +7,30 @@ and pockets set on are left out, as they are in a sketch. A picture, not a patte
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
-from shapely import affinity
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry import MultiPoint
+from shapely.geometry.base import BaseGeometry
 
 from clothwise.curve import Point
 from clothwise.garment import Garment, Piece, Seam
 from clothwise.sew.cut_copies import cut_garment
 from clothwise.sew.ink import Area, Item, Label, Path, Picture
-from clothwise.sew.makes import folded_piece
+from clothwise.sew.makes import Makes, folded_piece
 from clothwise.sew.placing import Laid, Lie, Meeting, crease, meetings, net, on_table, other_half, partner
 from clothwise.sew.step import Join
+from clothwise.sew.trimmings import both, trimmings
 
 FRONT, BACK = "front", "back"
 SLEEVE = "sleeve"
+FOOT = 0.5  # cm: the lowest strip of a shape, by which its width below is read
+Points = NDArray[np.float64]
+Move = Callable[[Points], Points]
+FALLS = 0.16  # of its width: how much wider a gathered part is drawn at its foot
 LEAST_PART = 0.06  # of the largest piece's area: what is smaller is trimming
 
 
@@ -31,12 +41,18 @@ def flat_picture(garment: Garment, *, front: bool, labelled: bool = True) -> Pic
     start = on_table(garment, (root.name, "as drawn", 0), right_side_up=True)
     laid = _laid(garment, start, away)
     axis = start.lie.point(root.fold.curve.start).x if root.fold else 0.0
+    makes = Makes(garment, cut_garment(garment))
+    # What lies furthest from the middle first: sleeves beneath the body, bands over both.
+    shown = {one.piece.name: _shown(one, keep, laid, axis) for one, keep in laid}
+    moves = _drawn_up(garment, [one for one, _ in laid], shown, axis)
     items: list[Item] = []
-    for one, keep in laid:
-        shape = one.lie.shape(net(one.piece).intersection(crease(one.piece, keep)) if keep else net(one.piece))
-        for side in (1.0, -1.0):
-            half = shape if side > 0 else affinity.affine_transform(shape, [-1, 0, 0, 1, 2 * axis, 0])
-            items.append(Area(half, "wrong"))
+    for one, _ in reversed(laid):
+        name = one.piece.name
+        items += both(Area(shapely.transform(shown[name], moves.get(name, _still)), "wrong"), axis)
+    for one, _ in laid:
+        move = moves.get(one.piece.name, _still)
+        for part in trimmings(garment, makes, one, shown[one.piece.name]):
+            items += both(_moved(part, move), axis)
     for one, _ in laid:
         for mark in one.piece.marks:
             if mark.kind in ("button", "buttonhole") and one.piece is root:
@@ -45,6 +61,80 @@ def flat_picture(garment: Garment, *, front: bool, labelled: bool = True) -> Pic
         low = min(item.shape.bounds[1] for item in items if isinstance(item, Area))
         items.append(Label("front" if front else "back", (axis, low - 5.0), 3.0, kind="phrase"))
     return Picture(tuple(items), "front" if front else "back")
+
+
+def _seen(one: Laid, keep: Point | None) -> BaseGeometry:
+    """What shows of a piece: of a sleeve, folded along its middle, the near half."""
+    return one.lie.shape(net(one.piece).intersection(crease(one.piece, keep)) if keep else net(one.piece))
+
+
+def _shown(
+    one: Laid, keep: Point | None, laid: Sequence[tuple[Laid, Point | None]], axis: float
+) -> BaseGeometry:
+    """A set-in sleeve is drawn on into its armhole, beneath the body: the head goes round the shoulder."""
+    shape = _seen(one, keep)
+    if keep is None or not any("cap" in edge.name for edge in one.piece):
+        return shape
+    near = [
+        point
+        for other, _ in laid
+        for edge in other.piece
+        if "armhole" in edge.name and edge.kind == "seam" and "mouth" not in edge.name
+        for point in other.line(edge.name)
+    ]
+    side = shape.centroid.x > axis
+    armhole = [point for point in near if (point[0] > axis) == side]
+    return shapely.unary_union([shape, MultiPoint([*armhole, *shape.exterior.coords]).convex_hull])
+
+
+def _drawn_up(
+    garment: Garment, laid: Sequence[Laid], shown: Mapping[str, BaseGeometry], axis: float
+) -> dict[str, Move]:
+    """What is gathered, narrowed at its top to the width it is sewn to, and falling a little wider."""
+    found: dict[str, Move] = {}
+    names = [one.piece.name for one in laid]
+    for seam in garment.seams:
+        full, ground = {r.piece for r in seam.a}, {r.piece for r in seam.b}
+        for one in laid if seam.kind == "gathered" else ():
+            name = one.piece.name
+            above = next((g for g in names if g in ground and names.index(g) < names.index(name)), None)
+            if name not in full or above is None or SLEEVE in name:
+                continue
+            head = shapely.transform(shown[above], found.get(above, _still))
+            middle = one.lie.point(one.piece.fold.curve.start).x if one.piece.fold else axis
+            found[name] = _flaring(shown[name], middle, _half(head, axis), axis)
+    return found
+
+
+def _half(shape: BaseGeometry, axis: float) -> float:
+    """How far a shape reaches from the middle at its foot."""
+    left, bottom, right, _ = shape.bounds
+    foot = shape.intersection(shapely.box(left - 1, bottom, right + 1, bottom + FOOT))
+    return float(max(abs(foot.bounds[0] - axis), abs(foot.bounds[2] - axis)))
+
+
+def _flaring(shape: BaseGeometry, middle: float, width: float, axis: float) -> Move:
+    """Moves a half with its middle on the axis, as wide at the top as told, wider at the foot."""
+    left, bottom, right, top = shape.bounds
+    own = max(abs(left - middle), abs(right - middle))
+
+    def move(points: Points) -> Points:
+        down = (top - points[:, 1]) / max(top - bottom, FOOT)
+        x = axis + (points[:, 0] - middle) * width / own * (1 + FALLS * down)
+        return np.column_stack((x, points[:, 1]))
+
+    return move
+
+
+def _still(points: Points) -> Points:
+    return points
+
+
+def _moved(item: Item, move: Move) -> Item:
+    if isinstance(item, Area):
+        return Area(shapely.transform(item.shape, move), item.face, item.line)
+    assert isinstance(item, Path)  # words are set once, afterwards
+    return Path(tuple((float(x), float(y)) for x, y in move(np.array(item.points))), item.line)
 
 
 def _parts(garment: Garment) -> list[Piece]:
@@ -105,7 +195,8 @@ def _laid(garment: Garment, root: Laid, away: str) -> list[tuple[Laid, Point | N
 
 
 def _both_ways(garment: Garment, join: Join) -> list[Meeting]:
-    found = meetings(garment, join)
+    caught = [Join(ply, join.b, seam=join.seam) for ply in join.more]
+    found = [meeting for one in (join, *caught) for meeting in meetings(garment, one)]
     return [*found, *(meeting.turned() for meeting in found)]
 
 

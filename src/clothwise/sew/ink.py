@@ -22,7 +22,7 @@ from clothwise.paper import font
 XY = tuple[float, float]
 
 Face = Literal["right", "wrong", "joined right", "joined wrong", "shade", "paper", "elastic"]
-Line = Literal["outline", "seam", "bold", "done", "fold", "hidden", "hair", "arrow"]
+Line = Literal["outline", "seam", "bold", "bold_ink", "done", "fold", "hidden", "hair", "arrow"]
 Anchor = Literal["start", "middle", "end"]
 Naming = Literal["", "edge", "sign", "phrase"]
 
@@ -48,6 +48,7 @@ STROKES: dict[Line, tuple[str, float, str]] = {
     "outline": (INK, 0.28, ""),
     "seam": (ACCENT, 0.85, "2.1 0.9"),
     "bold": (ACCENT, 0.95, ""),
+    "bold_ink": (INK, 0.6, ""),
     "done": (QUIET, 0.22, "1.2 0.8"),
     "fold": (INK, 0.2, "2.2 0.7 0.5 0.7"),
     "hidden": (QUIET, 0.2, "0.5 0.8"),

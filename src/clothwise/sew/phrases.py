@@ -117,7 +117,11 @@ class Telling:
 
     def these(self, name: str) -> str:
         """'fronts' where several are cut, else 'front'."""
-        return self.pieces(name) if self.garment.piece(name).copies > 1 else self.piece(name)
+        return self.pieces(name) if self.several_of(name) else self.piece(name)
+
+    def several_of(self, name: str) -> bool:
+        """Whether more than one of the piece is cut."""
+        return self.garment.piece(name).copies > 1
 
     def the(self, what: str) -> str:
         return self("the", what=what)

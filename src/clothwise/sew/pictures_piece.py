@@ -23,6 +23,7 @@ from clothwise.sew.drawn import (
     name_label,
     notches,
     once,
+    pocket_area,
     unit_of,
 )
 from clothwise.sew.ink import XY, Area, Item, Label, Line, Path, Picture, beside
@@ -225,13 +226,15 @@ def patch_picture(garment: Garment, done: Done, step: Step) -> Picture:
     )
     unit = unit_of(shape(laid.piece).bounds[3] - shape(laid.piece).bounds[1])
     pocket = Polygon(points)
-    items.append(Area(pocket, "right"))
+    covered = [half for side, half in halves.items() if side in {run.side for run in join.b}]
+    whole = pocket_area(garment, covered or [laid], ground.line)
+    items.append(Area(whole, "right"))
     inner = pocket.buffer(-max(step.allowance, 0.9 * unit), join_style="mitre")
     along = LineString(points).buffer(2.0 * unit, cap_style="flat")
     for part in line_parts(inner.exterior.intersection(along)):
         items.append(Path(tuple((x, y) for x, y in part.coords), "seam"))
     patch = garment.piece(join.a[0].piece)
-    middle = (pocket.centroid.x, pocket.centroid.y)
+    middle = (whole.centroid.x, whole.centroid.y)
     items += [name_label(laid), Label(patch.title, middle, 2.2), *edge_words(laid, unit)]
     return Picture(tuple(items), "patch")
 

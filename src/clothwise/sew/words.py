@@ -101,6 +101,8 @@ def step_title(step: Step, t: Telling) -> str:
     shown = _titles(step, t)
     if step.kind == "gather":
         return t("title.gather" if step.why == "gather" else "title.ease", what=shown)
+    if step.kind == "patch" and step.why != "strap" and not t.several_of(step.joins[0].a[0].piece):
+        return t("title.patch_one", what=shown)
     if step.kind in ENTITLED or (step.kind == "patch" and step.why != "strap"):
         return t(f"title.{step.kind.replace(' ', '_')}", what=shown)
     return shown

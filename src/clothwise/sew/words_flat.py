@@ -81,7 +81,7 @@ def crease(step: Step, t: Telling) -> list[str]:
 
 def fold_in(step: Step, t: Telling) -> list[str]:
     piece = t.garment.piece(step.edges[0].piece)
-    key = "fold_in.each" if step.times > 1 else "fold_in.one"
+    key = "fold_in.each" if t.several_of(piece.name) else "fold_in.one"
     # Round corners are drawn up, sharp ones folded.
     corners = turning_of(t.garment, step.edges) >= CURVED_DEG
     return [

@@ -31,7 +31,7 @@ def patch(step: Step, t: Telling) -> list[str]:
         t("patch.stitch", off=t.length(step.allowance)),
         t("patch.corners"),
     ]
-    return [*said, t("patch.level")] if step.times > 1 else said
+    return [*said, t("patch.level")] if t.several_of(join.a[0].piece) else said
 
 
 def _strap(step: Step, t: Telling) -> list[str]:
@@ -60,12 +60,14 @@ def _folding(step: Step, t: Telling) -> list[str]:
 def turn(step: Step, t: Telling) -> list[str]:
     near = t("turn.near_fold", off=t.length(step.allowance))
     if not step.fold_in:
-        near = t("turn.near_edge", off=t.length(FROM_NEATENED))
+        raw = any(neatening.finish == "none needed" for neatening in step.neatenings)
+        near = t("turn.near_raw" if raw else "turn.near_edge", off=t.length(FROM_NEATENED))
     if step.why == "casing":
         return _casing(step, near, t)
     if step.why == "pocket top":
-        piece = t.piece(step.edges[0].piece)
-        return [t("turn.pocket", piece=piece), *_folding(step, t), t("turn.stitch_press", near=near)]
+        each = "_each" if t.several_of(step.edges[0].piece) else ""
+        start = t(f"turn.pocket{each}", piece=t.piece(step.edges[0].piece))
+        return [start, *_folding(step, t), t("turn.stitch_press", near=near)]
     if step.why == "stand":
         return [
             t("turn.stand", piece=t.named(step.edges), edges=t.edges(step.edges)),

@@ -80,7 +80,7 @@ def _flat_start(step: Step, t: Telling, a: Sequence[Run], b: Sequence[Run]) -> l
     elif step.tube == "folded":
         start = t("flat.fold_work", one=one, other=other, how=how, edges=t.edges((*a, *b), several=True))
     elif step.tube == "closes each":
-        start = t("flat.fold_each", one=one, other=other, how=how, edges=edges)
+        start = t(f"flat.fold_{several}", one=one, other=other, how=how, edges=edges)
     elif step.joined and step.times > 1:
         ours, theirs = t.these(a[0].piece), t.these(b[0].piece)
         start = t("flat.joined", one=ours, other=theirs, how=how, edges=edges)

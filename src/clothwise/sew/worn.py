@@ -16,12 +16,14 @@ from dataclasses import dataclass
 import shapely
 from shapely.geometry import LineString, Polygon
 
-from clothwise.garment import Garment, Piece
-from clothwise.sew.cut_copies import own_mirror
+from clothwise.garment import Edge, Garment, Piece
+from clothwise.sew.cut_copies import cut_garment, own_mirror
 from clothwise.sew.finishing import flat_front as is_flat
 from clothwise.sew.flats import flat_picture
 from clothwise.sew.ink import XY, Area, Face, Item, Label, Path, Picture
+from clothwise.sew.makes import Makes
 from clothwise.sew.placing import net
+from clothwise.sew.trimmings import DEEPEST, OUTSIDE, depth
 
 STEP = 1.0  # cm between the heights at which widths are read
 SPLAY = 0.07  # cm outwards for each cm down from the hip: legs stand a little apart
@@ -85,7 +87,8 @@ def view(garment: Garment, *, front: bool, drawn_in: bool = True) -> View:
     shapes = net(one), net(other)
     top, bottom = _from_to((one, other))
     ys = [top - i * STEP for i in range(int((top - bottom) / STEP))] + [bottom]
-    widths = [(_width(shapes[0], y) + _width(shapes[1], y)) / 2 for y in ys]
+    layers = 4 if one.name == other.name and fork is not None else 2  # one piece goes round the whole leg
+    widths = [(_width(shapes[0], y) + _width(shapes[1], y)) / layers for y in ys]
     outer, inner = _half_outline(ys, widths, fork)
     waist = _drawn_in(garment, widths[0]) if drawn_in else widths[0]
     outer = [
@@ -106,7 +109,9 @@ def _from_to(panels: tuple[Piece, Piece]) -> tuple[float, float]:
 
 def _heights(piece: Piece, kind: str, shape: Polygon) -> tuple[float, float]:
     """Lowest and highest point of the edges of a kind; of the whole piece where it has none."""
-    ys = [p.y for e in piece if e.kind == kind for p in e.curve.flattened(tolerance=STEP / 10)]
+    hems = [e for e in piece if e.name == kind] or [e for e in piece if e.kind == kind]  # a stand is no hem
+    edges = _upper(piece) if kind == "casing" else hems
+    ys = [p.y for e in edges for p in e.curve.flattened(tolerance=STEP / 10)]
     ends = (shape.bounds[3], shape.bounds[1])
     return (min(ys), max(ys)) if ys else ends
 
@@ -127,11 +132,13 @@ def panel_names(garment: Garment) -> set[str]:
 
 def _tall(garment: Garment) -> list[Piece]:
     """Pieces that run from the waist to the hem."""
-    return [
-        p
-        for p in garment.pieces
-        if any(e.kind == "hem" for e in p) and any(e.kind == "casing" or "waist" in e.name for e in p)
-    ]
+    return [p for p in garment.pieces if any("hem" in (e.kind, e.name) for e in p) and _upper(p)]
+
+
+def _upper(piece: Piece) -> list[Edge]:
+    """Its edges at the waist."""
+    cased = [edge for edge in piece if edge.kind == "casing"]
+    return cased or [edge for edge in piece if "waist" in edge.name and "mouth" not in edge.name]
 
 
 def _panels(garment: Garment) -> tuple[Piece, Piece]:
@@ -282,10 +289,40 @@ def worn_picture(garment: Garment, *, front: bool, labelled: bool = True) -> Pic
         elif free.kind == "hem":
             items += [Path(line, "done") for line in level_line(v, v.bottom + depth)]
     items += _pockets(garment, v)
+    items += _bands(garment, v)
+    items += _buttons(v)
     name = "front" if front else "back"
     if labelled:
-        items.append(Label(name, (0.0, v.bottom - 5.0), 3.0, kind="phrase"))
+        items.append(Label(name, (0.0, Picture(tuple(items)).bounds()[1] - 5.0), 3.0, kind="phrase"))
     return Picture(tuple(items), name)
+
+
+def _bands(garment: Garment, v: View) -> list[Item]:
+    """Waistband above, cuffs below, as deep as they are sewn."""
+    makes = Makes(garment, cut_garment(garment))
+    items: list[Item] = []
+    for seam in garment.seams:
+        if makes.of[seam.name] not in OUTSIDE:
+            continue
+        strips = [garment.piece(r.piece) for r in seam.runs if r.piece not in panel_names(garment)]
+        deep = min((depth(strip) for strip in strips), default=DEEPEST)
+        for run in seam.runs if deep < DEEPEST else ():
+            if run.piece == v.piece.name and "waist" in run.line:
+                side = v.side_at(v.top)
+                items.append(Area(shapely.box(-side, v.top, side, v.top + deep), "wrong"))
+                items += gathers(v, 0.0)
+            elif run.piece == v.piece.name:
+                for (x0, y), (x1, _) in level_line(v, v.bottom):
+                    inset = (1 - min(seam.ratio, 1.0)) * (x1 - x0) / 2
+                    items.append(Area(shapely.box(x0 + inset, y - deep, x1 - inset, y), "wrong"))
+    return items
+
+
+def _buttons(v: View) -> list[Item]:
+    """Down the middle, where the panel has them."""
+    marks = [mark for mark in v.piece.marks if mark.kind in ("button", "buttonhole")]
+    ys = dict.fromkeys(round(mark.curve.start.y, 1) for mark in marks)
+    return [Path(((-0.6, y), (0.6, y)), "bold_ink") for y in ys if y < v.top]
 
 
 def _pockets(garment: Garment, v: View) -> list[Item]:
