@@ -112,6 +112,30 @@ def test_only_what_has_changed_since_the_pieces_were_kept(place: Path) -> None:
     assert not (place / "x.pdf").exists()
 
 
+def test_a_work_ticket_is_printed_as_it_says_and_against_an_earlier_one(place: Path) -> None:
+    ticket = """
+ticket = 1
+name = "Skirt"
+made_on = 2026-11-25
+[pattern]
+name = "four_panel_skirt"
+[body]
+name = "Marit"
+[cloth]
+name = "Grey-green linen"
+"""
+    (place / "t.toml").write_text(ticket)
+    shorter = "choices = { longer = -4 }"
+    (place / "u.toml").write_text(ticket.replace('"four_panel_skirt"', f'"four_panel_skirt"\n{shorter}'))
+    whole = figures(place, "print", f"{place}/t.toml", "--out", "@t.pdf")
+    first = pdfium.PdfDocument(place / "t.pdf")[0].get_textpage().get_text_range()
+    assert "for Marit · 2026-11-25 · ticket" in first
+    some = figures(place, "print", f"{place}/u.toml", "--earlier", f"{place}/t.toml", "--out", "@u.pdf")
+    assert some["pages"] < whole["pages"]  # type: ignore[operator]
+    done = run(place, "print", f"{place}/gone.toml", "--out", "@x.pdf")
+    assert "cannot be read" in str(done.exception)
+
+
 @pytest.mark.parametrize(
     ("words", "says"),
     [
@@ -129,6 +153,7 @@ def test_only_what_has_changed_since_the_pieces_were_kept(place: Path) -> None:
         (("--on", "roll", "--only", "A1"), "goes with sheets"),
         (("--earlier", "old.json", "--nest", "women"), "do not go together"),
         (("--nest", "women", "--sizes", "84", "--piece", "collar"), "no piece 'collar'"),
+        (("--nest", "women", "--without", "words", "--out", "@refused.dxf"), "not with the file"),
         (("--lengths", " , "), "which lengths"),
         (("--without", "pictures"), "'pictures' cannot be left out"),
         (("--without", "sheet"), "'sheet' cannot be left out"),

@@ -45,14 +45,15 @@ def kind_of(on: str, out: Path, *, nested: bool) -> Kind:
 def check_agree(kind: Kind, **asked: object) -> None:
     """Some things are for sheets only; a nest, lengths and changes are each a print of their own."""
     wanted = [option for option, value in asked.items() if value]
+    goes_with: dict[Kind, tuple[str, ...]] = {"file": ("nest", "lengths"), "sheets": tuple(asked)}
     for option in wanted:
-        if kind != "sheets" and not (kind == "file" and option in ("nest", "lengths")):
+        if option not in goes_with.get(kind, ("without",)):
             raise PaperError(
-                f"--{option} goes with sheets, not with the {kind}.",
+                f"--{option} goes with {'paper' if option == 'without' else 'sheets'}, not with the {kind}.",
                 where=f"--{option}, --on",
                 mend="Leave one of them out.",
             )
-    apart = [option for option in wanted if option != "only"]
+    apart = [option for option in wanted if option not in ("only", "without")]
     if len(apart) > 1:
         raise PaperError(
             f"--{apart[0]} and --{apart[1]} do not go together.",

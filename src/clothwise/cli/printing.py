@@ -100,7 +100,7 @@ def print_(
     wish = _choices(settings)
     made_with = partial(_make, what, name, figure=_choices(figure), longer=_choices(lengthen))
     make = partial(made_with, wish)
-    check_agree(kind, nest=nest, lengths=lengths, earlier=earlier, only=only)
+    check_agree(kind, nest=nest, lengths=lengths, earlier=earlier, only=only, without=without)
     if nest and (name or figure or lengthen):
         raise PaperError(
             "A nest is drawn to the house's sizes, not to a body.",
@@ -213,7 +213,7 @@ def _is_ticket(what: str) -> bool:
 
 def _of_ticket(file: Path) -> _Make:
     from clothwise.body import estimate
-    from clothwise.cli.app import _whole
+    from clothwise.cli.sewing import _whole
     from clothwise.draft import pattern
     from clothwise.ticket.made import drawn, with_cloth
     from clothwise.ticket.packet import ident
@@ -263,12 +263,12 @@ def _screen(make: _Make, ways: _Ways) -> str:
 
 def _changes(make: _Make, earlier: Path, ways: _Ways) -> Printed:
     """Only what differs from the pieces of an earlier ticket or of a JSON file of pieces."""
-    from clothwise.cli.app import _read
+    from clothwise.cli.files import read_file
     from clothwise.paper.changes import print_changes
     from clothwise.paper.geometry import pieces_of_json
 
     ticket = _is_ticket(str(earlier))
-    before = _of_ticket(earlier).garment.pieces if ticket else pieces_of_json(_read(earlier))
+    before = _of_ticket(earlier).garment.pieces if ticket else pieces_of_json(read_file(earlier, "pieces"))
     return print_changes(
         make.garment,
         before,
