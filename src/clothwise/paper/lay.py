@@ -8,6 +8,7 @@ Cloth runs to the right, its cut end on the left. All is scaled onto the paper; 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from shapely.geometry import Polygon
 
@@ -32,6 +33,9 @@ HEAD = 1.6  # cm on paper above the first picture, for title and facts
 ABOVE, BELOW = 0.85, 0.5  # cm on paper round a picture, for its heading and the names of its edges
 FOOT = 0.9  # cm on paper for the scale bar
 LINE = NOTE * 1.45  # cm from one note to the next
+BETWEEN = 1.0  # cm on paper between pictures side by side
+UPRIGHT = 0.7  # height over width of a drawing: as a landscape sheet
+LEAST_SCALE = 0.01  # paper over cloth: a roll of 20 m is still seen
 SVG_WIDTH = 25.0  # cm: an SVG is drawn to be read on a landscape A4 or a screen
 
 
@@ -44,52 +48,73 @@ def lay_pdf(plan: LayPlan, title: str, size: str = "A4", *, made_on: str = "") -
     """The lay plan on one sheet, landscape, or upright where that shows it larger."""
     paper = sheet(size)
     long, short = max(paper.width, paper.height), min(paper.width, paper.height)
-    sides = [(long, short), (short, long)]
-    across, up = max(sides, key=lambda side: _scale(plan, *(s - 2 * paper.margin for s in side)))
-    drawing = _drawn(
-        plan, title, _scale(plan, across - 2 * paper.margin, up - 2 * paper.margin), across - 2 * paper.margin
-    )
+    rooms = [
+        (long - 2 * paper.margin, short - 2 * paper.margin),
+        (short - 2 * paper.margin, long - 2 * paper.margin),
+    ]
+    width, height = max(rooms, key=lambda room: _spread(plan, *room).scale)
+    drawing = _drawn(plan, title, _spread(plan, width, height), width)
     left, _, _, top = drawing.bounds()
+    across, up = width + 2 * paper.margin, height + 2 * paper.margin
     placed = drawing.moved(paper.margin - left, up - paper.margin - top)
     page = Page(across, up, "Lay", placed, bookmark="Lay plan")
     return write_pdf(Book(title=f"Lay plan: {title}", pages=(page,), made_on=made_on, ident=title))
 
 
 def lay_drawing(plan: LayPlan, title: str, width: float) -> Drawing:
-    """The lay plan `width` cm wide on paper, its origin at the first picture's lower left corner."""
-    return _drawn(plan, title, (width - 1.0) / _longest(plan), width)
+    """The lay plan at most `width` cm wide on paper, its origin at the first picture's lower left corner."""
+    return _drawn(plan, title, _spread(plan, width, width * UPRIGHT), width)
 
 
-def _scale(plan: LayPlan, width: float, height: float) -> float:
-    """As large as the room allows; paper over cloth."""
+@dataclass(frozen=True, slots=True)
+class _Spread:
+    """Paper over cloth, and whether the pictures stand side by side or under each other."""
+
+    scale: float
+    beside: bool
+
+
+def _spread(plan: LayPlan, width: float, height: float) -> _Spread:
+    """As large as the room allows."""
     shown = stages(plan)
-    notes = len(_notes(plan, width)) * LINE
-    tall = height - HEAD - FOOT - notes - len(shown) * (ABOVE + BELOW)
-    across = sum(stage.table.high - stage.table.low for stage in shown)
-    return float(min((width - 1.0) / _longest(plan), max(tall, 1.0) / across))
+    tall = max(height - HEAD - FOOT - len(_notes(plan, width)) * LINE, 1.0)
+    heights = [stage.table.high - stage.table.low for stage in shown]
+    lengths = [shown_length(plan, stage) for stage in shown]
+    under = min((width - 1.0) / max(lengths), (tall - len(shown) * (ABOVE + BELOW)) / sum(heights))
+    apart = BETWEEN * (len(shown) - 1)
+    beside = min((width - 1.0 - apart) / sum(lengths), (tall - ABOVE - BELOW) / max(heights))
+    if len(shown) > 1 and beside > under:
+        return _Spread(beside, beside=True)
+    return _Spread(max(under, LEAST_SCALE), beside=False)
 
 
 def _longest(plan: LayPlan) -> float:
     return max(shown_length(plan, stage) for stage in stages(plan))
 
 
-def _drawn(plan: LayPlan, title: str, scale: float, width: float) -> Drawing:
+def _drawn(plan: LayPlan, title: str, spread: _Spread, width: float) -> Drawing:
     items: list[Item] = []
-    shown = stages(plan)
-    base, number = 0.0, 1
-    for k, stage in enumerate(shown):
-        tall = (stage.table.high - stage.table.low) * scale
-        if k:
+    shown, scale = stages(plan), spread.scale
+    tops = [(stage.table.high - stage.table.low) * scale for stage in shown]
+    top = max(tops) if spread.beside else tops[0]
+    items += _heading(plan, title, top + (ABOVE if len(shown) > 1 else 0.0))
+    left, base, number = 0.0, 0.0, 1
+    for k, (stage, tall) in enumerate(zip(shown, tops, strict=True)):
+        if spread.beside:
+            base = top - tall  # their upper edges are level
+        elif k:
             base -= tall + ABOVE + BELOW
-        else:
-            items += _heading(plan, title, tall + (ABOVE if len(shown) > 1 else 0.0))
         if len(shown) > 1:
             heading = f"{k + 1}. {'Opened out, right side up' if k else _capital(str(plan.layering))}"
-            items.append(Words(heading, Point(0, base + tall + END_LABEL * 1.9), NOTE, bold=True))
+            items.append(Words(heading, Point(left, base + tall + END_LABEL * 1.9), NOTE, bold=True))
         earlier = tuple(one for before in shown[:k] for one in before.cuts)
-        items += panel(plan, stage, Scale(scale, stage.table.start, stage.table.low, base), number, earlier)
+        at = Scale(scale, stage.table.start - left / scale, stage.table.low, base)
+        items += panel(plan, stage, at, number, earlier)
         number += len(stage.cuts)
-    items += _foot(plan, base - BELOW - 0.35, scale, width)
+        if spread.beside:
+            left += shown_length(plan, stage) * scale + BETWEEN
+    lowest = min(0.0, base) - BELOW - 0.35
+    items += _foot(plan, lowest, scale, width)
     return Drawing("lay", title, tuple(items))
 
 

@@ -32,19 +32,23 @@ def label(
     """
     circle = shapely.maximum_inscribed_circle(shape)
     middles = [Point(*circle.coords[0]), Point(*shape.centroid.coords[0])]
-    full, short = tried[:3], tried[3:]
-    tries = [
-        (lines, size) for many in (full, short) for size in (LABEL, LABEL * 0.8, SMALLEST) for lines in many
-    ]
-    for lines, size in tries:
-        for middle in middles:
-            words = _Label(lines, middle, size)
-            if shape.contains(words.box(ROOM)):
-                below = Point(middle.x, middle.y - words.above - 0.15)
-                clear = shape.contains(Spot(below.x, below.y).buffer(ROOM * 2))
-                yield from _grain(shape, placement, below if clear else middle)
-                yield from words.items()
-                return
+    sizes = (LABEL, LABEL * 0.8, SMALLEST)
+    tries = [(lines, size) for size in sizes for lines in tried[:3]]
+    tries += [(lines, size) for lines in tried[3:] for size in sizes]
+    for with_arrow in (True, False):
+        for lines, size in tries:
+            for middle in middles:
+                words = _Label(lines, middle, size)
+                if not shape.contains(words.box(ROOM)):
+                    continue
+                spots = [spot for spot in words.beside_it() if _arrow(shape, placement, spot)]
+                through = _arrow(shape, placement, middle)
+                if through and through[0].distance(through[1]) > 2 * words.half + 4 * ARROW:
+                    spots.append(middle)  # seen on both sides of the words
+                if spots or not with_arrow:
+                    yield from _grain(shape, placement, spots[0] if spots else middle, words.box(ROOM))
+                    yield from words.items()
+                    return
     yield from _grain(shape, placement, middles[0])
     words = _beside(shape, _Label(tried[-1], middles[0], SMALLEST), taken)
     taken.append(words.box(0.0))
@@ -86,6 +90,11 @@ class _Label:
         x, y, w, h = self.middle.x, self.middle.y, self.half + spare, self.above + spare
         return box(x - w, y - h, x + w, y + h)
 
+    def beside_it(self) -> tuple[Point, Point]:
+        """Where an arrow stands clear of the words: below or above them."""
+        x, y = self.middle.x, self.middle.y
+        return Point(x, y - self.above - 0.15), Point(x, y + self.above + 0.15)
+
     def items(self) -> Iterator[Item]:
         x, y, w, h = self.middle.x, self.middle.y, self.half, self.above
         yield Fill(rectangle(x - w, y - h, x + w, y + h), "paper")
@@ -112,24 +121,41 @@ def wordings(number: int, piece: LayPiece, order: int, says: str) -> tuple[tuple
     )
 
 
-def _grain(shape: Polygon, placement: Placement, below: Point) -> Iterator[Item]:
-    """An arrow with the grain of the piece, its head towards the top of it."""
+def _grain(
+    shape: Polygon, placement: Placement, through: Point, words: Polygon | None = None
+) -> Iterator[Item]:
+    """An arrow with the grain of the piece, its head towards the top of it; broken where the words stand."""
+    found = _arrow(shape, placement, through)
+    if not found:
+        return
+    tail, tip = found
+    line = LineString([(tail.x, tail.y), (tip.x, tip.y)])
+    if words is not None and words.contains(Spot(tip.x, tip.y)):
+        return  # its head would lie on the words
+    for part in shapely.get_parts(line.difference(words) if words is not None else line):
+        (x0, y0), (x1, y1) = part.coords
+        yield Stroke(polyline([Point(x0, y0), Point(x1, y1)]), "grain")
+    yield arrow_head(tip, tail.to(tip), ARROW)
+
+
+def _arrow(shape: Polygon, placement: Placement, through: Point) -> tuple[Point, Point] | None:
+    """Tail and tip of an arrow through a point well inside the shape; None where it would be too short."""
+    if not shape.contains(Spot(through.x, through.y).buffer(ROOM * 2)):
+        return None
     turn = math.radians(placement.angle)
     ux, uy = math.cos(turn), math.sin(turn)
     left, bottom, right, top = shape.bounds
     reach = math.hypot(right - left, top - bottom)
     line = LineString(
-        [(below.x - ux * reach, below.y - uy * reach), (below.x + ux * reach, below.y + uy * reach)]
+        [(through.x - ux * reach, through.y - uy * reach), (through.x + ux * reach, through.y + uy * reach)]
     )
     parts = shapely.get_parts(shape.intersection(line))
     runs = [part for part in parts if isinstance(part, LineString) and not part.is_empty]
     if not runs:
-        return
+        return None
     (x0, y0), (x1, y1) = max(runs, key=lambda part: part.length).coords
     if (x1 - x0) * ux + (y1 - y0) * uy < 0:
         (x0, y0), (x1, y1) = (x1, y1), (x0, y0)
     tail = Point(x0 + (x1 - x0) * 0.2, y0 + (y1 - y0) * 0.2)
     tip = Point(x1 - (x1 - x0) * 0.2, y1 - (y1 - y0) * 0.2)
-    if tail.distance(tip) > 3 * ARROW:
-        yield Stroke(polyline([tail, tip]), "grain")
-        yield arrow_head(tip, tail.to(tip), ARROW)
+    return (tail, tip) if tail.distance(tip) > 3 * ARROW else None
