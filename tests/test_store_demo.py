@@ -11,7 +11,7 @@ import numpy
 import pytest
 
 from clothwise.body import Body
-from clothwise.sew.manners import KINDS
+from clothwise.cloth.kinds import kinds
 from clothwise.store import Store, open_store, seed_demo
 from clothwise.store.demo import scenario
 from clothwise.ticket import read_ticket
@@ -150,7 +150,7 @@ def test_people_could_be_real(body: Body) -> None:
 
 
 def test_kinds_of_cloth_are_known_and_a_cupboard_is_mixed() -> None:
-    assert {cloth.kind for cloth in CLOTHS} - set(KINDS) == set()
+    assert {cloth.kind for cloth in CLOTHS} - {kind.name for kind in kinds()} == set()
     assert {cloth.make for cloth in CLOTHS} == {"woven", "knit"}
     assert {cloth.nap for cloth in CLOTHS} == {"none", "two-way", "one-way"}
     assert all(110 <= cloth.width <= 150 and 80 <= cloth.length <= 320 for cloth in CLOTHS)

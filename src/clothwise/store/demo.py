@@ -10,6 +10,7 @@ from sqlalchemy import insert, select
 
 from clothwise.body import Body, Measure
 from clothwise.cloth import Cloth
+from clothwise.cloth.entries import cloth_of
 from clothwise.shelf.pattern import BoughtPattern, FinishedMake, Judgement
 from clothwise.shelf.reading import read_pattern
 from clothwise.store import deeds
@@ -80,7 +81,7 @@ def scenario() -> tuple[tuple[Body, ...], tuple[Cloth, ...], tuple[KeptTicket, .
     whole = _whole()
     return (
         tuple(_body(entry) for entry in whole["body"]),
-        tuple(Cloth(**entry) for entry in whole["cloth"]),
+        tuple(cloth_of(entry) for entry in whole["cloth"]),
         tuple(KeptTicket(**entry) for entry in whole["ticket"]),
     )
 

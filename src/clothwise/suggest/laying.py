@@ -69,8 +69,8 @@ def goes_onto(pieces: Sequence[LayPiece], cloth: Cloth, planner: Planner) -> Lay
 
 
 def shortest_of(plan: LayPlan, cloth: Cloth, planner: Planner) -> LayPlan:
-    """The shorter of a lay and the shortest found for the width; a remnant's lay stays as it is."""
+    """The lay found with more care, that also wants few cuts, where it goes on; a remnant's lay stays."""
     if cloth.remnant:
         return plan
     other = planner(plan.problem, SHORT)
-    return other if other.length < plan.length else plan
+    return other if other.length <= cloth.usable_length else plan
