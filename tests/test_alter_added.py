@@ -20,6 +20,7 @@ from clothwise.alter import (
     yoked,
 )
 from clothwise.body import sample
+from clothwise.cli.drafting import change_typed
 from clothwise.cloth import Cloth
 from clothwise.draft import pattern
 from clothwise.errors import ChoiceError, GarmentError
@@ -231,3 +232,17 @@ def test_changes_are_done_one_after_another_as_a_ticket_writes_them():
 def test_what_cannot_be_meant_is_said(what: str, entries: dict[str, float | str], says: str):
     with pytest.raises(ChoiceError, match=says):
         change_of(what, entries)
+
+
+def test_a_change_is_typed_in_one_line():
+    typed = change_typed("wedge pieces=front_panel, back_panel at=hip edge=side_seam by=-1.5")
+    assert typed.what == "wedge"
+    assert dict(typed.entries) == {
+        "pieces": "front_panel, back_panel",
+        "at": "hip",
+        "edge": "side_seam",
+        "by": -1.5,
+    }
+    assert change_typed("cut singly").what == "cut singly"
+    with pytest.raises(ChoiceError, match="is no change"):
+        change_typed("by=2")

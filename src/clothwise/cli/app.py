@@ -48,6 +48,13 @@ Figures = Annotated[
 Lengthen = Annotated[
     list[str] | None, typer.Option("--lengthen", help="Longer (or shorter) below a level, LEVEL=CM: knee=3.")
 ]
+Left = Annotated[
+    list[str] | None, typer.Option("--left", help="How the left side differs besides: low_shoulder=1.")
+]
+Changes = Annotated[
+    list[str] | None,
+    typer.Option("--change", help="A change of the pieces, NAME KEY=VALUE ...: 'face hem hem=hem by=5'."),
+]
 
 
 _choices = settings_of  # by this name the other files of commands ask for it
@@ -97,6 +104,8 @@ def draft(
     settings: Settings = None,
     figure: Figures = None,
     lengthen: Lengthen = None,
+    left: Left = None,
+    change: Changes = None,
     sheet: Annotated[str, typer.Option(help="For .pdf: A4, Letter, A3 ...")] = "A4",
     json: Json = False,
 ) -> None:
@@ -106,7 +115,8 @@ def draft(
 
     with _store() as store:
         body = store.body(name)
-    garment = drawn_for(body, pattern, _choices(settings), _choices(figure), _choices(lengthen))
+    choices, differs, longer, one_side = (_choices(given) for given in (settings, figure, lengthen, left))
+    garment = drawn_for(body, pattern, choices, differs, longer, one_side, change or ())
     piece_file(garment, body.name, out, sheet)
     if json:
         from clothwise.ticket.figures import garment_figures

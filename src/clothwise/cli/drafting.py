@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from clothwise.alter import change_of
+from clothwise.alter import Change, change_of
 from clothwise.body import Body, estimate
 from clothwise.cli.files import write_one
 from clothwise.errors import ChoiceError, PaperError
@@ -18,6 +19,8 @@ from clothwise.paper.pattern import pattern_pdf, pattern_svg
 from clothwise.paper.sheets import sheet
 from clothwise.ticket.made import drawn
 
+ENTRY = re.compile(r"(\w+)=(.*?)(?=\s+\w+=|$)")  # KEY=VALUE, up to the next KEY=
+
 
 def drawn_for(
     body: Body,
@@ -25,14 +28,33 @@ def drawn_for(
     choices: Mapping[str, float | str],
     figure: Mapping[str, float | str],
     longer: Mapping[str, float | str],
+    left: Mapping[str, float | str] | None = None,
+    asked: Sequence[str] = (),
 ) -> Garment:
     """The checked garment, altered where asked; missing measures are estimated.
 
     figure  how the figure differs, see alter.FIGURE_CHANGES; longer  level -> cm
+    left    how its left side differs besides; asked  changes as they are typed, see `change_typed`
     """
     by = {name: _number(amount, f"--figure {name}") for name, amount in figure.items()}
+    one_side = {name: _number(amount, f"--left {name}") for name, amount in (left or {}).items()}
     changes = [change_of("lengthen", {"at": level, "by": cm}) for level, cm in longer.items()]
-    return drawn(estimate(body), pattern, choices, by, changes=changes)
+    changes += [change_typed(text) for text in asked]
+    return drawn(estimate(body), pattern, choices, by, one_side, changes)
+
+
+def change_typed(text: str) -> Change:
+    """A change in one line, its name and its entries: 'yoke piece=back at=bust below=-6'."""
+    entries = {name: _value(value.strip()) for name, value in ENTRY.findall(text)}
+    what = ENTRY.split(text, maxsplit=1)[0].strip()
+    return change_of(what, entries)
+
+
+def _value(text: str) -> float | str:
+    try:
+        return float(text)
+    except ValueError:
+        return text
 
 
 def _number(value: float | str, where: str) -> float:
