@@ -15,6 +15,7 @@ from clothwise.errors import StoreError, WorkroomError
 from clothwise.store import Store
 from clothwise.web import (
     bought,
+    cupboard,
     evening,
     files,
     house,
@@ -49,6 +50,7 @@ SCREENS = (
     bought,
     makes,
     people,
+    cupboard,
     house,
 )  # modules with ROUTES
 
