@@ -33,6 +33,7 @@ from clothwise.web.ticket_head import Head, bench_of, head_of, progress
 from clothwise.web.ticket_state import Refused, State, changed, keep, load, renamed, shown
 
 MOST_ENTRIES = 200  # of one change
+MOST_LETTERS = 5000  # of one entry: notes, or the corners of a remnant
 
 
 async def pile(request: Request) -> Response:
@@ -223,7 +224,7 @@ async def entries_of(request: Request) -> dict[str, str]:
     except (ValueError, KeyError, TypeError):
         told = None
     fits = isinstance(told, dict) and len(told) <= MOST_ENTRIES
-    if not fits or not all(isinstance(k, str) and isinstance(v, str) and len(v) < 400 for k, v in told.items()):
+    if not fits or not all(isinstance(k, str) and isinstance(v, str) and len(v) <= MOST_LETTERS for k, v in told.items()):
         raise TicketError("This is no change of a ticket.", where="page", mend="Reload the page.")
     return dict(told)
 
