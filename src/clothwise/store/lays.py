@@ -180,7 +180,7 @@ def _code() -> str:
 def _written(plan: LayPlan) -> str:
     return json.dumps(
         {
-            "layering": [plan.layering.name, plan.layering.depth],
+            "layering": astuple(plan.layering),
             "placements": [astuple(placement) for placement in plan.placements],
             "length": plan.length,
             "optimal": plan.optimal,
