@@ -102,11 +102,14 @@ def figured(
 ) -> Garment:
     """The garment drawn for the changed figure, with a note for each change and for the lines that moved most.
 
-    changes  name of FIGURE_CHANGES -> how much
+    changes  name of FIGURE_CHANGES -> how much; 0 is no change, so that one side can be left as it is
     Raises   ChoiceError: no such change, out of range, or the draft does not ask for that measure;
              DraftError: it moves no line; else as the draft
     """
     figure, wished, notes = body, dict(wish), []
+    changes = {name: by for name, by in changes.items() if by}
+    if not changes:
+        return draft.make(body, wish)
     for name, by in changes.items():
         change = _change(draft, name, by)
         wished |= change.chosen(draft, wished, by)
@@ -132,7 +135,7 @@ def _change(draft: HouseDraft, name: str, by: float) -> FigureChange:
             where=where,
             mend=f"It knows {', '.join(c.name for c in possible)}.",
         )
-    if not change.low <= by <= change.high or by == 0:
+    if not change.low <= by <= change.high:
         raise ChoiceError(
             f"{by:+g} {change.unit} is out of range.",
             where=where,

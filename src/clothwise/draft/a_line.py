@@ -114,7 +114,7 @@ def _frame(body: Body, wish: Wish) -> tuple[Frame, tuple[Note, ...]]:
         more = (skirt_length.stride(body, length) - hip) / 4 - angle * (length - depth)
         if more > SOLVE:
             angle += more / (length - depth)
-            notes = (skirt_length.wider_note(4 * more),)
+            notes = skirt_length.wider_notes(4 * more)
     quarter = max(hip / 4 - angle * depth, girth / 4)
     frame = Frame(Slice(0.0, quarter, length, angle / quarter), girth, depth)
     more = frame.hip_girth - hip

@@ -114,7 +114,7 @@ def _frame(body: Body, wish: Wish, casing: float) -> tuple[Frame, tuple[Note, ..
         stride = skirt_length.stride(body, length)
         wider = _with_flare(body, wish, length, _angle_for(frame, body, wish, stride, casing))
         if wider.hem_girth > frame.hem_girth + SOLVE:
-            notes = (skirt_length.wider_note(wider.hem_girth - frame.hem_girth),)
+            notes = skirt_length.wider_notes(wider.hem_girth - frame.hem_girth)
             frame = wider
     more = frame.hip_girth - body["hip_girth"] - float(wish["hip_ease"])
     if more > SOLVE:

@@ -20,6 +20,7 @@ LONGER = 20.0  # cm: the most that the choice adds
 STRIDE_OF_HEIGHT = 0.75  # hem girth over body height that lets her take a full step (rule of the trade)
 STRIDE_FROM = 0.9  # of waist to knee: a skirt that ends higher than this does not hold the step
 SLIT_ABOVE_KNEE = 0.28  # of waist to knee: the slit ends two hands above the knee, below the seat
+WIDER_TOLD = 1.0  # cm in the round
 SLIT_LEAST = 12.0  # cm: a shorter slit frees no step
 
 LENGTHS = {"mini": level.mini, "knee": level.knee, "midi": level.mid_calf, "maxi": level.maxi}
@@ -89,6 +90,9 @@ def slit_note(slit: float, hem_girth: float) -> Note:
     )
 
 
-def wider_note(more: float) -> Note:
+def wider_notes(more: float) -> tuple[Note, ...]:
+    """That the hem is wider than asked, from a centimetre on. [cm]"""
+    if more < WIDER_TOLD:
+        return ()
     text = f"So that the hem leaves room to step it is {more:.0f} cm wider than asked."
-    return Note(text, measure="hem", by=more)
+    return (Note(text, measure="hem", by=more),)
