@@ -224,9 +224,13 @@ async def entries_of(request: Request) -> dict[str, str]:
     except (ValueError, KeyError, TypeError):
         told = None
     fits = isinstance(told, dict) and len(told) <= MOST_ENTRIES
-    if not fits or not all(isinstance(k, str) and isinstance(v, str) and len(v) <= MOST_LETTERS for k, v in told.items()):
+    if not fits or not all(_is_entry(path, text) for path, text in told.items()):
         raise TicketError("This is no change of a ticket.", where="page", mend="Reload the page.")
     return dict(told)
+
+
+def _is_entry(path: Any, text: Any) -> bool:
+    return isinstance(path, str) and isinstance(text, str) and len(text) <= MOST_LETTERS
 
 
 async def looked(request: Request) -> Response:
