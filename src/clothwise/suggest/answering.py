@@ -15,6 +15,7 @@ from clothwise.suggest.near import Near
 from clothwise.suggest.suiting import suiting
 from clothwise.ticket import Ticket
 from clothwise.ticket.made import other_layers
+from clothwise.ticket.ticket import OtherCloth
 
 
 def answer_of(
@@ -47,6 +48,9 @@ def answer_of(
             made_on=evening.made_on,
             body_name=evening.body.name,
             cloth_name=cloth.name,
+            other_cloths=(OtherCloth(tuple(piece.name for piece in near.other), near.other_cloth),)
+            if near and near.other_cloth
+            else (),
         ),
         title=garment.title,
         verdict="with a change" if near else "can be made",

@@ -22,7 +22,7 @@ from clothwise.draft import HouseDraft
 from clothwise.errors import WorkroomError
 from clothwise.garment import Garment, Piece
 from clothwise.garment.check import check
-from clothwise.lay.from_garment import lay_piece
+from clothwise.lay.from_garment import lay_piece, lay_pieces
 from clothwise.lay.piece import LayPiece
 from clothwise.lay.plan import LayPlan
 from clothwise.paper.sheets import sheet, sheets_roughly
@@ -91,6 +91,13 @@ class Make:
             numbered = enumerate(self.garment.pieces, start=1)
             self._pieces = tuple(_cut_out(piece, n) for n, piece in numbered if piece.layer == "shell")
         return self._pieces
+
+    def pieces_on(self, cloth: Cloth) -> tuple[LayPiece, ...]:
+        """The pieces as this cloth wants them: with their match points where stripes must meet."""
+        if not (cloth.repeat_along or cloth.repeat_across):
+            return self.pieces
+        assert self.garment is not None
+        return lay_pieces(self.garment, matched=True)
 
     @property
     def sound(self) -> bool:
@@ -183,7 +190,7 @@ class Candidate:
     def _lay(self, planner: Planner) -> bool:
         if self.make.garment is None:
             return False
-        self.plan = goes_onto(self.make.pieces, self.cloth, planner)
+        self.plan = goes_onto(self.make.pieces_on(self.cloth), self.cloth, planner)
         self.too_long = self.plan is None
         return not self.too_long
 

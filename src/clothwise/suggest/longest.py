@@ -48,7 +48,7 @@ def longest(make: Make, cloth: Cloth, *, effort: str = "quick", known: NoFits | 
         return other
 
     def pieces(by: float) -> tuple[LayPiece, ...]:
-        return drawn(by).pieces
+        return drawn(by).pieces_on(cloth)
 
     found = longest_lay(
         pieces,

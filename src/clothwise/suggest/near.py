@@ -127,7 +127,7 @@ class _Way:
         at = high
         while low <= high:
             make = self.redraw(self.make, self.choice, self.values[at])
-            plan = goes_onto(make.pieces, cloth, planner) if make else None
+            plan = goes_onto(make.pieces_on(cloth), cloth, planner) if make else None
             if plan is None and at == len(self.values) - 1:
                 return None  # brought down as far as it can be, and still too much
             if make is not None and plan is not None and make.sound:
@@ -236,7 +236,7 @@ def hidden(piece: LayPiece) -> bool:
 def _moved(make: Make, cloth: Cloth, others: Sequence[Cloth], planner: Planner, below: float) -> Near | None:
     """Unseen pieces cut from another cloth, the smallest cloth that holds them."""
     moved = tuple(piece for piece in make.pieces if hidden(piece))
-    kept = tuple(piece for piece in make.pieces if not hidden(piece))
+    kept = tuple(piece for piece in make.pieces_on(cloth) if not hidden(piece))
     if not moved or not kept:
         return None
     whole = sum(piece.area_cm2 for piece in make.pieces)

@@ -103,7 +103,7 @@ def _parts(make: Make, first: Cloth, remnants: Sequence[Cloth], planner: Planner
     everywhere = sum(one.usable_area_cm2 for one in remnants if one.make == first.make)
     if make.least_area_cm2() > everywhere:
         return ()
-    for kept, moved in _divided(make.pieces):
+    for kept, moved in _divided(make.pieces_on(first)):
         if sum(piece.area_cm2 for piece in kept) > first.usable_area_cm2:
             continue
         plan = goes_onto(kept, first, planner)

@@ -197,7 +197,7 @@ class _Search:
         make, cloth = candidate.make, candidate.cloth
         made = tuple(Change(*change) for change in changes)
         moved = tuple(piece for piece in make.pieces if piece.name in others)
-        kept = tuple(piece for piece in make.pieces if piece.name not in others)
+        kept = tuple(piece for piece in make.pieces_on(cloth) if piece.name not in others)
         plan = goes_onto(kept, cloth, self.planner)
         other = self.cloths.get(str(made[0].was)) if moved else None
         other_plan = goes_onto(moved, other, self.planner) if other else None

@@ -6,7 +6,7 @@ import math
 
 from clothwise.cloth import Cloth
 from clothwise.garment import Notion, Piece
-from clothwise.ticket.made import Made
+from clothwise.ticket.made import PLACES, Made
 
 SHOP_STEP = 10.0  # cm: cloth is sold by the tenth of a metre
 LAYERS = {"rib": "Ribbing", "pocket": "Thin firm cloth for the pockets", "lining": "Lining"}
@@ -25,16 +25,18 @@ def shopping_and_cutting(made: Made) -> str:
     lines += [f"[ ] {line}" for line in _needed(made)]
     lines += ["", f"CUT FROM {made.cloth.name.upper()}", ""]
     lines += [_laid(made), ""]
-    lines += [f"[ ] {_cut(piece)}" for piece in _of(made, "shell")]
+    mine = {piece.name for piece in made.plan.problem.pieces}
+    lines += [f"[ ] {_cut(piece)}" for piece in made.garment.pieces if piece.name in mine]
     for layer, plan in made.others.items():
         lines += [
             "",
-            f"CUT FROM {LAYERS[layer].upper()}",
+            f"CUT FROM {layer_title(made, layer).upper()}",
             "",
             f"Lay: {plan.layering}, {plan.length:.0f} cm.",
             "",
         ]
-        lines += [f"[ ] {_cut(piece)}" for piece in _of(made, layer)]
+        laid = {piece.name for piece in plan.problem.pieces}
+        lines += [f"[ ] {_cut(piece)}" for piece in made.garment.pieces if piece.name in laid]
     backed = [piece for piece in made.garment.pieces if piece.interfaced or piece.layer == "interfacing"]
     if backed:
         lines += ["", "CUT FROM INTERFACING, WITHOUT THE ALLOWANCES", ""]
@@ -47,8 +49,11 @@ def shopping_and_cutting(made: Made) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _of(made: Made, layer: str) -> list[Piece]:
-    return [piece for piece in made.garment.pieces if piece.layer == layer]
+def layer_title(made: Made, layer: str) -> str:
+    """What a layer is cut from, in words."""
+    if layer in PLACES:
+        return made.ticket.other_cloths[PLACES.index(layer)].cloth.name
+    return LAYERS[layer]
 
 
 def before_cutting(made: Made) -> tuple[str, ...]:
@@ -70,7 +75,8 @@ def _needed(made: Made) -> list[str]:
     for layer, plan in made.others.items():
         metres = math.ceil(plan.length / SHOP_STEP) * SHOP_STEP / 100
         lines.append(
-            f"{LAYERS[layer]}: {metres:.1f} m of {plan.problem.cloth.width:.0f} cm width, or a remnant"
+            f"{layer_title(made, layer)}: {metres:.1f} m of {plan.problem.cloth.width:.0f} cm width, "
+            "or a remnant"
         )
     lines += [_bought(notion) for notion in made.notions]
     lines += [f"a new {needle} machine needle" for needle in sorted({s.needle for s in made.steps if s.needle})]

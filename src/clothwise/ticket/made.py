@@ -33,6 +33,7 @@ LAYER_WIDTHS = {
     "pocket": 110.0,
     "lining": 140.0,
 }  # cm, as usually sold; a tube of rib opened flat (T)
+PLACES = ("second_cloth", "third_cloth")  # by these names the lays of other cloths are found in a packet
 BLADE_GAP = 0.3  # cm left between pieces: shears wander this much
 
 
@@ -51,7 +52,7 @@ class Made:
         str, ...
     ]  # measures that look like slips of the tape, each a question: asked, never overruled
     estimated: tuple[str, ...]  # measures the draft was drawn to that nobody taped
-    others: Mapping[str, LayPlan]  # layer -> lay, of what is cut from other cloth: rib, pockets, lining
+    others: Mapping[str, LayPlan]  # layer, or one of PLACES -> lay of what is cut from other cloth
     minutes: Minutes  # with printing, for about as many sheets as it will take; the packet counts them
 
     @property
@@ -76,8 +77,11 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
     choices = with_cloth(pattern(ticket.pattern), ticket.choices, ticket.cloth)
     garment = drawn(body, ticket.pattern, choices, ticket.figure, ticket.left, ticket.changes)
     pieces = lay_pieces(garment, matched=lay_cloth(ticket.cloth).repeat is not None)
-    plan = laid(pieces, ticket.cloth, effort=effort, known=known)
+    kept, moved = _divided(pieces, ticket)
+    plan = laid(kept, ticket.cloth, effort=effort, known=known)
     others = other_layers(garment, known)
+    for place, (other, part) in zip(PLACES, moved, strict=False):
+        others[place] = laid(part, other, effort=effort, known=known)
     steps = order_of_work(garment, ticket.cloth, ticket.sewer, preferring=ticket.ways)
     return Made(
         ticket=ticket,
@@ -101,6 +105,26 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
             cuts=_cuts(plan, others),
         ),
     )
+
+
+def _divided(
+    pieces: tuple[LayPiece, ...], ticket: Ticket
+) -> tuple[tuple[LayPiece, ...], list[tuple[Cloth, tuple[LayPiece, ...]]]]:
+    """The pieces of the main cloth, and those that the ticket wants from another."""
+    names = {piece.name for piece in pieces}
+    taken = [name for one in ticket.other_cloths for name in one.pieces]
+    strange = [name for name in taken if name not in names]
+    if strange or len(set(taken)) < len(taken) or set(taken) == names or len(ticket.other_cloths) > len(PLACES):
+        raise TicketError(
+            f"'{strange[0]}' is no piece of it." if strange else "Its pieces cannot be divided so.",
+            where=f"ticket '{ticket.name}': other_cloths",
+            mend=f"Name each piece once, at most {len(PLACES)} cloths; there are {', '.join(sorted(names))}.",
+        )
+    kept = tuple(piece for piece in pieces if piece.name not in taken)
+    moved = [
+        (one.cloth, tuple(piece for piece in pieces if piece.name in one.pieces)) for one in ticket.other_cloths
+    ]
+    return kept, moved
 
 
 def with_cloth(draft: HouseDraft, choices: Mapping[str, float | str], cloth: Cloth) -> dict[str, float | str]:

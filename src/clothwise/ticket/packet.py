@@ -14,7 +14,7 @@ from clothwise.sew.booklet import PINNED, BookletContent, Sheet, booklet, card
 from clothwise.sew.language import language
 from clothwise.sew.screen import screen
 from clothwise.ticket.figures import as_json, packet_figures
-from clothwise.ticket.lists import LAYERS, before_cutting, shopping_and_cutting
+from clothwise.ticket.lists import before_cutting, layer_title, shopping_and_cutting
 from clothwise.ticket.made import Made
 from clothwise.ticket.spoken_lay import spoken_lay
 from clothwise.ticket.ticket import Ticket
@@ -49,7 +49,7 @@ def packet(made: Made) -> dict[str, bytes]:
         "list.txt": shopping_and_cutting(made).encode(),
     }
     for layer, plan in made.others.items():
-        title = f"{made.ticket.name}, {LAYERS[layer].lower()}"
+        title = f"{made.ticket.name}, {layer_title(made, layer).lower()}"
         files[f"lay_{layer}.svg"] = lay_svg(plan, title).encode()
         files[f"lay_{layer}.pdf"] = lay_pdf(plan, title, made.ticket.sheet, made_on=day)
     figures = packet_figures(made, sheets=printed.sheets, files=(*sorted(files), "packet.json"))

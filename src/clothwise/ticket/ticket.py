@@ -27,7 +27,10 @@ from clothwise.units import parse_length
 
 FORMAT = 1  # of the ticket file; a reader refuses what is newer
 
-_TOP = ("ticket", "name", "made_on", "body", "pattern", "cloth", "sewer", "ways", "paper", "booklet")
+_TOP = (
+    "ticket", "name", "made_on", "body", "pattern", "cloth", "other_cloths", "sewer", "ways", "paper",
+    "booklet",
+)  # fmt: skip
 _BODY = ("name", "figure", "age_years", "taken_on", "measures", "estimated", "confirmed", "notes")
 _CLOTH_LENGTHS = ("width", "length")
 _CLOTH_NUMBERS = tuple(name for name in NUMBERS if name not in _CLOTH_LENGTHS)
@@ -57,6 +60,14 @@ class Booklet:
 
 
 @dataclass(frozen=True, slots=True)
+class OtherCloth:
+    """Pieces, by name, that are cut from another cloth than the rest: facings, pockets."""
+
+    pieces: tuple[str, ...]
+    cloth: Cloth
+
+
+@dataclass(frozen=True, slots=True)
 class Ticket:
     """One make, whole. `body` and `cloth` may still be mere names (see `names`), to be filled by a store.
 
@@ -65,6 +76,7 @@ class Ticket:
     changes  what is altered on the drawn pieces, in this order
     ways     for a seam or zip that the trade sews in more than one way: which (see sew.alternatives)
     booklet  language, sheet and size of its print
+    other_cloths  pieces of the shell that are cut from another cloth
     """
 
     name: str
@@ -82,6 +94,7 @@ class Ticket:
     changes: tuple[Change, ...] = ()
     ways: Mapping[str, Way] = field(default_factory=dict)
     booklet: Booklet = field(default_factory=Booklet)
+    other_cloths: tuple[OtherCloth, ...] = ()
 
     def __post_init__(self) -> None:
         for name in ("choices", "figure", "left", "ways"):
@@ -146,6 +159,7 @@ def _ticket(whole: dict[str, Any]) -> Ticket:
         changes=_changes(pattern),
         ways=_ways(_table(whole, "ways")),
         booklet=_booklet(_table(whole, "booklet")),
+        other_cloths=_others(whole),
     )
 
 
@@ -204,6 +218,22 @@ def _cloth(table: dict[str, Any]) -> Cloth | None:
         if name in table:
             given[name] = _listed(table, name)
     return Cloth(**{"name": _word(table, "name", "cloth"), **given})
+
+
+def _others(whole: dict[str, Any]) -> tuple[OtherCloth, ...]:
+    rows = whole.get("other_cloths", [])
+    if not isinstance(rows, list) or not all(isinstance(row, dict) for row in rows):
+        raise _wrong("other_cloths", rows, "a list of cloths, each under [[other_cloths]]")
+    found = []
+    for row in rows:
+        pieces = row.get("pieces")
+        if not isinstance(pieces, list) or not pieces or not all(isinstance(name, str) for name in pieces):
+            raise _wrong("other_cloths.pieces", pieces, "a list of names of pieces in quotes")
+        cloth = _cloth({name: value for name, value in row.items() if name != "pieces"})
+        if cloth is None:
+            raise _wrong("other_cloths", row, "a cloth with its width and length")
+        found.append(OtherCloth(tuple(pieces), cloth))
+    return tuple(found)
 
 
 def _listed(table: dict[str, Any], name: str) -> Any:

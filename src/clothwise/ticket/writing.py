@@ -25,6 +25,9 @@ def write_ticket(ticket: Ticket) -> str:
         whole["pattern"]["changes"] = [{"what": c.what, **c.entries} for c in ticket.changes]
     whole["body"] = _body(ticket.body) if ticket.body else {"name": ticket.body_name}
     whole["cloth"] = entries(ticket.cloth) if ticket.cloth else {"name": ticket.cloth_name}
+    if ticket.other_cloths:
+        others = ticket.other_cloths
+        whole["other_cloths"] = [{"pieces": list(one.pieces), **entries(one.cloth)} for one in others]
     sewer = ticket.sewer
     whole["sewer"] = {name: value for name, value in asdict(sewer).items() if value != ""}
     if ticket.ways:
