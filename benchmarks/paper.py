@@ -306,10 +306,10 @@ def change_rows(few: Sequence[Make]) -> list[Row]:
 def main(quick: bool = False) -> int:
     many = makes(1 if quick else 50)
     few = many[::10] if quick else makes(4)
-    rows = [*time_rows(few), *nest_rows(2 if quick else 5), *scale_rows(few[: 4 if quick else 16])]
-    rows += word_rows(many[::4] if quick else many)
+    rows = [*time_rows(few), *nest_rows(2 if quick else 5), *scale_rows(few[: 3 if quick else 16])]
+    rows += word_rows(many[::6] if quick else many)
     rows += sheet_rows(many[: len(PATTERNS)], PAPERS[:1]) if quick else sheet_rows(few)
-    rows += [*change_rows(few[::2]), *exchange_rows(few)]
+    rows += [*change_rows(few[::2]), *exchange_rows(few[::2] if quick else few)]
     rows += [] if quick else size_rows()
     preface = "Read back with pdfium. Targets of sheets: the same pieces side by side."
     return 0 if print_table("Paper: scale, words, sheets, sizes, changes, time", rows, preface) else 1

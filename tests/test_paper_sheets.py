@@ -153,6 +153,8 @@ def test_squares_may_stand_at_an_edge_that_meets_no_other_sheet() -> None:
     ink[:96] = 1.0  # printed all over but for 6 cm along the upper edge
     alone = square_places(InkMap(ink).of((0.0, 0.0, 20.0, 30.0), 1.0, frozenset({"below"})))
     assert all(place.y >= 96 * SQUARES_CELL for place in alone)
+    empty = square_places(InkMap(np.zeros((120, 80))).of((0.0, 0.0, 20.0, 30.0), 1.0, frozenset()))
+    assert all(place.x > 0 and place.y > 0 for place in empty), "never flush with the frame without need"
     joined = square_places(InkMap(np.zeros((120, 80))).of((0.0, 0.0, 20.0, 30.0), 1.0))
     assert all(place.x >= 0.5 and place.y >= 1.5 for place in joined), "away from edges where marks stand"
 

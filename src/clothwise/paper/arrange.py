@@ -29,10 +29,9 @@ NEAR = 2  # sheets above the best so far: a try this near is worth improving
 FEW = 8  # pieces: for more, each strip takes long and the raster fills small ones in as well
 STRIPS = 16  # strips tried for few pieces
 STRIPS_OF_SOME = 2
-MANY = 12  # pieces: for more, one strip in a brief search and one try on the raster; two and four, and a longer
-STRIPS_OF_MANY = (
-    1  # search, find 1.2 % fewer sheets in more than twice the time (sets of 12 to 20 pieces, 2026-11)
-)
+MANY = 12  # pieces: for more, one try on the raster, and where that is not dense, one strip in a brief search;
+STRIPS_OF_MANY = 1  # 4 tries, 2 strips and a longer search find 1.2 % fewer sheets in twice the time (2026-11)
+DENSE = 1.35  # times the sheets that the area alone fills: no strip has bettered what lies so densely (21 sets)
 MOST_ORDERS = 6  # orders of the pieces tried on each grid
 MOST_COLUMNS = 12  # a taped paper wider than this is not handled on a table
 
@@ -55,25 +54,14 @@ def arranged(outlines: Sequence[Sequence[Point]], sheet: Sheet, *, tries: int = 
     best = min((_side_by_side(outlines, things, way) for way in sheet.orientations()), key=_cost)
     plain = len(best.grid.tiles)
     least = min(_least(outlines, way) for way in sheet.orientations())
-    known = NoFits()
-    many = len(outlines) > MANY
-    strips = STRIPS_OF_MANY if many else STRIPS_OF_SOME if len(outlines) > FEW else STRIPS
-    for way, columns in _grids(outlines, sheet)[:strips]:
-        laid = _stripped(outlines, things, way, columns, known, "brief" if many else "quick")
-        if laid is not None and _cost(laid) < _cost(best):
-            best = laid
-    cell = cell_for(sum(thing.area for thing in things))
-    masks: dict[Sheet, list[tuple[Mask, ...]]] = {}
-    for way, columns, order in islice(_plans(outlines, sheet), 1 if many else tries):
-        if len(best.grid.tiles) <= least:
-            break
-        if way not in masks:
-            masks[way] = [masks_of(outline, way, cell) for outline in outlines]
-        rows = math.ceil(plain / columns) + SPARE_ROWS
-        plane = Plane(way, columns, rows, masks[way], cell)
-        found = _placed(outlines, things, plane, order, len(best.grid.tiles))
-        if found is not None and _cost(found) < _cost(best):
-            best = found
+    if len(outlines) > MANY:
+        best = _on_raster(outlines, things, sheet, best, 1)
+        if len(best.grid.tiles) > DENSE * least:
+            best = _on_strips(outlines, things, sheet, best, STRIPS_OF_MANY, "brief")
+    else:
+        strips = STRIPS_OF_SOME if len(outlines) > FEW else STRIPS
+        best = _on_strips(outlines, things, sheet, best, strips, "quick")
+        best = _on_raster(outlines, things, sheet, best, tries)
     best = _centred(outlines, things, best)
     return Arrangement(best.grid, best.carries, plain)
 
@@ -151,7 +139,49 @@ def _stripped(
     return _made(things, sheet, strip.carries, columns, _count(strip.length, sheet, 1))
 
 
+def _on_strips(
+    outlines: Sequence[Sequence[Point]],
+    things: Sequence[Polygon],
+    sheet: Sheet,
+    best: Arrangement,
+    strips: int,
+    effort: str,
+) -> Arrangement:
+    """The best of so many strips, and of what was found before."""
+    known = NoFits()
+    for way, columns in _grids(outlines, sheet)[:strips]:
+        laid = _stripped(outlines, things, way, columns, known, effort)
+        if laid is not None and _cost(laid) < _cost(best):
+            best = laid
+    return best
+
+
 # ---- the search ------------------------------------------------------------------------------------
+
+
+def _on_raster(
+    outlines: Sequence[Sequence[Point]],
+    things: Sequence[Polygon],
+    sheet: Sheet,
+    best: Arrangement,
+    tries: int,
+) -> Arrangement:
+    """The best of so many grids and orders, and of what was found before."""
+    least = min(_least(outlines, way) for way in sheet.orientations())
+    most = len(best.grid.tiles)
+    cell = cell_for(sum(thing.area for thing in things))
+    masks: dict[Sheet, list[tuple[Mask, ...]]] = {}
+    for way, columns, order in islice(_plans(outlines, sheet), tries):
+        if len(best.grid.tiles) <= least:
+            break
+        if way not in masks:
+            masks[way] = [masks_of(outline, way, cell) for outline in outlines]
+        rows = math.ceil(most / columns) + SPARE_ROWS
+        plane = Plane(way, columns, rows, masks[way], cell)
+        found = _placed(outlines, things, plane, order, len(best.grid.tiles))
+        if found is not None and _cost(found) < _cost(best):
+            best = found
+    return best
 
 
 def _grids(outlines: Sequence[Sequence[Point]], sheet: Sheet) -> list[tuple[Sheet, int]]:

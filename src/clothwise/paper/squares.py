@@ -20,6 +20,7 @@ INCH_SQUARE = 2 * INCH  # cm
 CELL = 0.25  # cm: raster on which ink is counted
 ON_WORDS = 12.0  # times worse to cover a cell of words than a cell of a line
 ON_RIM = 3.0  # cost of a cell near the window's edge, where the join marks are
+ON_FREE_RIM = 0.5  # the same along an edge that meets no other sheet
 RIM = 0.7  # cm: that near
 ON_MIDDLE = 3.0  # times worse in the middle of a square, where its words stand
 NEVER = 1e6  # cost of a cell that must stay free
@@ -40,21 +41,22 @@ class InkMap:
     ink: Ink
 
     def of(self, window: Box, overlap: float, joined: frozenset[Side] = ALL_SIDES) -> Ink:
-        """The cells of one window; dearer along edges that meet a neighbour, and in the strips it covers."""
+        """The cells of one window; dear along edges that meet a neighbour and in the strips it covers, a little
+        along the others, so that no side of a square lies on the frame."""
         left, bottom = round(window[0] / CELL), round(window[1] / CELL)
         part = np.zeros((int((window[3] - window[1]) / CELL), int((window[2] - window[0]) / CELL)))
         top, right = bottom + part.shape[0], left + part.shape[1]
         held = self.ink[max(bottom, 0) : top, max(left, 0) : right]
         part[: held.shape[0], : held.shape[1]] = held
         n, covered = round(RIM / CELL), round((RIM + overlap) / CELL)
-        strips: Mapping[Side, tuple[slice, slice]] = {
-            "below": np.s_[:covered, :],
+        rims: Mapping[Side, tuple[slice, slice]] = {
+            "below": np.s_[: covered if "below" in joined else n, :],
             "above": np.s_[-n:, :],
             "left": np.s_[:, :n],
-            "right": np.s_[:, -covered:],
+            "right": np.s_[:, -(covered if "right" in joined else n) :],
         }
-        for side in sorted(joined):
-            part[strips[side]] += ON_RIM
+        for side, rim in rims.items():
+            part[rim] += ON_RIM if side in joined else ON_FREE_RIM
         return part
 
     def under(self, at: Point, reach: float) -> float:
