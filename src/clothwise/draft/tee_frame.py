@@ -7,6 +7,7 @@ of sleeves house rule, 2026-11.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from clothwise.body import Body
@@ -22,6 +23,7 @@ from clothwise.garment import Note
 NAME = "cut_on_sleeve_tee"
 HEM, BAND = "hem", "band"
 SLEEVE_HEM = 2.0  # cm turned once
+TURN_OF_REACH, LEAST_TURN = 0.5, 0.5  # share; cm: of a child's cap
 ARM_EASE = {knit.CLOSE: 0.0, knit.EASY: 4.0, knit.LOOSE: 7.0, knit.VERY_LOOSE: 11.0}  # cm on the upper arm
 OF_CHILD = 0.8  # of an adult's ease on the arm
 OPENING_EASE = 1.5  # cm more round a cap's opening than round a sleeve: nothing hangs from it
@@ -179,7 +181,7 @@ def _band_width(body: Body, sleeve: str) -> float:
 def _end(body: Body, wish: Wish, cut: CutOn) -> SleeveEnd:
     """A hem where it is asked or lies flat, else a band. ChoiceError for a hem that cannot lie flat."""
     sleeve, asked = str(wish["sleeve"]), str(wish.get("sleeve_end", ""))
-    turn = narrow_turn(cut.end) if sleeve == "cap" else hem_depth(SLEEVE_HEM, None, cut.end)
+    turn = _cap_turn(body, cut) if sleeve == "cap" else hem_depth(SLEEVE_HEM, None, cut.end)
     if turn is not None and asked != BAND:
         return SleeveEnd(turn=turn)
     if asked == HEM:
@@ -198,6 +200,16 @@ def _end(body: Body, wish: Wish, cut: CutOn) -> SleeveEnd:
     if sleeve == "long":  # it must let the hand through
         share = max(share, hand(body) / (1 + knit.BAND_PASSES_OF_STRETCH * finish.stretch) / edge)
     return SleeveEnd(width, min(share, 1.0))
+
+
+def _cap_turn(body: Body, cut: CutOn) -> float | None:
+    """How deep a cap's opening is turned; on a child no deeper than half of what its underarm reaches out, else
+    the turn is cut with a tail along the side seam. [cm]"""
+    turn = narrow_turn(cut.end)
+    if turn is None or not body.child:
+        return turn
+    most = TURN_OF_REACH * abs(cut.under.end.x - cut.under.start.x)
+    return max(min(turn, math.floor(10 * most) / 10), LEAST_TURN)
 
 
 def _sleeve_notes(cut: CutOn, sleeve: str, *, banded: bool) -> tuple[Note, ...]:
