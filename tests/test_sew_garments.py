@@ -19,6 +19,7 @@ from clothwise.sew.bench import bench_for
 from clothwise.sew.order import alternatives
 from clothwise.sew.step_check import check_steps
 from clothwise.sew.words import step_words
+from tests.sewn_by_hand import marit
 from tests.sewn_garments import darted_top, gathered_skirt, knit_tee, shirt
 
 LINEN = Cloth("Linen", 140, 250, kind="linen")
@@ -434,3 +435,34 @@ def test_it_is_tried_on_when_its_largest_pieces_hang_together(figure: Figure):
     garment = pattern("apron").make(body)
     titles = [step.title for step in order_of_work(garment, LINEN, Sewer())]
     assert titles.index("Skirt to the waistband") < titles.index("Try it on") < titles.index("Hem")
+
+
+def test_ties_are_made_before_they_are_caught_and_straps_set_on_last() -> None:
+    for wish in ({}, {"straps": "tied at the neck"}, {"style": "pinafore"}):
+        garment = pattern("apron").make(marit(), wish)
+        steps = order_of_work(garment, LINEN, Sewer())
+        at = {name: step.number for step in steps for name in (step.name, *step.seams)}
+        assert check_steps(garment, steps, LINEN) == ()
+        if "waist_tie_seam" in at:
+            assert at["waist_tie_seam"] < min(at["end_left"], at["end_right"])
+            assert "other end stays open" in said(garment, "waist_tie_seam")
+            late = [replace(s) for s in steps if s.name != "waist_tie_seam"]
+            made = next(s for s in steps if s.name == "waist_tie_seam")
+            assert "catches the waist_tie" in told(garment, [*late, made])
+        for name in ("straps_front", "strap_left", "strap_right"):
+            assert at.get(name, 99) > at["bib"]
+        assert at["bib_sides"] < at["bib_top"] < at["bib"]
+
+
+def test_one_pocket_is_not_told_as_two() -> None:
+    garment = pattern("sweatshirt").make(marit(), {"pocket": "across the front"})
+    text = " ".join(" ".join(step_words(s, garment).do) for s in order_of_work(garment, JERSEY, Sewer()))
+    assert "each front pocket" not in text
+    assert "sit at one height" not in text
+    assert "from the raw edge" in text  # a knit's edge is not neatened
+
+
+def test_the_waist_of_a_circle_is_stayed() -> None:
+    garment = pattern("circle_skirt").make(marit(), {"waist": "facing with zip"})
+    stayed = steps_of(garment)["stay"]
+    assert {run.line for run in stayed.edges} == {"waist"}

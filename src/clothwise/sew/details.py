@@ -151,10 +151,11 @@ def key_pictures(t: Telling) -> dict[str, Picture]:
 
 def pieces_picture(t: Telling) -> Picture:
     """All pieces in a row, as cut, right side up, with grain and notches."""
-    return beside([_one(piece) for piece in t.garment.pieces], 9.0, t("detail.pieces"))
+    row = [_one(piece, staggered=bool(i % 2)) for i, piece in enumerate(t.garment.pieces)]
+    return beside(row, 9.0, t("detail.pieces"))
 
 
-def _one(piece: Piece) -> Picture:
+def _one(piece: Piece, *, staggered: bool) -> Picture:
     cut = shape(piece)
     items: list[Item] = [Area(cut, "wrong")]
     inside = Polygon(piece.polygon(tolerance=0.05))
@@ -172,5 +173,6 @@ def _one(piece: Piece) -> Picture:
         if drawn.kind == "placement":
             items.append(Path(tuple((p.x, p.y) for p in drawn.curve.flattened(tolerance=0.05)), "hidden"))
     x, _, right, _ = cut.bounds
-    items.append(Label(piece.title, ((x + right) / 2, cut.bounds[1] - 6.0), 2.6))
+    below = 12.0 if staggered else 6.0  # names of narrow pieces beside each other do not touch
+    items.append(Label(piece.title, ((x + right) / 2, cut.bounds[1] - below), 2.6))
     return Picture(tuple(items))

@@ -88,7 +88,9 @@ def frill_seams(bench: Bench, free: FreeEdge) -> set[str]:
     found = [
         s
         for s in bench.garment.seams
-        if {r.piece for r in s.runs} & mine and not {r.piece for r in s.runs} <= mine
+        if {r.piece for r in s.runs} & mine
+        and not {r.piece for r in s.runs} <= mine
+        and not (s.kind == "patch" and {r.piece for r in s.b} <= mine)  # a strap is set on it later
     ]
     small = mine <= bench.small_pieces
     set_on = all(

@@ -132,7 +132,7 @@ class Needs:
             for name, others in self.cut.joins.items()
             if self.makes.of[name] in INSIDE
             and self.makes.of[name] != "folded on itself"
-            and any(bodies(self.garment, other.runs) & mine for other in others)
+            and any(bodies(self.garment, (*other.a, *other.b)) & mine for other in others)
         }
 
     def _tops(self, seam: Seam) -> set[str]:
@@ -186,15 +186,16 @@ class Needs:
         for name, others in self.cut.joins.items():
             if name == seam.name or self.makes.of[name] not in ("layers", "folded on itself"):
                 continue
-            inner = {b for other in others for b in bodies(self.garment, other.runs)}
+            inner = {b for other in others for b in bodies(self.garment, (*other.a, *other.b))}
             if not inner & mine:
                 continue
-            if self.makes.of[name] == "folded on itself" and self._over_the_fold(others[0]):
+            own = inner & bodies(self.garment, (*join.a, *join.b))  # not of a tie that is caught in it
+            if self.makes.of[name] == "folded on itself" and own and self._over_the_fold(others[0]):
                 continue
             if self.makes.of[name] == "layers" and self.makes.of[seam.name] != "layers":
                 found.add(name)
-            elif self.makes.of[name] == "layers" and not inner & bodies(self.garment, (*join.a, *join.b)):
-                found.add(name)  # a collar is turned before it is caught between the layers of its stand
+            elif not own:
+                found.add(name)  # a collar is turned, a tie made, before it is caught between layers
         return found
 
     def _layers_in_one_go(self) -> None:

@@ -284,4 +284,17 @@ def _strap(bench: Bench, seam: Seam, joins: tuple[Join, ...]) -> Operation:
         neatenings=(Neatening("folded in", "in the seam", ends),), length=4 * length(bench.garment, ends),
         why="strap",
     )  # fmt: skip
-    return Operation(step, PREPARED | bench.needs.before[seam.name])
+    return Operation(step, PREPARED | bench.needs.before[seam.name] | _hanging(bench, seam))
+
+
+def _hanging(bench: Bench, strap: Seam) -> frozenset[str]:
+    """What must be sewn before a strap from piece to piece can be tried on: all seams of its grounds. A loop,
+    both its ends on one piece, is set on as soon as it can be."""
+    strips = {run.piece for run in strap.a}
+    ends = [s for s in bench.garment.seams if is_strap(s) and {run.piece for run in s.a} & strips]
+    grounds = {run.piece for s in ends for run in s.b}
+    if len(grounds) < 2:
+        return frozenset()
+    return frozenset(
+        s.name for s in bench.garment.seams if not is_strap(s) and {run.piece for run in s.runs} & grounds
+    )

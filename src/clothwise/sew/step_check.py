@@ -8,6 +8,7 @@ What is held
 - every line joins what the pattern joins, and no edge is sewn, turned or finished twice, or sewn once turned
 - an edge neatened by itself lies flat and single; one shut in really lies between two layers
 - what is gathered has its rows first; darts are shut before a seam runs over them; interfacing is fused first
+- what is caught between two layers is itself made first
 - a patch has its own free edges turned and its allowances folded in, and its ground is still flat
 - what is turned or sewn in the round is round, and wide enough for the machine
 - what is sewn can be turned right side out: somewhere it is open
@@ -161,6 +162,8 @@ def _sew(table: Table, step: Step) -> None:
             _openings_done(table, step, ply, join.plies)
         if step.round and table.garment.length(join.b) < LEAST_ROUND:
             table.say(step.number, f"{step.title}: too narrow to be sewn in the round")
+        for piece in _unmade(table, join.plies):
+            table.say(step.number, f"'{seam.title}' catches the {piece}, which is not sewn yet")
         if step.round and seam.kind == "applied" and _hangs(table, seam.name, join.a):
             table.say(
                 step.number, f"{step.title}: the facing hangs there already; sewn all round it cannot be turned"
@@ -177,6 +180,19 @@ def _sew(table: Table, step: Step) -> None:
     for title in step.crossings:
         if not table.pressed.get(title, False):
             table.say(step.number, f"'{title}' is crossed before it is sewn and pressed")
+
+
+def _unmade(table: Table, plies: Sequence[Sequence[CutRun]]) -> set[str]:
+    """Pieces caught between others that have a seam of their own still to be sewn: a tie, a collar."""
+    own = {run.piece for ply in plies[:2] for run in ply}
+    caught = {run.piece for ply in plies[2:] for run in ply} - own
+    made = {name for (name, _, _), n in table.uses.items() if n}
+    return {
+        piece
+        for piece in caught
+        for seam in table.garment.seams
+        if {run.piece for run in seam.runs} == {piece} and seam.name not in made
+    }
 
 
 def _hangs(table: Table, name: str, facing: Sequence[CutRun]) -> bool:

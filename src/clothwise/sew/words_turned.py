@@ -147,6 +147,9 @@ def strip_ends(step: Step, t: Telling) -> list[str]:
             t("strip.gap", gap=t.length(step.opening)),
             t("strip.turn_gap"),
         ]
+    elif _over_fold(t.garment, join) and _caught_elsewhere(t.garment, join):
+        start = t(f"strip.tie_{several}", strip=strip, edges=edges)
+        said = [start, *stitching(step, t), t("strip.turn_tie")]
     elif _over_fold(t.garment, join):
         said = [t("strip.end", strip=strip, edges=edges), *stitching(step, t), t("strip.turn")]
     elif _along(t.garment, join):
@@ -158,6 +161,12 @@ def strip_ends(step: Step, t: Telling) -> list[str]:
         start = t("strip.join", one=strip, other=t.named(join.b), edges=edges)
         said = [start, *matching(step, t), *stitching(step, t), t("press_open")]
     return said + again(step, t)
+
+
+def _caught_elsewhere(garment: Garment, join: Join) -> bool:
+    """Whether the strip is a tie: made by itself, its open end caught in a seam of others."""
+    strips = {run.piece for run in join.a}
+    return any(strips & {run.piece for run in ply} for seam in garment.seams for ply in seam.more)
 
 
 def _along(garment: Garment, join: Join) -> bool:
