@@ -67,27 +67,30 @@ def provable(t: Tables) -> bool:
 
 
 def proved(
-    t: Tables, best: Lay, floor: float, nodes: int, heard: Callable[[Lay], bool] | None = None
-) -> tuple[Lay, bool]:
-    """The shortest lay of all, and whether that is proved.
+    t: Tables, length: float, floor: float, nodes: int, on: Callable[[], bool] | None = None
+) -> tuple[Lay | None, bool]:
+    """A lay shorter than `length`, None when none was found; and whether no lay at all is shorter still.
 
-    floor  no lay is shorter, proved otherwise [cm]
-    nodes  of the search tree of each programme
+    length  of a lay that is known [cm]
+    floor   no lay is shorter, proved otherwise [cm]
+    nodes   of the search tree of each programme
+    on      False ends the search
     """
+    best: Lay | None = None
     rooms: dict[int, list[Room]] = {}
     complete = True
     spans = t.box[:, LOW_X] + t.box[:, TRAIL]
     ranges = [range(t.first_variant[i], t.first_variant[i + 1]) for i in range(t.movable)]
     for turned in sorted(product(*ranges), key=lambda vs: float(spans[list(vs)].sum())):
-        if best.length <= floor + SHORTER:
+        if length <= floor + SHORTER:
             return best, True
-        if spans[list(turned)].max() > best.length - SHORTER:
+        if spans[list(turned)].max() > length - SHORTER:
             continue
-        if heard is not None and not heard(best):
+        if on is not None and not on():
             return best, False
-        found, status = _solved(t, turned, best.length - SHORTER, nodes, rooms)
+        found, status = _solved(t, turned, length - SHORTER, nodes, rooms)
         if found is not None:
-            best = found
+            best, length = found, found.length
         complete &= status == INFEASIBLE or (status == OPTIMAL and found is not None)
     return best, complete
 

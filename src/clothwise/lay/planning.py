@@ -13,7 +13,7 @@ for one way on cloth that permits two, a folded lay cut open, a lay for narrower
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -39,6 +39,7 @@ from clothwise.tolerance import LAY_TOUCH
 
 MOST_PHASES = 3  # ways to lie among the stripes that are searched to the end, of all that are begun
 SIMPLER_WORTH = 1.0  # cm of cloth: so much longer may a lay be that needs fewer cuts, and still be preferred
+FIRST = replace(EFFORTS["brief"], name="first", builds=1)  # for who watches: within a tenth of a second
 HOPELESS = 1.08  # a layering whose first lay is this many times the shortest first lay is not searched further
 
 
@@ -65,7 +66,8 @@ def plan(
     """
     search = _Search(_effort(effort), known or NoFits(), 0.0, watch)
     if layering.name == "folded crosswise":
-        return checked(crosswise_plan(problem, lambda part: search.finished(search.begun(part, SINGLE, ()))))
+        parts = replace(search, watch=None if watch is None else lambda made: watch(None))
+        return checked(crosswise_plan(problem, lambda part: parts.finished(parts.begun(part, SINGLE, ()))))
     return search.finished(search.begun(problem, layering, seeds), seeds)
 
 
@@ -258,6 +260,7 @@ class _Search:
     known: NoFits
     enough: float
     watch: Watch | None
+    told: list[float] = field(default_factory=list)  # lengths told to who watches, each shorter
 
     def all_ways(
         self, problem: LayProblem, layerings: Sequence[Layering] | None, seeds: Sequence[LayPlan] = ()
@@ -272,7 +275,7 @@ class _Search:
         most = np.inf
         less = _less_free(problem) if self.effort.tries else None
         if less is not None:
-            plans, bound, _ = self.all_ways(less, ways, seeds)
+            plans, bound, _ = replace(self, watch=self._hearing(problem)).all_ways(less, ways, seeds)
             if plans:
                 most = _chosen(plans, bound, []).length
                 seeds = [*seeds, *(replace(p, problem=problem) for p in plans)]
@@ -310,6 +313,9 @@ class _Search:
                 refused.append(error)
                 continue
             areas = np.array([m.piece.area_cm2 / m.piece.count * len(m.copies) for m in setting.moves])
+            heard = self._heard(setting)
+            if heard is not None:  # something to show at once
+                heard(first_lay(setting.tables, areas, FIRST))
             lay = first_lay(setting.tables, areas, self.effort, self._bound(setting, areas))
             for seed in seeds:
                 known = lay_of(setting, seed)
@@ -351,13 +357,10 @@ class _Search:
         setting = set_out(made.problem, made.layering, self.known, slack=SLACK)
         if not provable(setting.tables):
             return made
-        lay = lay_of(setting, made)
-        if lay is None or not is_apart(setting, lay):
-            return made
-        heard = self._heard(setting)
-        lay, optimal = proved(setting.tables, lay, least, self.effort.nodes, heard)
-        shorter = plan_of(setting, lay)
-        return replace(shorter if shorter.length < made.length else made, optimal=optimal)
+        watch = self.watch
+        on = None if watch is None else lambda: watch(None)
+        shorter, optimal = proved(setting.tables, made.length, least, self.effort.nodes, on)
+        return replace(made if shorter is None else plan_of(setting, shorter), optimal=optimal)
 
     def _bound(self, setting: Setting, areas: Floats) -> float:
         """Shorter than this is not worth a search. [cm]"""
@@ -368,12 +371,18 @@ class _Search:
         watch = self.watch
         if watch is None:
             return None
-        last = [np.inf]
 
         def heard(lay: Lay) -> bool:
-            if lay.length >= last[0]:
+            if self.told and lay.length >= self.told[-1]:
                 return watch(None)
-            last[0] = lay.length
+            self.told.append(lay.length)
             return watch(checked(plan_of(setting, lay)))
 
         return heard
+
+    def _hearing(self, problem: LayProblem) -> Watch | None:
+        """Who watches hears of a stricter problem's plans as plans of the one asked."""
+        watch = self.watch
+        if watch is None:
+            return None
+        return lambda made: watch(made if made is None else replace(made, problem=problem))

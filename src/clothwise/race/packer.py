@@ -4,7 +4,7 @@ It cannot be asked to stop, it ends by its clock, and its errors are panics that
 so it lives here, where it can be ended from outside. Lengths in cm, angles in degrees.
 
 Question  {"height", "seconds", "seed", "workers", "kinds": [{"name", "outline", "count", "turns"}]}
-Answer    {"placed": [[name, turn, x, y]]} or {"error": why}
+Answer    {"width": used, "placed": [[name, turn, x, y]]} or {"error": why}
 """
 
 from __future__ import annotations
@@ -40,7 +40,10 @@ def packed(question: dict[str, Any]) -> dict[str, Any]:
         if isinstance(error, KeyboardInterrupt | SystemExit):
             raise
         return {"error": f"{type(error).__name__}: {error}"}
-    return {"placed": [[one.id, one.rotation, *one.translation] for one in solution.placed_items]}
+    return {
+        "width": solution.width,
+        "placed": [[one.id, one.rotation, *one.translation] for one in solution.placed_items],
+    }
 
 
 if __name__ == "__main__":

@@ -58,9 +58,7 @@ def race(
     packer = _Packer(problem, known, int(seconds * PACKING)) if _helps(problem, layering) else None
     try:
         clock.until = begun + (seconds * PACKING if packer else seconds)
-        best = plan(problem, layering, effort="quick", known=known)
-        if clock(best):
-            best = plan(problem, layering, effort=RACED, known=known, seeds=[best], watch=clock)
+        best = plan(problem, layering, effort=RACED, known=known, watch=clock)
         if packer is None:
             return best
         other = None if clock.ended else packer.lay(problem, known, begun + seconds)
