@@ -23,6 +23,7 @@ from clothwise.lay.plan import LayPlan
 from clothwise.lay.planning import best_plan, checked, fits, plan
 from clothwise.lay.problem import LayProblem
 from clothwise.lay.verify import faults
+from clothwise.store.lays import LayMemory
 
 from .laid_by_hand import SKIRT, TOP, TROUSERS, problem, rectangle
 
@@ -172,6 +173,9 @@ def test_front_and_back_on_two_edge_folds_with_the_sleeves_between():
     best = best_plan(problem((half, other, sleeve), 150))
     assert best.layering == partial_fold(28.0, 28.0)
     assert best.length == pytest.approx(70, abs=0.05)
+    with LayMemory(None) as memory:  # both depths are remembered with the lay
+        asked = problem((half, other, sleeve), 150)
+        assert memory.plan(asked, "usual") == memory.plan(asked, "usual") == best
 
 
 def test_pairs_too_wide_for_half_the_cloth_go_on_a_crosswise_fold():

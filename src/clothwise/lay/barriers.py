@@ -6,6 +6,7 @@ rectangle's edge, so that a piece that lies on one is nearest to free cloth inwa
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -84,4 +85,9 @@ def _polygons(shape: BaseGeometry) -> Iterator[Polygon]:
 
 
 def _ring(shape: Polygon) -> Outline:
-    return tuple((float(x), float(y)) for x, y in orient(shape).exterior.coords[:-1])
+    """Its corners, without those that a subtraction left a hair apart."""
+    kept: list[tuple[float, float]] = []
+    for x, y in orient(shape).exterior.coords[:-1]:
+        if not kept or math.dist(kept[-1], (x, y)) > LAY_TOUCH:
+            kept.append((float(x), float(y)))
+    return tuple(kept[1:] if math.dist(kept[0], kept[-1]) <= LAY_TOUCH else kept)

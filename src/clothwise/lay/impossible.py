@@ -9,16 +9,15 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-import numpy as np
 from shapely.affinity import affine_transform
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
-from shapely.geometry.polygon import orient
 from shapely.ops import unary_union
 
 from clothwise.lay.barriers import barriers
 from clothwise.lay.cloth import LayCloth
 from clothwise.lay.nofit import NoFits, Whole, whole
+from clothwise.lay.outline import prepared
 from clothwise.lay.piece import LayPiece
 from clothwise.lay.problem import LayProblem
 from clothwise.tolerance import LAY_GAP, LAY_OVERLAP_CM2
@@ -92,7 +91,7 @@ def _turned(shape: BaseGeometry, angle: float, *, mirrored: bool) -> BaseGeometr
 def _nowhere(piece: LayPiece, problem: LayProblem, known: NoFits) -> str:
     """Does one copy find no place at all between the edge and the flaws?"""
     cloth = problem.cloth
-    walls = [whole(np.asarray(wall.outline)) for wall in barriers(problem)]
+    walls = [_whole(Polygon(wall.outline)) for wall in barriers(problem)]
     if not walls or cloth.length is None or piece.lean:  # a leaning piece has endless angles: nothing is proved
         return ""
     shape = Polygon(piece.whole_outline).buffer(-SMALLER, join_style="mitre")
@@ -121,6 +120,11 @@ def _sides(piece: LayPiece, cloth: LayCloth) -> tuple[tuple[bool, ...], ...]:
     return ((False,), (True,)) if piece.mirrored_pair else ((False,),)
 
 
+def _whole(shape: Polygon) -> Whole:
+    """Exactly the outline, in whole steps, without points that fall together."""
+    return whole(prepared(tuple(shape.exterior.coords[:-1]), gap=0.0, slack=0.0))
+
+
 def _room(laid: BaseGeometry, walls: list[Whole], cloth: LayCloth, known: NoFits) -> BaseGeometry:
     """Where the piece's own origin may lie: the box less the no-fit polygons."""
     assert cloth.length is not None
@@ -128,7 +132,7 @@ def _room(laid: BaseGeometry, walls: list[Whole], cloth: LayCloth, known: NoFits
     if x1 - x0 > cloth.length or y1 - y0 > cloth.width:
         return Polygon()
     room: BaseGeometry = box(-x0, -y0, cloth.length - x1, cloth.width - y1)
-    points = whole(np.asarray(orient(Polygon(laid.exterior)).exterior.coords[:-1]))
+    points = _whole(Polygon(laid.exterior))
     for wall in walls:
         rings = [Polygon(ring) for ring in known.rings(wall, points)]
         outer = [ring for ring in rings if ring.exterior.is_ccw]
