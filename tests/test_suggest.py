@@ -11,14 +11,17 @@ from clothwise.body import estimate
 from clothwise.cloth import Cloth
 from clothwise.draft import HouseDraft, pattern
 from clothwise.lay.from_garment import lay_pieces
+from clothwise.lay.piece import LayPiece
 from clothwise.lay.verify import faults
 from clothwise.sew import Sewer
 from clothwise.store import Store, open_store, seed_demo
+from clothwise.store.demo import scenario
 from clothwise.store.lays import LayMemory
 from clothwise.suggest import near
-from clothwise.suggest.answer import Answer, Suggestions
+from clothwise.suggest.answer import Answer, Change, Suggestions
 from clothwise.suggest.candidate import Candidate, Make
-from clothwise.suggest.suggest import SAME_AGAIN, Evening, choices_of, suggest
+from clothwise.suggest.near import Redraw
+from clothwise.suggest.suggest import SAME_AGAIN, Evening, _Search, choices_of, suggest
 from clothwise.ticket.made import drawn, lay_problem, work_out
 from clothwise.ticket.packet import packet
 
@@ -166,14 +169,8 @@ def test_the_ranking_is_that_of_looking_at_everything(store: Store, memory: LayM
     cloths = (LINEN, Cloth("Cord", 145, 120, nap="one-way", grams_per_m2=260), Cloth("Lawn", 90, 300))
     drafts = (*SOME, pattern("circle_skirt"))
     evening = Evening(store.body("Marit"), Sewer("Marit", "practised"), 4.0)
-    body = estimate(evening.body)
-    every = []
-    for draft in drafts:
-        for cloth in cloths:
-            for wish in choices_of(draft, cloth):
-                candidate = Candidate(Make(draft, wish, body), cloth)
-                if all(candidate.look_closer(evening, memory.plan) for _ in range(2)):
-                    every.append(candidate)
+    every = list(_Search(evening, cloths, memory.plan, drafts, None, None, ())._candidates())
+    every = [c for c in every if all(c.look_closer(evening, memory.plan) for _ in range(2))]
     expected: list[float] = []
     seen: dict[str, int] = {}
     while every and len(expected) < 12:
@@ -237,7 +234,21 @@ def test_a_cloth_that_is_slow_to_handle_counts_less_in_a_tight_evening(store: St
 
 @pytest.mark.parametrize("enough", range(1, 13))
 def test_the_least_shortening_is_found_whatever_it_is(enough: int, monkeypatch: pytest.MonkeyPatch):
-    monkeypatch.setattr(near, "planned", lambda make, cloth, planner: "a lay" if make >= enough else None)
-    found = near._least_shorter(0, LINEN, None, lambda make, by: by, 12)  # type: ignore[arg-type]
-    assert found == (enough, enough, "a lay")
-    assert near._least_shorter(0, LINEN, None, lambda make, by: by, enough - 1) is None  # type: ignore[arg-type]
+    """Halving finds it exactly, where a lay goes on as soon as the make is shortened by `enough`."""
+    make = Make(pattern("four_panel_skirt"), {}, estimate(scenario()[0][0]))
+
+    def goes_onto(pieces: tuple[LayPiece, ...], cloth: Cloth, planner: object) -> str | None:
+        return "a lay" if height(pieces) <= height(make.pieces) - enough + 0.01 else None
+
+    monkeypatch.setattr(near, "goes_onto", goes_onto)
+    shorten = make.draft.choice("longer")
+    values = tuple(float(-n) for n in range(1, 13))
+    way = near._Way(make, (), shorten.name, 0.0, values, make.least_area_cm2(), Redraw.new(), 0.0)
+    found = way.solved(LINEN, None)  # type: ignore[arg-type]  # no lay is asked of it
+    assert found is not None
+    assert found.changes == (Change("longer", -float(enough), -float(enough), was=0.0),)
+
+
+def height(pieces: tuple[LayPiece, ...]) -> float:
+    front = next(piece for piece in pieces if "front" in piece.name)
+    return max(y for _, y in front.outline) - min(y for _, y in front.outline)

@@ -39,7 +39,10 @@ class Cut:
 def rests(cloth: Cloth, plan: LayPlan, taken: Sequence[str] = ()) -> tuple[Cloth, ...]:
     """What is left of a cloth after this lay, washed. The first keeps its name; `taken` are names in use."""
     washed = cloth.after_wash()
-    parts = [part for part in left_over(plan) if _area(part) >= LEAST_PART_CM2][:MOST_PARTS]
+    unmarked = replace(plan.problem, cloth=replace(plan.problem.cloth, flaws=()))  # flaws stay on what is left
+    parts = [part for part in left_over(replace(plan, problem=unmarked)) if _area(part) >= LEAST_PART_CM2][
+        :MOST_PARTS
+    ]
     found: list[Cloth] = []
     names = _names(cloth.name, taken)
     for part in parts:
