@@ -222,12 +222,14 @@ def test_a_piece_moved_by_hand_is_told_at_once_and_the_rest_laid_around_it(
     opened: Open, server: Server
 ) -> None:
     page = opened(TROUSERS + "/cloth")
+    page.select_option("[name=effort]", "quick")
     page.click("[data-plan] button:not([data-cancel])")
     page.wait_for_selector(".copy", timeout=LONG)
     page.wait_for_selector("[data-live=working]", state="hidden")
     page.wait_for_timeout(500)
     if page.locator("[name=afresh]").count():
         page.check("[name=afresh]")
+        page.select_option("[name=effort]", "quick")
         page.click("[data-plan] button:not([data-cancel])")
         page.wait_for_selector("[name=afresh]", state="detached", timeout=LONG)
     copy = page.locator(".copy").first

@@ -21,7 +21,7 @@ from clothwise.lay.plan import LayPlan
 from clothwise.lay.problem import LayProblem
 from clothwise.lay.verify import faults
 from clothwise.ticket import Ticket, read_ticket, write_ticket
-from clothwise.ticket.made import lay_problem
+from clothwise.ticket.made import lay_cloth, lay_problem
 from clothwise.web.live import drawn
 
 KEY = "lay"
@@ -87,7 +87,8 @@ def problem_of(ticket: Ticket) -> LayProblem:
 def _problem(text: str) -> LayProblem:
     ticket = read_ticket(text.replace('name = ""\n', 'name = "ticket"\n', 1))
     assert ticket.cloth is not None
-    return lay_problem(lay_pieces(drawn(ticket)), ticket.cloth)
+    matched = lay_cloth(ticket.cloth).repeat is not None
+    return lay_problem(lay_pieces(drawn(ticket), matched=matched), ticket.cloth)
 
 
 def moved(lay: KeptLay, problem: LayProblem, one: Placement) -> KeptLay:
