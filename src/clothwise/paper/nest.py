@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import Polygon, prepare, union_all
+from shapely import Polygon, union_all
 
 from clothwise.curve import Curve, Point, Vector, line, polyline
 from clothwise.errors import PaperError
@@ -58,7 +58,7 @@ CLEAR = 0.03  # cm kept between that name and the lines of other sizes
 AHEAD = 0.05  # cm: a line's direction is told over so much of it
 SHARES = tuple(k / 40 for k in range(2, 39))  # of a cut line: where its name is tried
 CUT_FOR = "cut here for length {}"
-FIRST_PLACES = 13  # tried at once: most names find room among the first
+ANYBODY = -1  # owner of a mark: no name may lie on it, not even its own size's
 NAMES_EACH = 6  # how often a size's name stands on one piece
 OWN_MARKS: tuple[MarkKind, ...] = ("placement", "button", "buttonhole")  # each size has these at its own place
 OFF: frozenset[Layer] = frozenset({"seam line"})  # until the reader switches them on
@@ -246,36 +246,50 @@ def _size_names(
     rows: Mapping[str, Sequence[Sequence[Point]]],
     said_on: Mapping[str, str],
 ) -> dict[str, list[Words]]:
-    """Each size's name on its own cut line, off the lines and names of all others."""
-    drawn = {size: lines_of(own) for size, own in rows.items()}
-    for shape in drawn.values():
-        prepare(shape)
+    """Each size's name on its own cut line, off all marks, off the lines of other sizes and off other names.
+
+    rows  of each size's lines in their order, then those of its sewing lines
+    """
+    places = {size: _name_places(items, k / len(lines)) for k, (size, items) in enumerate(lines.items())}
+    boxes = {size: _name_boxes(said_on[size], *places[size]) for size in lines}
+    clear = _clear_of_lines(boxes, lines, rows)
     taken: list[Polygon] = []
-    names: dict[str, list[Words]] = {}
-    for k, (size, items) in enumerate(lines.items()):
-        at, ways = _name_places(items, k / len(lines))
-        name = said_on[size]
-        boxes = _name_boxes(name, at, ways)
-        near = [shape for other, shape in drawn.items() if other != size]
-        marks = rows_of_points(item for item in items if item.pen not in ("cut", "fold"))
-        near += [lines_of(marks)] if marks else []
-        names[size] = []
-        for some in np.split(np.arange(len(boxes)), range(FIRST_PLACES, len(boxes), FIRST_PLACES)):
-            free = np.ones(len(some), dtype=bool)
-            for shape in near:
-                free[free] = ~shapely.dwithin(shape, boxes[some[free]], CLEAR)
-            for i in some[free]:
-                if len(names[size]) == NAMES_EACH:
-                    break
-                box = boxes[i]
-                if taken and shapely.dwithin(taken, box, KEY_STEP).any():
-                    continue
-                at_it, way = Point(*at[i].tolist()), Vector(*ways[i].tolist())
-                names[size].append(set_beside(name, NAME, at_it, way, 0.0))
-                taken.append(box)
+    names: dict[str, list[Words]] = {size: [] for size in lines}
+    for size, (at, ways) in places.items():
+        for i in np.flatnonzero(clear[size]):
             if len(names[size]) == NAMES_EACH:
                 break
+            box = boxes[size][i]
+            if taken and shapely.dwithin(taken, box, KEY_STEP).any():
+                continue
+            at_it, way = Point(*at[i].tolist()), Vector(*ways[i].tolist())
+            names[size].append(set_beside(said_on[size], NAME, at_it, way, 0.0))
+            taken.append(box)
     return names
+
+
+def _clear_of_lines(
+    boxes: Mapping[str, NDArray[np.object_]],
+    lines: Mapping[str, Sequence[Item]],
+    rows: Mapping[str, Sequence[Sequence[Point]]],
+) -> dict[str, NDArray[np.bool_]]:
+    """Which boxes of a size touch no mark and no line of another size; all chords are asked at once."""
+    chords: list[Rows] = []
+    owners: list[int] = []
+    for number, (size, items) in enumerate(lines.items()):
+        for k, row in enumerate(rows[size]):
+            points = np.asarray(row, dtype=np.float64)
+            chords.append(np.stack([points[:-1], points[1:]], axis=1))
+            is_mark = k < len(items) and items[k].pen not in ("cut", "fold")
+            owners += [ANYBODY if is_mark else number] * (len(points) - 1)
+    tree = shapely.STRtree(shapely.linestrings(np.concatenate(chords)))
+    owner = np.array(owners)
+    found: dict[str, NDArray[np.bool_]] = {}
+    for number, size in enumerate(lines):
+        box, chord = tree.query(boxes[size], predicate="dwithin", distance=CLEAR)
+        found[size] = np.ones(len(boxes[size]), dtype=bool)
+        found[size][box[owner[chord] != number]] = False
+    return found
 
 
 def _name_places(items: Sequence[Item], first: float) -> tuple[Rows, Rows]:
