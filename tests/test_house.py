@@ -21,7 +21,7 @@ MODULES = sorted(SOURCE.rglob("*.py"))
 
 JOB = (
     "errors tolerance units fonts curve "
-    "body cloth shelf garment draft alter fit lay size paper sew race ticket suggest store web cli"
+    "body cloth shelf garment draft alter fit lay size paper sew race ticket shopping suggest store web cli"
 ).split()
 CORE = JOB[: JOB.index("sew") + 1]
 TOP_FILES = {"__init__": -1, "__main__": len(JOB)}  # the package's own door; `python -m clothwise`
