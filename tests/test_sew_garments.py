@@ -429,7 +429,7 @@ def _with_cord() -> Garment:
 
 
 @pytest.mark.parametrize("figure", ["woman", "girl"])
-def test_it_is_tried_on_when_its_largest_pieces_hang_together(figure: Figure):
+def test_it_is_tried_on_when_its_largest_pieces_hang_together(figure: Figure) -> None:
     """An apron's bib is hemmed first of all; nobody can try on a bib, nor a skirt that hangs from nothing."""
     body = next(b for b in sample(figure, 6, seed=3) if b.age_years is None or b.age_years > 3)
     garment = pattern("apron").make(body)
@@ -466,3 +466,12 @@ def test_the_waist_of_a_circle_is_stayed() -> None:
     garment = pattern("circle_skirt").make(marit(), {"waist": "facing with zip"})
     stayed = steps_of(garment)["stay"]
     assert {run.line for run in stayed.edges} == {"waist"}
+
+
+def test_a_robes_bands_make_one_strip_and_its_loops_are_set_on_outside() -> None:
+    garment = pattern("robe").make(marit(), {})
+    text = {s.title: " ".join(step_words(s, garment).do) for s in order_of_work(garment, LINEN, Sewer())}
+    assert "one long strip" in text["Centre back seam of the band"]
+    assert "ring" not in text["Centre back seam of the band"]
+    assert "outside" in text["Lower ends of the belt loops"]
+    assert "Try on" not in text["Lower ends of the belt loops"]

@@ -60,7 +60,8 @@ def told(step: Step, t: Telling, usual: float = 0.0) -> StepWords:
     do = SAY[step.kind](step, t)
     if usual and step.kind == "seam" and step.allowance and abs(step.allowance - usual) > SAME_ALLOWANCE:
         do.insert(0, t("usual_not", this=t.length(step.allowance), usual=t.length(usual)))
-    why = t.said.sentences.get(f"why.{step.why.replace(' ', '_')}", "")
+    reason = "" if step.why == "strap" and free.is_loop(step, t.garment) else step.why
+    why = t.said.sentences.get(f"why.{reason.replace(' ', '_')}", "")
     return StepWords(
         title=step_title(step, t),
         do=tuple(do),

@@ -38,11 +38,20 @@ def _strap(step: Step, t: Telling) -> list[str]:
     """The end of a strap or loop on its place."""
     join = step.joins[0]
     strap, ground = t.piece(join.a[0].piece), t.piece(join.b[0].piece)
+    if is_loop(step, t.garment):
+        return [t("strap.loop", strap=strap, ground=ground), t("strap.stitch", off=t.length(step.allowance))]
     return [
         t("strap.pin", strap=strap, ground=ground),
         t("strap.stitch", off=t.length(step.allowance)),
         *([t("strap.other")] if step.times > 1 else []),
     ]
+
+
+def is_loop(step: Step, garment: Garment) -> bool:
+    """Whether what is set on is a loop: both its ends on one piece."""
+    strips = {run.piece for run in step.joins[0].a}
+    ends = [s for s in garment.seams if s.kind == "patch" and s.more and {run.piece for run in s.a} & strips]
+    return len({run.piece for s in ends for run in s.b}) == 1
 
 
 # ---- turned edges ------------------------------------------------------------------------------

@@ -154,6 +154,9 @@ def strip_ends(step: Step, t: Telling) -> list[str]:
         said = [t("strip.end", strip=strip, edges=edges), *stitching(step, t), t("strip.turn")]
     elif _along(t.garment, join):
         said = [t(f"strip.tube_{several}", strip=strip), *stitching(step, t), t("strip.turn_tube")]
+    elif join.a[0].piece == join.b[0].piece and join.a[0].copy != join.b[0].copy:
+        start = t("strip.end_to_end", strips=t.pieces(join.a[0].piece), edges=edges)
+        said = [start, *matching(step, t), *stitching(step, t), t("press_open")]
     elif {r.piece for r in join.a} == {r.piece for r in join.b}:
         start = t(f"strip.ring_{several}", strip=strip)
         said = [start, *matching(step, t), *stitching(step, t), t("press_open")]
