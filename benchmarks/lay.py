@@ -26,8 +26,8 @@ from clothwise.lay.plan import LayPlan
 from clothwise.lay.planning import Watch, fits, layering_table, plan
 from clothwise.lay.problem import LayCloth, LayProblem, Nap
 from clothwise.lay.search import EFFORTS
-from clothwise.race import race
 from clothwise.race.packer import packed
+from clothwise.race.racing import race
 
 WIDTHS = (90.0, 112.0, 125.0, 140.0, 150.0, 160.0)  # cm
 TOUCH = 0.001  # cm: lengths this near are equal
