@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from clothwise.store import Store, open_store, seed_demo
 from tests import page_tools
 from tests.page_tools import NARROW, WAIT_MS, WIDE, Server
 
@@ -28,6 +30,23 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     """A server with the demo in its store, for one file of tests."""
     with page_tools.serving(tmp_path_factory.mktemp("page")) as running:
         yield running
+
+
+@pytest.fixture
+def mill(tmp_path: Path) -> Iterator[Store]:
+    """A store with the people, cloths and patterns of the demo."""
+    with open_store(tmp_path / "store.sqlite") as store:
+        seed_demo(store)
+        yield store
+
+
+@pytest.fixture
+def mill_page(mill: Store) -> Any:
+    """The page over that store, asked without server or browser."""
+    from clothwise.web.app import application
+    from clothwise.web.guard import Allowed
+
+    return application(mill, Allowed(frozenset({"127.0.0.1:8000"})))
 
 
 @pytest.fixture

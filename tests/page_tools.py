@@ -19,6 +19,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlencode
 
 import pytest
 
@@ -214,6 +215,18 @@ def ask(
 
     asyncio.run(app(scope, receive, send))
     return Answer(got["status"], got["headers"], got["body"])
+
+
+def form(app: Any, path: str, **fields: str) -> Answer:
+    """A form as the page sends it."""
+    headers = {"content-type": "application/x-www-form-urlencoded"}
+    return ask(app, "POST", path, headers=headers, body=urlencode(fields).encode())
+
+
+def keep(app: Any, path: str, entries: dict[str, str], **headers: str) -> Any:
+    """Entries as the page's scripts send them while somebody types; what was answered."""
+    sent_as = {"content-type": "application/json", "accept": "application/json", **headers}
+    return ask(app, "POST", path, headers=sent_as, body=json.dumps({"set": entries}).encode()).json
 
 
 def _unquoted(path: str) -> str:

@@ -2,85 +2,61 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Callable, Iterator
-from pathlib import Path
+from collections.abc import Callable
 from typing import Any
-from urllib.parse import urlencode
 
 import pytest
 
 from clothwise.cloth import Cloth
-from clothwise.store import Store, open_store, seed_demo
-from clothwise.web.app import application
-from clothwise.web.guard import Allowed
-from tests.page_tools import Answer, ask, axe, sideways
+from clothwise.store import Store
+from tests.page_tools import ask, axe, form, keep, sideways
 
 LINEN = "Grey-green+linen"
 
 
-@pytest.fixture
-def store(tmp_path: Path) -> Iterator[Store]:
-    with open_store(tmp_path / "store.sqlite") as opened_store:
-        seed_demo(opened_store)
-        yield opened_store
+def kept(app: Any, entries: dict[str, str], **headers: str) -> Any:
+    return keep(app, f"/cloth/{LINEN}/keep", entries, **headers)
 
 
-@pytest.fixture
-def app(store: Store) -> Any:
-    return application(store, Allowed(frozenset({"127.0.0.1:8000"})))
+def linen(mill: Store) -> Cloth:
+    return mill.cloth("Grey-green linen")
 
 
-def sent(app: Any, path: str, **fields: str) -> Answer:
-    headers = {"content-type": "application/x-www-form-urlencoded"}
-    return ask(app, "POST", path, headers=headers, body=urlencode(fields).encode())
-
-
-def kept(app: Any, entries: dict[str, str], cloth: str = LINEN, **headers: str) -> Any:
-    sent_as = {"content-type": "application/json", "accept": "application/json", **headers}
-    return ask(
-        app, "POST", f"/cloth/{cloth}/keep", headers=sent_as, body=json.dumps({"set": entries}).encode()
-    ).json
-
-
-def linen(store: Store) -> Cloth:
-    return store.cloth("Grey-green linen")
-
-
-def test_a_ruler_test_is_worked_out(app: Any, store: Store) -> None:
-    told = kept(app, {"stretch_across": "10 to 12.5"})
-    assert linen(store).stretch_across == pytest.approx(0.25)
+def test_a_ruler_test_is_worked_out(mill_page: Any, mill: Store) -> None:
+    told = kept(mill_page, {"stretch_across": "10 to 12.5"})
+    assert linen(mill).stretch_across == pytest.approx(0.25)
     assert told["says"]["stretch_across"] == "25 %"
     assert any("pull out to 12.5" in one for one in told["facts"])
-    kept(app, {"drape": "edge 4.4"})
-    assert linen(store).drape == pytest.approx(0.60, abs=0.02)
-    assert kept(app, {"drape": ""})["says"]["drape"] == ""
-    assert linen(store).drape is None  # not known again, so its kind's figure is shown
+    kept(mill_page, {"drape": "edge 4.4"})
+    assert linen(mill).drape == pytest.approx(0.60, abs=0.02)
+    assert kept(mill_page, {"drape": ""})["says"]["drape"] == ""
+    assert linen(mill).drape is None  # not known again, so its kind's figure is shown
 
 
-def test_a_figure_that_is_only_looked_at_is_not_rounded(app: Any, store: Store) -> None:
-    kept(app, {"width": "54 3/8 in"})
-    width = linen(store).width
-    shown = kept(app, {"fibre": "linen"})["says"]["width"]
-    kept(app, {"width": shown})
-    assert linen(store).width == width
+def test_a_figure_that_is_only_looked_at_is_not_rounded(mill_page: Any, mill: Store) -> None:
+    kept(mill_page, {"width": "54 3/8 in"})
+    width = linen(mill).width
+    shown = kept(mill_page, {"fibre": "linen"})["says"]["width"]
+    kept(mill_page, {"width": shown})
+    assert linen(mill).width == width
 
 
-def test_a_remnant_gets_its_shape_and_its_flaws(app: Any, store: Store) -> None:
+def test_a_remnant_gets_its_shape_and_its_flaws(mill_page: Any, mill: Store) -> None:
     told = kept(
-        app, {"outline": "0x0 95x0 95x80 60x136 0x136", "flaws": "40x40 46x40 46x46 40x46;10x10 20x10 10x20"}
+        mill_page,
+        {"outline": "0x0 95x0 95x80 60x136 0x136", "flaws": "40x40 46x40 46x46 40x46;10x10 20x10 10x20"},
     )
-    cloth = linen(store)
+    cloth = linen(mill)
     assert (cloth.length, cloth.width, len(cloth.flaws)) == (95, 136, 2)
     assert cloth.usable_area_cm2 == pytest.approx(95 * 136 - 35 * 56 / 2 - 36 - 50)
     assert told["shape"]["remnant"]
     assert "2 flaws" in told["told"]
-    kept(app, {"flaws": ""})
-    assert linen(store).flaws == ()
-    assert "refused" in kept(app, {"outline": "0x0 95x80 95x0 0x80"})  # it crosses itself
-    assert linen(store).outline == cloth.outline
-    kept(app, {"outline": ""})
-    assert linen(store).outline == ()
+    kept(mill_page, {"flaws": ""})
+    assert linen(mill).flaws == ()
+    assert "refused" in kept(mill_page, {"outline": "0x0 95x80 95x0 0x80"})  # it crosses itself
+    assert linen(mill).outline == cloth.outline
+    kept(mill_page, {"outline": ""})
+    assert linen(mill).outline == ()
 
 
 IMPOSSIBLE = (
@@ -92,37 +68,37 @@ IMPOSSIBLE = (
 
 @pytest.mark.parametrize(("field", "text"), IMPOSSIBLE)
 def test_what_cannot_be_is_told_at_its_field_and_changes_nothing(
-    app: Any, store: Store, field: str, text: str
+    mill_page: Any, mill: Store, field: str, text: str
 ) -> None:
-    before = linen(store)
-    told = kept(app, {field: text})
+    before = linen(mill)
+    told = kept(mill_page, {field: text})
     assert told["refused"]["what"]
     assert told["refused"]["path"] == field
-    assert linen(store) == before
+    assert linen(mill) == before
 
 
-def test_inches_are_inches_and_the_drawing_stays_in_centimetres(app: Any, store: Store) -> None:
-    kept(app, {"length": "2 ft"}, cookie="units=inch")
-    assert linen(store).length == pytest.approx(60.96)
-    kept(app, {"outline": "0x0 50x0 50x100 0x138"}, cookie="units=inch")
-    assert (linen(store).length, linen(store).width) == (50, 138)
+def test_inches_are_inches_and_the_drawing_stays_in_centimetres(mill_page: Any, mill: Store) -> None:
+    kept(mill_page, {"length": "2 ft"}, cookie="units=inch")
+    assert linen(mill).length == pytest.approx(60.96)
+    kept(mill_page, {"outline": "0x0 50x0 50x100 0x138"}, cookie="units=inch")
+    assert (linen(mill).length, linen(mill).width) == (50, 138)
 
 
-def test_every_change_can_be_undone(app: Any, store: Store) -> None:
-    before = linen(store)
-    assert kept(app, {"season.winter": "yes"})["undo"].startswith("winter")
-    assert "winter" in linen(store).seasons
-    kept(app, {"kind": "denim"})
+def test_every_change_can_be_undone(mill_page: Any, mill: Store) -> None:
+    before = linen(mill)
+    assert kept(mill_page, {"season.winter": "yes"})["undo"].startswith("winter")
+    assert "winter" in linen(mill).seasons
+    kept(mill_page, {"kind": "denim"})
     for _ in range(2):
-        sent(app, "/undo", scope="cloth/Grey-green linen", back="/cupboard")
-    assert linen(store) == before
-    assert sent(app, f"/cloth/{LINEN}/forget").status == 303
-    assert "Grey-green linen" not in {cloth.name for cloth in store.cloths()}
-    sent(app, "/undo", scope="cloth/", back="/cupboard")
-    assert linen(store) == before
+        form(mill_page, "/undo", scope="cloth/Grey-green linen", back="/cupboard")
+    assert linen(mill) == before
+    assert form(mill_page, f"/cloth/{LINEN}/forget").status == 303
+    assert "Grey-green linen" not in {cloth.name for cloth in mill.cloths()}
+    form(mill_page, "/undo", scope="cloth/", back="/cupboard")
+    assert linen(mill) == before
 
 
-def test_a_cloth_is_put_in_with_what_is_usual_for_its_kind(app: Any, store: Store) -> None:
+def test_a_cloth_is_put_in_with_what_is_usual_for_its_kind(mill_page: Any, mill: Store) -> None:
     new = {
         "name": "Wharf <u>stripes</u>",
         "kind": "single jersey",
@@ -130,16 +106,16 @@ def test_a_cloth_is_put_in_with_what_is_usual_for_its_kind(app: Any, store: Stor
         "length": "1,2 m",
         "colour": "navy",
     }
-    put = sent(app, "/cupboard/add", **new)
+    put = form(mill_page, "/cupboard/add", **new)
     assert put.status == 303
-    cloth = store.cloth(new["name"])
+    cloth = mill.cloth(new["name"])
     assert (cloth.make, cloth.length, cloth.washed) == ("knit", 120, False)
     assert cloth.stretch_across > 0.2
-    page = ask(app, "GET", put.headers["location"]).text
+    page = ask(mill_page, "GET", put.headers["location"]).text
     assert "<u>" not in page
     assert "wash it before it is cut" in page
-    assert sent(app, "/cupboard/add", **new).status == 422
-    assert sent(app, "/cupboard/add", name="No size").status == 422
+    assert form(mill_page, "/cupboard/add", **new).status == 422
+    assert form(mill_page, "/cupboard/add", name="No size").status == 422
 
 
 # ---- in the browser ------------------------------------------------------------------------------

@@ -2,133 +2,110 @@
 
 from __future__ import annotations
 
-import json
 import re
-from collections.abc import Callable, Iterator
-from pathlib import Path
+from collections.abc import Callable
 from typing import Any
-from urllib.parse import urlencode
 
 import pytest
 
 from clothwise.body import Body, estimate, measures_of, sample
-from clothwise.store import Store, open_store, seed_demo
-from clothwise.web.app import application
+from clothwise.store import Store
 from clothwise.web.figure_drawn import figure_drawn
-from clothwise.web.guard import Allowed
-from tests.page_tools import Answer, ask, axe, sideways
-
-
-@pytest.fixture
-def store(tmp_path: Path) -> Iterator[Store]:
-    with open_store(tmp_path / "store.sqlite") as opened_store:
-        seed_demo(opened_store)
-        yield opened_store
-
-
-@pytest.fixture
-def app(store: Store) -> Any:
-    return application(store, Allowed(frozenset({"127.0.0.1:8000"})))
-
-
-def sent(app: Any, path: str, **fields: str) -> Answer:
-    headers = {"content-type": "application/x-www-form-urlencoded"}
-    return ask(app, "POST", path, headers=headers, body=urlencode(fields).encode())
+from tests.page_tools import ask, axe, form, keep, sideways
 
 
 def kept(app: Any, name: str, entries: dict[str, str], **headers: str) -> Any:
-    """Entries as the page's script sends them."""
-    sent_as = {"content-type": "application/json", "accept": "application/json", **headers}
-    body = json.dumps({"set": entries}).encode()
-    return ask(app, "POST", f"/person/{name}/keep", headers=sent_as, body=body).json
+    return keep(app, f"/person/{name}/keep", entries, **headers)
 
 
 # ---- measures ------------------------------------------------------------------------------------
 
 
-def test_a_measure_is_kept_in_whatever_unit_it_was_typed(app: Any, store: Store) -> None:
-    kept(app, "Pilar", {"measure.hip_girth": "42 1/2 in"})
-    assert store.body("Pilar")["hip_girth"] == pytest.approx(107.95)
-    kept(app, "Pilar", {"measure.hip_girth": "107,5"})
-    assert store.body("Pilar")["hip_girth"] == 107.5
-    kept(app, "Pilar", {"measure.hip_girth": "42 1/2"}, cookie="units=inch")
-    assert store.body("Pilar")["hip_girth"] == pytest.approx(107.95)
+def test_a_measure_is_kept_in_whatever_unit_it_was_typed(mill_page: Any, mill: Store) -> None:
+    kept(mill_page, "Pilar", {"measure.hip_girth": "42 1/2 in"})
+    assert mill.body("Pilar")["hip_girth"] == pytest.approx(107.95)
+    kept(mill_page, "Pilar", {"measure.hip_girth": "107,5"})
+    assert mill.body("Pilar")["hip_girth"] == 107.5
+    kept(mill_page, "Pilar", {"measure.hip_girth": "42 1/2"}, cookie="units=inch")
+    assert mill.body("Pilar")["hip_girth"] == pytest.approx(107.95)
 
 
-def test_what_is_taken_off_is_estimated_with_its_span(app: Any, store: Store) -> None:
-    told = kept(app, "Pilar", {"measure.thigh_girth": ""})
-    guess = estimate(store.body("Pilar")).measures["thigh_girth"]
+def test_what_is_taken_off_is_estimated_with_its_span(mill_page: Any, mill: Store) -> None:
+    told = kept(mill_page, "Pilar", {"measure.thigh_girth": ""})
+    guess = estimate(mill.body("Pilar")).measures["thigh_girth"]
     assert guess.source == "estimated"
     figures = [float(one) for one in re.findall(r"[\d.]+(?= cm)", told["guesses"]["thigh_girth"])]
     assert figures == pytest.approx([guess.cm, guess.low, guess.high], abs=0.06)
     assert told["guesses"]["hip_girth"] == ""  # what is taped is not guessed
 
 
-def test_what_cannot_be_read_is_told_at_its_measure_and_changes_nothing(app: Any, store: Store) -> None:
-    before = store.body("Pilar")
+def test_what_cannot_be_read_is_told_at_its_measure_and_changes_nothing(mill_page: Any, mill: Store) -> None:
+    before = mill.body("Pilar")
     for text in ("abc", "-5", "1e9", "12:30", "<b>"):
-        told = kept(app, "Pilar", {"measure.knee_girth": text})
+        told = kept(mill_page, "Pilar", {"measure.knee_girth": text})
         assert told["refused"]["path"] == "measure.knee_girth"
         assert told["refused"]["what"]
-    assert "refused" in kept(app, "Pilar", {"measure.tail_length": "30"})
-    assert "refused" in kept(app, "Pilar", {"age": "1000"})
-    assert "refused" in kept(app, "Pilar", {"taken_on": "yesterday"})
-    assert store.body("Pilar") == before
+    assert "refused" in kept(mill_page, "Pilar", {"measure.tail_length": "30"})
+    assert "refused" in kept(mill_page, "Pilar", {"age": "1000"})
+    assert "refused" in kept(mill_page, "Pilar", {"taken_on": "yesterday"})
+    assert mill.body("Pilar") == before
 
 
-def test_turned_digits_are_asked_about_and_never_overruled(app: Any, store: Store) -> None:
-    told = kept(app, "Pilar", {"measure.waist_girth": "38"})
+def test_turned_digits_are_asked_about_and_never_overruled(mill_page: Any, mill: Store) -> None:
+    told = kept(mill_page, "Pilar", {"measure.waist_girth": "38"})
     assert told["doubts"][0]["suggestion"]["waist_girth"]["typed"] == "83.0"
-    assert store.body("Pilar")["waist_girth"] == 38  # it stands as typed until she says otherwise
-    confirmed = kept(app, "Pilar", {"confirm.waist_girth": "yes"})
+    assert mill.body("Pilar")["waist_girth"] == 38  # it stands as typed until she says otherwise
+    confirmed = kept(mill_page, "Pilar", {"confirm.waist_girth": "yes"})
     assert all("waist_girth" not in doubt["measures"] for doubt in confirmed["doubts"])
-    assert store.body("Pilar")["waist_girth"] == 38
+    assert mill.body("Pilar")["waist_girth"] == 38
 
 
-def test_undo_brings_a_measure_back_by_its_own_words(app: Any, store: Store) -> None:
-    before = store.body("Pilar")
-    assert kept(app, "Pilar", {"measure.hip_girth": "110"})["undo"] == "hip girth 107.0 cm to 110.0 cm"
-    sent(app, "/undo", scope="body/Pilar", back="/people")
-    assert store.body("Pilar") == before
+def test_undo_brings_a_measure_back_by_its_own_words(mill_page: Any, mill: Store) -> None:
+    before = mill.body("Pilar")
+    assert kept(mill_page, "Pilar", {"measure.hip_girth": "110"})["undo"] == "hip girth 107.0 cm to 110.0 cm"
+    form(mill_page, "/undo", scope="body/Pilar", back="/people")
+    assert mill.body("Pilar") == before
 
 
-def test_two_windows_do_not_undo_each_other(app: Any, store: Store) -> None:
-    kept(app, "Pilar", {"measure.hip_girth": "110"})  # one window
-    kept(app, "Pilar", {"measure.knee_girth": "40"})  # another, opened before that
-    body = store.body("Pilar")
+def test_two_windows_do_not_undo_each_other(mill_page: Any, mill: Store) -> None:
+    kept(mill_page, "Pilar", {"measure.hip_girth": "110"})  # one window
+    kept(mill_page, "Pilar", {"measure.knee_girth": "40"})  # another, opened before that
+    body = mill.body("Pilar")
     assert (body["hip_girth"], body["knee_girth"]) == (110, 40)
 
 
-def test_a_new_card_grows_from_nothing(app: Any, store: Store) -> None:
+def test_a_new_card_grows_from_nothing(mill_page: Any, mill: Store) -> None:
     name = "Anna <i>&amp;</i> Bo/b"
-    begun = sent(app, "/people/add", name=name, figure="girl", age="7,5")
-    page = ask(app, "GET", begun.headers["location"])
+    begun = form(mill_page, "/people/add", name=name, figure="girl", age="7,5")
+    page = ask(mill_page, "GET", begun.headers["location"])
     assert page.status == 200
     assert "<i>" not in page.text
-    assert store.body(name).age_years == 7.5
+    assert mill.body(name).age_years == 7.5
     told = kept(
-        app, begun.headers["location"].rpartition("/")[2], {"measure.height": "124", "measure.hip_girth": "66"}
+        mill_page,
+        begun.headers["location"].rpartition("/")[2],
+        {"measure.height": "124", "measure.hip_girth": "66"},
     )
     assert told["no"] == ""
     assert told["guesses"]["inside_leg"]
-    assert sent(app, "/people/add", name=name, figure="girl").status == 422
-    assert sent(app, "/people/add", name="  ", figure="girl").status == 422
-    assert sent(app, "/people/add", name="Old", figure="dragon").status == 422
+    assert form(mill_page, "/people/add", name=name, figure="girl").status == 422
+    assert form(mill_page, "/people/add", name="  ", figure="girl").status == 422
+    assert form(mill_page, "/people/add", name="Old", figure="dragon").status == 422
 
 
-def test_a_child_is_told_when_she_outgrows_a_size(app: Any) -> None:
-    page = ask(app, "GET", "/person/Juno").text
+def test_a_child_is_told_when_she_outgrows_a_size(mill_page: Any) -> None:
+    page = ask(mill_page, "GET", "/person/Juno").text
     assert "Growing" in page
     assert "No cords" in page
     assert "height 130.0 cm" in page
     months = int(re.search(r"height 130.0 cm</th><td>(\d+) months", page).group(1))  # type: ignore[union-attr]
     assert 8 <= months <= 16  # a girl of seven grows 5 to 6 cm a year
-    assert "Growing" not in ask(app, "GET", "/person/Marit").text
+    assert "Growing" not in ask(mill_page, "GET", "/person/Marit").text
 
 
-def test_earlier_measures_stay_to_be_looked_at(app: Any) -> None:
-    kept(app, "Juno", {"taken_on": "2026-11-20", "measure.height": "125"})
-    page = ask(app, "GET", "/person/Juno").text
+def test_earlier_measures_stay_to_be_looked_at(mill_page: Any) -> None:
+    kept(mill_page, "Juno", {"taken_on": "2026-11-20", "measure.height": "125"})
+    page = ask(mill_page, "GET", "/person/Juno").text
     assert "As it was" in page
     assert "<td>124.0 cm</td><td>125.0 cm</td>" in page
 
