@@ -52,7 +52,8 @@ def show(
     name: Name, versions: Annotated[bool, typer.Option(help="Earlier ones too.")] = False, json: Json = False
 ) -> None:
     """One cloth: what was measured, what is usual for its kind, how to sew it."""
-    from clothwise.cli.cupboard_words import cloth_figures, cloth_lines
+    from clothwise.cli.cupboard_words import cloth_figures
+    from clothwise.cloth.words import cloth_lines
 
     with opened() as store:
         cloth, earlier = store.cloth(name), store.earlier_cloths(name) if versions else ()
@@ -87,8 +88,9 @@ def _keep(
     name: str, entries: Sequence[str] | None, unit: str, json: bool, before: Cloth | None, word: str
 ) -> None:
     from clothwise.cli.bought import unit_of
-    from clothwise.cli.cupboard_words import cloth_figures, cloth_lines
+    from clothwise.cli.cupboard_words import cloth_figures
     from clothwise.cloth.typed import cloth_typed
+    from clothwise.cloth.words import cloth_lines
     from clothwise.store.deeds import keep
     from clothwise.store.store import CLOTH
 
@@ -133,7 +135,8 @@ def take_off(name: Name, json: Json = False) -> None:
 @cupboard.command(name="put-back")
 def put_back(name: Name, json: Json = False) -> None:
     """Brings back a cloth that was taken off, or the version before of one that was changed."""
-    from clothwise.cli.cupboard_words import cloth_figures, cloth_lines
+    from clothwise.cli.cupboard_words import cloth_figures
+    from clothwise.cloth.words import cloth_lines
     from clothwise.store.deeds import keep
     from clothwise.store.store import CLOTH
 
@@ -153,9 +156,10 @@ def put_back(name: Name, json: Json = False) -> None:
 @cupboard.command()
 def kinds(name: Annotated[str, typer.Argument(help="One kind; none: all.")] = "", json: Json = False) -> None:
     """What is usual for each kind of cloth, and where the figure comes from."""
-    from clothwise.cli.cupboard_words import kind_lines, print_kinds
+    from clothwise.cli.cupboard_words import print_kinds
     from clothwise.cloth.kinds import kind_named
     from clothwise.cloth.kinds import kinds as all_kinds
+    from clothwise.cloth.words import kind_lines
     from clothwise.ticket.figures import plain
 
     if name:
@@ -168,7 +172,7 @@ def kinds(name: Annotated[str, typer.Argument(help="One kind; none: all.")] = ""
 @cupboard.command(name="how-to-test")
 def how_to_test(json: Json = False) -> None:
     """How to test stretch, recovery and drape at home, and what to type then."""
-    from clothwise.cli.cupboard_words import HOW_TO
+    from clothwise.cloth.words import HOW_TO
 
     _print(json, HOW_TO, lambda: _echo([line for what, steps in HOW_TO.items() for line in (what, *steps, "")]))
 
@@ -187,7 +191,7 @@ def cut(
 
 
 def _version_lines(earlier: Sequence[Cloth]) -> list[str]:
-    from clothwise.cli.cupboard_words import summary
+    from clothwise.cloth.words import summary
 
     return [f"  before, version {number}: {summary(cloth)}" for number, cloth in enumerate(earlier, 1)]
 

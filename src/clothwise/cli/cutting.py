@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from clothwise.cli.bought import opened
-from clothwise.cli.cupboard_words import summary
+from clothwise.cloth.words import summary
 from clothwise.errors import StoreError
 from clothwise.store.cutting import Cut, cut, undo_cut
 from clothwise.ticket import Ticket, read_ticket

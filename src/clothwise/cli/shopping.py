@@ -25,8 +25,9 @@ def shopping(
     json: Json = False,
 ) -> None:
     """One shopping list over several tickets, less what is in the haberdashery box."""
-    from clothwise.cli.shopping_words import line_of, lines_of, needs_for
+    from clothwise.cli.shopping_words import needs_for
     from clothwise.shopping.lists import shopping_list
+    from clothwise.shopping.words import cloth_line, line_of
     from clothwise.ticket.figures import plain
 
     with opened() as store:
@@ -34,9 +35,15 @@ def shopping(
         cloths, needs = needs_for(store, tickets)
     found = shopping_list(needs, there)
     if json:
-        _print({"cloths": [] if without_cloth else cloths, "lines": [plain(line) for line in found]})
+        _print(
+            {
+                "cloths": [] if without_cloth else [plain(cloth) for cloth in cloths],
+                "lines": [plain(line) for line in found],
+            }
+        )
         return
-    for text in lines_of([] if without_cloth else cloths, [line_of(line) for line in found]):
+    said = [] if without_cloth else [cloth_line(cloth) for cloth in cloths]
+    for text in (*said, *(line_of(line) for line in found)):
         typer.echo(text)
 
 
@@ -57,7 +64,8 @@ def metres(
 ) -> None:
     """How much cloth to buy, for any width: really laid, with what the wash takes, in steps of 10 cm."""
     from clothwise.cli.bought import unit_of
-    from clothwise.cli.shopping_words import metres_lines, metres_of
+    from clothwise.cli.shopping_words import metres_of
+    from clothwise.shopping.words import metres_lines
     from clothwise.ticket.figures import plain
     from clothwise.units import parse_length
 
@@ -78,7 +86,7 @@ def metres(
 @box.callback()
 def first(context: typer.Context, json: Json = False) -> None:
     """Without a word more: what is in it."""
-    from clothwise.cli.shopping_words import box_lines
+    from clothwise.shopping.words import box_lines
     from clothwise.ticket.figures import plain
 
     if context.invoked_subcommand is not None:

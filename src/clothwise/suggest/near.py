@@ -30,6 +30,7 @@ PAIRS = 2  # changes, the cheapest first, that are tried together with a shorten
 FILLS = 0.93  # of a cloth's area: no garment's lay was ever found that filled it more
 STEPS = 8  # amounts tried between a number as it stands and its least
 OF_CLOTH = ("stretch", "cloth_width", "rib_stretch", "recovery")  # choices that the cloth decides
+SAME_AS_SHORTER = ("finished_length",)  # another way to say how long: shortening is tried already
 BODILY = ("waist", "bust", "hip", "arm", "crotch", "rise", "shoulder", "back", "neck", "front", "cap", "room")
 # first words of choices that are about the body or the fit, not about how much cloth is wanted
 HIDDEN = ("facing", "pocket", "bag", "under", "binding", "stand")  # in names of pieces that are not seen
@@ -150,7 +151,7 @@ def _single(
 ) -> Iterator[_Way]:
     """Every choice that makes the garment take less cloth, as far as the area does not rule it out."""
     for choice in make.draft.choices:
-        if choice.name in OF_CLOTH:
+        if choice.name in OF_CLOTH or choice.name in SAME_AS_SHORTER:
             continue
         if choice.options:
             for option in choice.options:
