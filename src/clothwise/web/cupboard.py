@@ -20,9 +20,9 @@ from clothwise.store.store import CLOTH
 from clothwise.store.versions import refuse_unfit_name
 from clothwise.web.cloth_state import said, with_fields, words_of
 from clothwise.web.dye import dyed
+from clothwise.web.entries import keep_entries
 from clothwise.web.learning import added
-from clothwise.web.sheet import Reader, as_refusal, go_to, named, page, reader, slug, store_of
-from clothwise.web.ticket_state import Refused
+from clothwise.web.sheet import Reader, go_to, named, page, reader, slug, store_of
 
 SCOPE = CLOTH.word
 KNOWN = {"measured": "measured", "kind": "usual for its kind", "weight": "guessed from its weight"}
@@ -178,24 +178,18 @@ async def kept(request: Request) -> Response:
 
 def _kept(request: Request, entries: dict[str, str]) -> Response:
     store, name, who = store_of(request), named(request.path_params["name"]), reader(request)
-    before = store.cloth(name)
-    try:
-        after = with_fields(before, entries, who)
-    except Refused as no:
-        return JSONResponse({"refused": {**as_refusal(no), "path": no.path}})
-
-    def change(hand: deeds.Hand) -> None:
-        stands = hand.find(CLOTH, name)
-        assert stands is not None
-        hand.keep(CLOTH, with_fields(stands, entries, who))
-
-    deeds.do(store, f"{SCOPE}/{name}", words_of(before, after, entries, who), change)
-    found, told = store.cloth(name), deeds.can(store, f"{SCOPE}/{name}")
+    told = keep_entries(
+        store, CLOTH, name,
+        lambda cloth: with_fields(cloth, entries, who),
+        lambda before, after: words_of(before, after, entries, who),
+    )  # fmt: skip
+    if "refused" in told:
+        return JSONResponse(told)
+    found = store.cloth(name)
     return JSONResponse(
         {
-            "version": deeds.version(store, CLOTH, name),
+            **told,
             "says": {path: said(found, path, who) for path in (*FIELDS, *(f"season.{one}" for one in SEASONS))},
-            "undo": told.undo.words if told.undo else "",
             "facts": facts_told(found, who),
             "told": swatch(store, found, who)["told"],
             "shape": shape(found),

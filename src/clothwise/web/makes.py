@@ -23,6 +23,7 @@ from clothwise.size.ease import spread, usual_ease
 from clothwise.size.liking import Liking, liking
 from clothwise.store import Store, deeds, photos
 from clothwise.store.store import MAKE
+from clothwise.web.entries import keep_entries
 from clothwise.web.learning import MOST_WORDS, added
 from clothwise.web.sheet import go_to, named, page, slug, store_of
 from clothwise.web.shelf import FOR_LEGS, SKIRTS
@@ -153,25 +154,16 @@ async def kept(request: Request) -> Response:
 
 
 def _kept(request: Request, entries: dict[str, str]) -> Response:
-    store, name = store_of(request), named(request.path_params["name"])
-    store.make(name)  # a name that is not there is refused with its like
-
-    def change(hand: deeds.Hand) -> None:
-        found = hand.find(MAKE, name)
-        assert found is not None
+    def changed(make: FinishedMake) -> FinishedMake:
         for path, text in entries.items():
-            found = with_entry(found, path, text)
-        hand.keep(MAKE, found)
+            make = with_entry(make, path, text)
+        return make
 
-    deeds.do(store, f"{SCOPE}/{name}", ", ".join(_said(p, t) for p, t in entries.items())[:200], change)
-    can = deeds.can(store, f"{SCOPE}/{name}")
-    return JSONResponse(
-        {
-            "version": deeds.version(store, MAKE, name),
-            "says": dict(entries),
-            "undo": can.undo.words if can.undo else "",
-        }
-    )
+    told = keep_entries(
+        store_of(request), MAKE, named(request.path_params["name"]), changed,
+        lambda _before, _after: ", ".join(_said(path, text) for path, text in entries.items())[:200],
+    )  # fmt: skip
+    return JSONResponse(told if "refused" in told else {**told, "says": dict(entries)})
 
 
 def _said(path: str, text: str) -> str:

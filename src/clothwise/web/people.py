@@ -20,10 +20,10 @@ from clothwise.store import deeds
 from clothwise.store.bodies import days_since_taped
 from clothwise.store.store import BODY
 from clothwise.store.versions import refuse_unfit_name
+from clothwise.web.entries import keep_entries
 from clothwise.web.figure_drawn import FigureDrawn, figure_drawn
 from clothwise.web.person_state import Known, guess, known, length, said, with_entries, words_of
-from clothwise.web.sheet import Reader, as_refusal, go_to, named, page, reader, slug, store_of
-from clothwise.web.ticket_state import Refused
+from clothwise.web.sheet import Reader, go_to, named, page, reader, slug, store_of
 
 GROUPS = {  # how much an estimate is worth (see `vocabulary.Definition.asked`), in words
     "always": "Tape these; all else follows from them",
@@ -219,26 +219,20 @@ async def kept(request: Request) -> Response:
 
 def _kept(request: Request, entries: dict[str, str]) -> Response:
     store, name, who = store_of(request), named(request.path_params["name"]), reader(request)
-    before = store.body(name)
-    try:
-        after = with_entries(before, entries, who)
-    except Refused as no:
-        return JSONResponse({"refused": {**as_refusal(no), "path": no.path}})
-
-    def change(hand: deeds.Hand) -> None:
-        stands = hand.find(BODY, name)
-        assert stands is not None
-        hand.keep(BODY, with_entries(stands, entries, who))
-
-    deeds.do(store, f"{BODY.word}/{name}", words_of(before, after, entries, who), change)
+    told = keep_entries(
+        store, BODY, name,
+        lambda body: with_entries(body, entries, who),
+        lambda before, after: words_of(before, after, entries, who),
+    )  # fmt: skip
+    if "refused" in told:
+        return JSONResponse(told)
     body = store.body(name)
-    found, told = known(body), deeds.can(store, f"{BODY.word}/{name}")
+    found = known(body)
     drawn = drawn_of(found)
     return JSONResponse(
         {
-            "version": deeds.version(store, BODY, name),
+            **told,
             "says": {path: said(body, path, who) for path in entries},
-            "undo": told.undo.words if told.undo else "",
             "guesses": {one: guess(found, one, who) for one in measures_of(body.figure)},
             "doubts": doubts_shown(found, who),
             "no": f"{found.no.what} {found.no.mend}" if found.no else "",
