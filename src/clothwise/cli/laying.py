@@ -72,9 +72,9 @@ def lay(
     json: Annotated[bool, typer.Option("--json", help="Print for programs.")] = False,
 ) -> None:
     """The lay: how to fold, what to cut in which order, the length it takes, what is left."""
-    from clothwise.cli.app import _choices
+    from clothwise.cli.settings import settings_of
 
-    subject = _subject(what, name, _choices(settings), cloth)
+    subject = _subject(what, name, settings_of(settings), cloth)
     widths = [cm(one, "--width") for one in width or []]
     said = ToldCloth(length, remnant, tuple(flaw or ()), nap, bars, stripes, first_bar, first_stripe, uneven)
     on = cloth_told(subject.cloth, widths, said)

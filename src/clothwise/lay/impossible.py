@@ -9,7 +9,6 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from shapely.affinity import affine_transform
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
@@ -19,6 +18,7 @@ from clothwise.lay.cloth import LayCloth
 from clothwise.lay.nofit import NoFits, Whole, whole
 from clothwise.lay.outline import prepared
 from clothwise.lay.piece import LayPiece
+from clothwise.lay.placement import Placement
 from clothwise.lay.problem import LayProblem
 from clothwise.tolerance import LAY_GAP, LAY_OVERLAP_CM2
 
@@ -81,11 +81,9 @@ def _reach(piece: LayPiece) -> float:
     return math.hypot(x1 - x0, y1 - y0)
 
 
-def _turned(shape: BaseGeometry, angle: float, *, mirrored: bool) -> BaseGeometry:
-    """As it lies on the cloth: the grain, +y, at this angle to +x."""
-    turn = math.radians(angle - 90)
-    c, s, side = math.cos(turn), math.sin(turn), -1.0 if mirrored else 1.0
-    return affine_transform(shape, [c * side, -s, s * side, c, 0, 0])
+def _turned(shape: Polygon, angle: float, *, mirrored: bool) -> Polygon:
+    """As it lies on the cloth."""
+    return Polygon(Placement("", 0, mirrored, angle, 0.0, 0.0).carry(tuple(shape.exterior.coords[:-1])))
 
 
 def _nowhere(piece: LayPiece, problem: LayProblem, known: NoFits) -> str:
@@ -125,14 +123,14 @@ def _whole(shape: Polygon) -> Whole:
     return whole(prepared(tuple(shape.exterior.coords[:-1]), gap=0.0, slack=0.0))
 
 
-def _room(laid: BaseGeometry, walls: list[Whole], cloth: LayCloth, known: NoFits) -> BaseGeometry:
+def _room(laid: Polygon, walls: list[Whole], cloth: LayCloth, known: NoFits) -> BaseGeometry:
     """Where the piece's own origin may lie: the box less the no-fit polygons."""
     assert cloth.length is not None
     x0, y0, x1, y1 = laid.bounds
     if x1 - x0 > cloth.length or y1 - y0 > cloth.width:
         return Polygon()
     room: BaseGeometry = box(-x0, -y0, cloth.length - x1, cloth.width - y1)
-    points = _whole(Polygon(laid.exterior))
+    points = _whole(laid)
     for wall in walls:
         rings = [Polygon(ring) for ring in known.rings(wall, points)]
         outer = [ring for ring in rings if ring.exterior.is_ccw]
