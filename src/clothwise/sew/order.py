@@ -46,12 +46,24 @@ def order_of_work(
     """
     bench = bench_for(garment, cloth, sewer, preferring or {})
     ordered = _sorted(bench, operations(bench))
-    ordered = with_rests(garment, bench.manners, _told_apart(garment, ordered))
+    ordered = with_rests(garment, bench.manners, _turned_once(_told_apart(garment, ordered)))
     timed = [
         replace(step, number=number, minutes=step_minutes(step, garment, cloth, sewer))
         for number, step in enumerate(ordered, 1)
     ]
     return tuple(with_stops(timed))
+
+
+def _turned_once(steps: list[Step]) -> list[Step]:
+    """A facing sewn on along two edges, neck and front, is turned with the last of them; one that is rolled to
+    reach its armholes hangs inside already."""
+    found = []
+    for number, step in enumerate(steps):
+        later = [s for s in steps[number + 1 :] if s.make == "facing" and s.why != "rolled"]
+        mine = {run.piece for join in step.joins for run in join.a}
+        waits = step.make == "facing" and any(mine & {r.piece for j in s.joins for r in j.a} for s in later)
+        found.append(replace(step, turned_later=True, understitch=False) if waits else step)
+    return found
 
 
 def _told_apart(garment: Garment, steps: list[Step]) -> list[Step]:

@@ -144,6 +144,7 @@ class Step:
     rows        lines of stitching: 2 where it takes the strain
     allowance   from the stitching to the raw edge [cm]; trim_to what is left after trimming, 0 = not trimmed
     clip        curves are clipped (a knit: notched outwards); point: cut into a point where a slit ends
+    turned_later  a facing that is turned when a later step has sewn on its other edge too
     understitch the facing is stitched to the allowances, so that it rolls inwards
     fuller      by how much side a is longer than side b, once [cm]; ratio a over b
     turn        whole depth folded to the wrong side [cm], of it fold_in first
@@ -184,6 +185,7 @@ class Step:
     clip: bool = False
     point: bool = False
     understitch: bool = False
+    turned_later: bool = False
     fuller: float = 0.0
     ratio: float = 1.0
     turn: float = 0.0

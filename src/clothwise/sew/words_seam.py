@@ -70,6 +70,8 @@ def _flat_start(step: Step, t: Telling, a: Sequence[Run], b: Sequence[Run]) -> l
         alike = t.pieces(a[0].piece)
         if step.times == copies > 1 and _next_to_next(step):
             start = t("flat.ring", copies=copies, pieces=alike, how=how, edges=edges)
+        elif step.tube and a[0].line == b[0].line and step.joins[0].a[0].copy != step.joins[0].b[0].copy:
+            start = t("flat.fold_two", pieces=alike, how=how, edges=edges)
         elif step.tube in ("closes each", "folded") or copies == 1:
             if a[0].line != b[0].line:
                 start = t(f"flat.lengthwise_{several}", piece=one, how=how, edge=t.edges(a), on=t.edges(b))

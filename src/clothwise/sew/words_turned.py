@@ -35,6 +35,8 @@ def facing(step: Step, t: Telling) -> list[str]:
     if step.point:
         said.append(t("facing.slit"))
     said += _trimming(step, t, inner="facing")
+    if step.turned_later:
+        return [*said, t("facing.later"), *again(step, t)]
     if step.understitch:
         said.append(t("facing.understitch", off=t.length(UNDERSTITCH_FROM)))
     said.append(t("facing.turn"))
