@@ -20,6 +20,7 @@ from clothwise.ticket.made import BLADE_GAP, lay_cloth
 
 WIDTHS = (90.0, 110.0, 115.0, 140.0, 150.0, 160.0)  # as cloth is usually sold (trade)
 STEP = 10.0  # cm: cloth is sold by the tenth of a metre
+LEAST_WIDTH, MOST_WIDTH = 10.0, 1000.0  # cm: narrower is ribbon, wider is no cloth
 UNBOUND = 19_000.0  # cm: any length
 Shortest = Callable[[LayProblem], LayPlan]  # the shortest lay for a width; LayError when a piece is too wide
 
@@ -48,7 +49,7 @@ def metres(
     Raises  ClothError: a width is no width
     """
     for width in widths:
-        if not 10 <= width <= 1000:
+        if not LEAST_WIDTH <= width <= MOST_WIDTH:
             raise ClothError(
                 f"A width of {width:g} cm is no cloth.", where="widths", mend="Give widths in cm, such as 140."
             )

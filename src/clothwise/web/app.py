@@ -15,6 +15,8 @@ from clothwise.errors import StoreError, WorkroomError
 from clothwise.store import Store
 from clothwise.web import (
     bought,
+    box,
+    buying,
     cupboard,
     evening,
     files,
@@ -51,6 +53,8 @@ SCREENS = (
     makes,
     people,
     cupboard,
+    box,
+    buying,
     house,
 )  # modules with ROUTES
 
@@ -80,6 +84,7 @@ def application(store: Store, allowed: Allowed) -> Starlette:
     )
     app.state.store, app.state.jobs = store, jobs.Jobs(store)
     app.state.bench = Bench(store.place)
+    app.state.closing = False
     return app
 
 

@@ -29,7 +29,11 @@ MOST_AT_ONCE = 2  # workers working; what is asked beyond that ends the oldest
 END = 2.0  # seconds a worker gets to end by itself
 
 SPAWN = get_context("spawn")
-HTML = {"answer": "answer.html"}  # news that are shown as a piece of a page: kind -> template
+HTML = {  # news that are shown as a piece of a page: kind -> template
+    "answer": "answer.html",
+    "shopping list": "shopping_found.html",
+    "width": "metres_found.html",
+}
 
 
 class Jobs:
@@ -50,6 +54,8 @@ class Jobs:
         """Ends all workers; what they worked on is marked interrupted at the next start."""
         with self._lock:
             spare = [self._spare[0]] if self._spare else []
+            for process in [*self._working.values(), *spare]:
+                process.terminate()
             for process in [*self._working.values(), *spare]:
                 _end(process)
             self._working, self._spare = {}, None
@@ -126,7 +132,7 @@ async def stream(request: Request) -> Response:
 async def _events(request: Request, number: int, seen: int) -> AsyncIterator[str]:
     store = store_of(request)
     with contextlib.suppress(asyncio.CancelledError):
-        while not await request.is_disconnected():
+        while not (request.app.state.closing or await request.is_disconnected()):
             state = await run_in_threadpool(jobs.job, store, number)
             for one in await run_in_threadpool(jobs.news, store, number, seen):
                 seen = one.number

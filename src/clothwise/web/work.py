@@ -28,12 +28,14 @@ def wait_for_work(place: str, wire: Connection) -> None:
 
 def kinds() -> Mapping[str, Work]:
     """The kinds of work there are; importing them is the slow part of a worker's start."""
-    from clothwise.web import evening_work, ticket_work
+    from clothwise.web import buying_work, evening_work, ticket_work
 
     return {
         "evening": evening_work.find,
         "lay": ticket_work.lay,
         "packet": ticket_work.packet,
+        "shopping": buying_work.shop,
+        "metres": buying_work.metres_wanted,
     }
 
 
