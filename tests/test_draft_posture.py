@@ -77,6 +77,9 @@ def test_one_shoulder_lower_leaves_neck_and_other_side_as_they_were(draft: House
     assert length(level, "front", "side") > length(low, "front", "side")  # the armhole went down with it
     both = of_two(low, level)
     assert [str(fault) for fault in check(both)] == []
+    if wish or draft is SHIRT:  # each sleeve keeps the ease of its own cap
+        for hand, own in (("left", low), ("right", level)):
+            assert both.seam(f"{hand}_sleeve").ease == own.seam("sleeve").ease
     shirt_front = draft is SHIRT
     left = both.piece("left_front" if shirt_front else "front")
     right = both.piece("right_front" if shirt_front else "front")

@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from clothwise.alter.true import waves
 from clothwise.body import sample
 from clothwise.curve import Vector
 from clothwise.draft import PATTERNS, HouseDraft, pattern
@@ -67,6 +68,16 @@ def test_the_waist_meets_every_dart_leg_square(body):
             )
             for leg, way in ((dart.first_leg, before), (dart.second_leg, after)):
                 assert abs(dart.tip.to(leg).unit().dot(Vector(way.x, way.y))) < math.sin(math.radians(1.0))
+
+
+@pytest.mark.parametrize("body", BODIES, ids=name_of)
+def test_no_part_of_the_waist_bends_both_ways(body):
+    garment = SHIFT.make(body, SEAMED)
+    for name in ("front", "back", "front_skirt", "back_skirt"):
+        piece = garment.piece(name)
+        mouths = {dart.edge for dart in piece.darts}
+        parts = [e for e in piece if e.name.startswith("waist") and e.name not in mouths]
+        assert [waves(part.curve) for part in parts] == [0] * len(parts)
 
 
 @pytest.mark.parametrize("body", FULL, ids=name_of)
