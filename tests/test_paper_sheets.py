@@ -150,9 +150,12 @@ def test_joins_carry_one_number_each_and_lie_on_the_trimmed_edge_in_both_windows
 
 def test_squares_may_stand_at_an_edge_that_meets_no_other_sheet() -> None:
     ink = np.zeros((120, 80))
-    ink[:96] = 1.0  # printed all over but for 6 cm along the upper edge
-    alone = square_places(InkMap(ink).of((0.0, 0.0, 20.0, 30.0), 1.0, frozenset({"below"})))
+    ink[:96] = 0.2  # a little printed all over but for a band 6 cm high along the upper edge
+    window = (0.0, 0.0, 20.0, 30.0)
+    alone = square_places(InkMap(ink).of(window, 1.0, frozenset({"below"})))
     assert all(place.y >= 96 * SQUARES_CELL for place in alone)
+    below_marks = square_places(InkMap(ink).of(window, 1.0, frozenset({"below", "above"})))
+    assert all(place.y < 96 * SQUARES_CELL for place in below_marks), "away from the edge where marks stand"
     empty = square_places(InkMap(np.zeros((120, 80))).of((0.0, 0.0, 20.0, 30.0), 1.0, frozenset()))
     assert all(place.x > 0 and place.y > 0 for place in empty), "never flush with the frame without need"
     joined = square_places(InkMap(np.zeros((120, 80))).of((0.0, 0.0, 20.0, 30.0), 1.0))
