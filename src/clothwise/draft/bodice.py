@@ -54,6 +54,7 @@ DART_ABOVE_WAIST = 0.22  # of the underarm's height: and so far above the waist
 BUST_BELOW_ARM = 2.5  # cm: without a dart the bust line is taken this much below the underarm
 LOW_ARM_MOST = 0.6  # of the way from underarm to bust line that the underarm goes down with a low shoulder
 LOW_ARRIVES = 1.05  # of its mean turn a low shoulder has turned where it ends: bowed near the neck
+BUST_BELOW_MOST = 0.5  # of the way to the waist, where that is less
 LOWEST_ARM = 0.12  # of the back waist length: an underarm nearer to the waist binds the arm
 BACK_WIDER = (0.8, 0.05)  # cm and share of the bust ease: the back may be so much wider than taped, on one half
 SPEAK = 0.5  # cm on one half: from here on a width that had to be made narrower is told,
@@ -162,7 +163,7 @@ def frame(body: Body, room: Room) -> Frame:
     if bust:
         under, out = bust.opened(under), RIGHT.turned(bust.dart_deg)
     front = Half(front_neck, front_slope, front_shoulder, front_width, under, out)
-    level = bust.lower_leg.y if bust else underarm - BUST_BELOW_ARM
+    level = bust.lower_leg.y if bust else underarm - min(BUST_BELOW_ARM, BUST_BELOW_MOST * underarm)
     found = Frame(nape, underarm, half, neck, back, front, side, half - side, bust, level, cup, notes)
     by = room.posture.low_shoulder
     return _with_low_shoulder(found, _turn_deg(body, by), by) if by else found

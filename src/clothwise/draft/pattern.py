@@ -13,7 +13,7 @@ from clothwise.garment import Garment
 Wish = Mapping[str, float | str]  # choice name -> value, complete and in range
 
 FINISHED = "finished_length"
-SHORTEST, LONGEST = 5.0, 170.0  # cm: from a small child's shorts to a robe on the floor
+SHORTEST, LONGEST = 8.0, 170.0  # cm: from a small child's shorts to a robe on the floor
 MET = 0.01  # cm: a hem is not turned more exactly
 ROUNDS = 5  # drawings until a finished length is met; two or three do
 

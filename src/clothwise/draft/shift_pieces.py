@@ -47,6 +47,7 @@ FRONT_FACING, BACK_FACING = "front_facing", "back_facing"
 FACINGS = (FRONT_FACING, BACK_FACING)
 NOTCH_FREE = 3.0  # cm: a notch is set no nearer to an end of its seam
 OPENING = "opening"
+UNDER_SLIT = 0.3  # cm
 FLARED = 0.07  # out per cm down: from here on the hem is turned as a flared one
 FACING_GRAIN = 2.0  # cm from the centre: clear of the fold's bracket and of a slit
 HEAD_NEEDS = 1.5  # cm (rule 2-3; the slit is rounded at its end)
@@ -148,7 +149,7 @@ def _rings(body: Body, wish: Wish, found: Drawn, turn: float) -> Rings:
         "Back bodice" if seamed else "Back",
         edges_of(back_ring, kinds),
         (
-            across("bust", back_ring, found.frame.bust_level),
+            across("bust", back_ring, _back_bust(found)),
             *(() if seamed else _marks(back_ring, found)),
         ),
         waist_seam.darts_of(back_ring, halves.bodice_wedges) if seamed else _back_waist_darts(body, found),
@@ -187,6 +188,13 @@ def _back_ring(found: Drawn) -> Ring:
     if found.opening:
         return back_opening.with_opening(ring, OPENING, _opening(found))
     return ring
+
+
+def _back_bust(found: Drawn) -> float:
+    """Height of the back's bust line: below a slit that reaches so far down on a small child."""
+    if found.opening in ("", back_opening.ZIP):
+        return found.frame.bust_level
+    return min(found.frame.bust_level, found.back.neck[-1].end.y - found.opening_length - UNDER_SLIT)
 
 
 def _opening(found: Drawn) -> Curve:

@@ -32,6 +32,7 @@ ARM = (6.0, 8.0, 10.0, 12.0)  # cm in the round: worn with the sleeve rolled up
 LOWER = 1.0  # cm: a shirt's armhole lies lower than a blouse's
 CAPS = set_in.Caps(low=0.42, high=0.66, ease=0.012, child_ease=0.01)  # a flat cap lifts: rule 0-1.3 cm of ease
 NECK_WIDE, NECK_LOW = 0.3, 0.6  # cm beyond the base of the neck: a collar stands a little off it
+CHILD_BACK_LOW = 0.2  # cm: the hollow of a small child's back neck then takes its whole seam allowance
 CAMP_LOW = 1.2  # cm: a camp collar lies open
 TAIL_RISE = 6.0  # cm that a shirt tail rises to the side seam,
 TAIL_OF_DEPTH = 0.2  # or this share of its depth below the waist,
@@ -86,7 +87,8 @@ def drawn(body: Body, wish: Wish) -> Drawn:
     hip_depth = min(body["waist_to_hip"], depth - HEM_BELOW_HIP - tail - FLARE * HEM_LIFT * base.half)
     shape, notes = _shape(body, wish, base, hip_depth)
     low = NECK_LOW if wish["collar"] == BAND else CAMP_LOW
-    cut = neckline.lowered(base.neck, NECK_WIDE, low, 0.0, base.front.slope_deg)
+    back_low = CHILD_BACK_LOW if body.child else 0.0
+    cut = neckline.lowered(base.neck, NECK_WIDE, low, back_low, base.front.slope_deg)
     front = front_outline(base, cut, shape, hip_depth, -depth, tail)
     back = back_outline(base, cut, shape, hip_depth, -depth, tail)
     armhole = Armhole.of(front.armhole, back.armhole)
