@@ -157,17 +157,7 @@ def layering_table(
 ) -> tuple[WidthRow, ...]:
     """Every layering for every width, in the order asked. Wider never needs more length than narrower."""
     search = _Search(_effort(effort), known or NoFits(), 0.0, watch)
-    rows: dict[float, WidthRow] = {}
-    narrower: tuple[LayPlan, ...] = ()
-    for width in sorted(set(widths)):
-        asked = replace(problem, cloth=_as_wide(problem.cloth, width))
-        found, most, refused = search.all_ways(asked, layerings, narrower)
-        if not found:
-            rows[width] = WidthRow(width, (), None, refused[-1].what)
-            continue
-        narrower = tuple(found)
-        most = min(most, *(row.best.length for row in rows.values() if row.best), np.inf)
-        rows[width] = WidthRow(width, tuple(found), _chosen(found, most, refused))
+    rows = search.table(problem, sorted(set(widths)), layerings)
     return tuple(rows[width] for width in widths)
 
 
@@ -250,6 +240,16 @@ class _Begun:
     setting: Setting
     areas: Floats
     lay: Lay
+    seeded: bool = False
+
+    def begun_with(self, seeds: Sequence[LayPlan]) -> _Begun:
+        """The shortest of this lay and the seeds that are lays in this setting."""
+        best = self
+        for seed in seeds:
+            known = lay_of(self.setting, seed)
+            if known is not None and known.length < best.lay.length and is_apart(self.setting, known):
+                best = replace(self, lay=known, seeded=True)
+        return best
 
 
 @dataclass(frozen=True, slots=True)
@@ -263,17 +263,23 @@ class _Search:
     told: list[float] = field(default_factory=list)  # lengths told to who watches, each shorter
 
     def all_ways(
-        self, problem: LayProblem, layerings: Sequence[Layering] | None, seeds: Sequence[LayPlan] = ()
+        self,
+        problem: LayProblem,
+        layerings: Sequence[Layering] | None,
+        seeds: Sequence[LayPlan] = (),
+        *,
+        stricter: bool = True,
     ) -> tuple[list[LayPlan], float, list[LayError]]:
         """A plan for each layering that holds every piece, the length not to be exceeded, and the refusals.
 
-        The single layer comes last and begins with the best of the others.
+        The single layer comes last and begins with the best of the others. `stricter`: what can be had with
+        less freedom to turn is found first, unless it is among the seeds already.
         """
         ways = layerings_for(problem) if layerings is None else layerings
         if layerings is None and not self.effort.tries:
             ways = [way for way in ways if way.name != "partial fold"]
         most = np.inf
-        less = _less_free(problem) if self.effort.tries else None
+        less = _less_free(problem) if stricter and self.effort.tries else None
         if less is not None:
             plans, bound, _ = replace(self, watch=self._hearing(problem)).all_ways(less, ways, seeds)
             if plans:
@@ -294,6 +300,32 @@ class _Search:
             on = way == SINGLE or (first[0].lay.length <= hopeless and not self._enough(found))
             found.append(self.finished(first, [*seeds, *found], on=on))
         return found, most, refused
+
+    def table(
+        self, problem: LayProblem, widths: Sequence[float], layerings: Sequence[Layering] | None
+    ) -> dict[float, WidthRow]:
+        """Rows by width, narrow ones first; each begins with the narrower and with the stricter."""
+        less = _less_free(problem) if self.effort.tries else None
+        strict: dict[float, WidthRow] = {}
+        if less is not None:
+            strict = replace(self, watch=self._hearing(problem)).table(less, widths, layerings)
+        rows: dict[float, WidthRow] = {}
+        narrower: tuple[LayPlan, ...] = ()
+        shortest = np.inf
+        for width in widths:
+            asked = replace(problem, cloth=_as_wide(problem.cloth, width))
+            known = strict.get(width)
+            seeds = [replace(p, problem=asked) for p in known.plans] if known else []
+            found, _, refused = self.all_ways(asked, layerings, [*narrower, *seeds], stricter=False)
+            if not found:
+                rows[width] = WidthRow(width, (), None, refused[-1].what)
+                continue
+            narrower = tuple(found)
+            shortest = min(shortest, known.best.length if known and known.best else np.inf)
+            best = _chosen(found, shortest, refused)
+            shortest = min(shortest, best.length)
+            rows[width] = WidthRow(width, tuple(found), best)
+        return rows
 
     def _enough(self, found: Sequence[LayPlan]) -> bool:
         return any(p.length <= self.enough for p in found)
@@ -317,11 +349,7 @@ class _Search:
             if heard is not None:  # something to show at once
                 heard(first_lay(setting.tables, areas, FIRST))
             lay = first_lay(setting.tables, areas, self.effort, self._bound(setting, areas))
-            for seed in seeds:
-                known = lay_of(setting, seed)
-                if known is not None and known.length < lay.length and is_apart(setting, known):
-                    lay = known
-            found.append(_Begun(setting, areas, lay))
+            found.append(_Begun(setting, areas, lay).begun_with(seeds))
         if not found:
             raise refused[-1]
         return sorted(found, key=lambda one: one.lay.length)
@@ -336,14 +364,12 @@ class _Search:
         return checked(made)
 
     def _searched(self, begun: _Begun, seeds: Sequence[LayPlan], *, on: bool) -> LayPlan:
+        begun = begun.begun_with(seeds)
         setting, lay = begun.setting, begun.lay
-        for seed in seeds:
-            known = lay_of(setting, seed)
-            if known is not None and known.length < lay.length and is_apart(setting, known):
-                lay = known
+        effort = replace(self.effort, tries=self.effort.tries // 2) if begun.seeded else self.effort
         bound = self._bound(setting, begun.areas)
         if on and len(setting.moves):
-            lay = shortened(setting.tables, lay, self.effort, bound, self._heard(setting))
+            lay = shortened(setting.tables, lay, effort, bound, self._heard(setting))
         made = plan_of(setting, lay)
         least = least_length(setting.tables, begun.areas, setting.problem.cloth.width)
         made = replace(made, optimal=made.length <= least + PROVED)
