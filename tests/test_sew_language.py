@@ -17,6 +17,7 @@ from clothwise.body import Body, estimate, sample
 from clothwise.body.slips import slips
 from clothwise.body.vocabulary import VOCABULARY
 from clothwise.cloth import Cloth
+from clothwise.cloth.kinds import kinds
 from clothwise.draft import PATTERNS
 from clothwise.errors import PaperError, WorkroomError
 from clothwise.garment import Garment
@@ -116,7 +117,7 @@ def test_an_altered_figure_is_told_too(code: str) -> None:
 @pytest.mark.parametrize("code", OTHERS)
 def test_measures_and_kinds_of_cloth_have_their_words(code: str) -> None:
     said = language(code)
-    for kind in KINDS:
+    for kind in {*KINDS, *(kind.name for kind in kinds())}:
         assert said.word("cloth", kind) != ""
     for definition in VOCABULARY:
         for name in (definition.words, definition.words.replace(" girth", "")):

@@ -7,10 +7,12 @@ from dataclasses import replace
 import pytest
 
 from clothwise.cloth import Cloth
+from clothwise.cloth.kinds import kinds
 from clothwise.curve import Point
 from clothwise.errors import TicketError
 from clothwise.garment import Garment
 from clothwise.sew import Minutes, Sewer, minutes, order_of_work
+from clothwise.sew.manners import manners
 from clothwise.sew.sewer import learned
 from tests.sewn_by_hand import skirt, trousers
 
@@ -133,3 +135,14 @@ def test_an_impossible_sewer_is_refused_in_a_sentence(wrong: dict[str, object]) 
 def test_a_log_that_is_no_minutes_is_refused() -> None:
     with pytest.raises(TicketError, match="learned from"):
         learned(Sewer("Osei"), 100, 0)
+
+
+def test_every_kind_of_the_cupboard_has_its_needle_stitch_and_iron() -> None:
+    """As the table of kinds has them, whether the kind has a row of its own among the manners or not."""
+    for kind in kinds():
+        found = manners(Cloth("any", 140, 200, make=kind.make, kind=kind.name, grams_per_m2=kind.grams))
+        assert (found.needle, found.stitch_mm, found.iron) == (kind.needle, kind.stitch_mm, kind.iron), (
+            kind.name
+        )
+    assert "pile" in manners(Cloth("any", 140, 200, kind="towelling")).tips
+    assert "press cloth" in manners(Cloth("any", 140, 200, kind="tweed")).tips

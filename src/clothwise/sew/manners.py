@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from clothwise.cloth import Cloth
+from clothwise.cloth.kinds import find_kind
 
 Iron = Literal["cool", "warm", "medium", "hot"]
 Tip = Literal[
@@ -18,6 +19,8 @@ Tip = Literal[
     "walking foot", "shrinks", "weighty",
 ]  # fmt: skip
 
+SLIPPERY, SHRINKS, THICK = 0.45, 0.05, 320.0  # drape coefficient below; share; g/m2 from which it is so (T)
+SLOW = 0.1  # of the minutes, that slipping or a pile costs beyond the weight (T)
 KNIT_STRETCH = 0.15  # share: a cloth that gives more than this across needs a seam that gives
 
 
@@ -94,9 +97,31 @@ KNIT_HEAVY_FROM = 280.0  # g/m2
 
 def manners(cloth: Cloth) -> Manners:
     """How this cloth is handled: by its kind where that is known, else by make and weight."""
-    found = KINDS.get(cloth.kind) or _by_weight(cloth)
+    found = KINDS.get(cloth.kind) or _by_table(cloth) or _by_weight(cloth)
     gives = cloth.make == "knit" or cloth.stretch_across > KNIT_STRETCH
     return replace(found, gives=gives)
+
+
+def _by_table(cloth: Cloth) -> Manners | None:
+    """A kind of the cupboard's table without a row here: needle, stitch and iron from there, tips from what it is
+    like, minutes as its weight asks."""
+    kind = find_kind(cloth.kind)
+    if kind is None:
+        return None
+    likely: dict[Tip, bool] = {
+        "pile": kind.surface == "pile",
+        "grows": kind.on_bias == "grows",
+        "slips": kind.drape < SLIPPERY and kind.make == "woven",
+        "shows holes": kind.see_through == "sheer",
+        "press cloth": "through a cloth" in kind.press,
+        "shrinks": kind.shrinkage >= SHRINKS,
+        "thick": kind.grams >= THICK,
+        "walking foot": kind.make == "knit",
+    }
+    tips = tuple(tip for tip, so in likely.items() if so)
+    factor = _by_weight(cloth).factor + (SLOW if "slips" in tips or "pile" in tips else 0.0)
+    fine = kind.finish.startswith("French")
+    return Manners(kind.needle, kind.stitch_mm, kind.iron, factor, fine=fine, tips=tips)  # type: ignore[arg-type]
 
 
 def _by_weight(cloth: Cloth) -> Manners:
