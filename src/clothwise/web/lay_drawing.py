@@ -81,5 +81,6 @@ def copy_of(placement: Placement, piece: LayPiece, width: float) -> dict[str, An
         "path": path_of(outline, width),
         "x": (min(xs) + max(xs)) / 2,
         "y": (min(ys) + max(ys)) / 2,
+        "wide": max(xs) - min(xs),
         "size": min(max(xs) - min(xs), max(ys) - min(ys)),
     }

@@ -8,8 +8,12 @@ import socket
 import threading
 import webbrowser
 from collections.abc import Callable
+from contextlib import suppress
+from multiprocessing import active_children
+from types import FrameType
 
 import uvicorn
+from starlette.applications import Starlette
 
 from clothwise.errors import WorkroomError
 from clothwise.store import Store
@@ -44,7 +48,22 @@ def serve(store: Store, *, port: int, lan: bool, browser: bool, say: Callable[[s
     )
     if browser:
         threading.Timer(0.6, webbrowser.open, [here]).start()
-    uvicorn.Server(config).run(sockets=[bound])
+    with suppress(KeyboardInterrupt):  # Ctrl-C is how it ends
+        PageServer(config, app).run(sockets=[bound])
+    for child in active_children():
+        child.terminate()
+
+
+class PageServer(uvicorn.Server):
+    """A server that tells whoever listens to news that it is closing, so that nobody keeps it open."""
+
+    def __init__(self, config: uvicorn.Config, app: Starlette) -> None:
+        super().__init__(config)
+        self._app = app
+
+    def handle_exit(self, sig: int, frame: FrameType | None) -> None:
+        self._app.state.closing = True
+        super().handle_exit(sig, frame)
 
 
 def listening(host: str, port: int) -> socket.socket:

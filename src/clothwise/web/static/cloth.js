@@ -32,7 +32,7 @@ function draw(lay) {
     const where = `${Math.round(copy.x)} along, ${Math.round(copy.y)} across`;
     const group = svg('g', { class: `copy${copy.mirrored ? ' mirrored' : ''}`, tabindex: 0, role: 'button', 'data-piece': copy.piece, 'data-copy': copy.copy, 'data-how': copy.how, 'aria-label': `${copy.title}, ${copy.how}${copy.pinned ? ', pinned' : ''}, at ${where}` });
     const size = Math.min(letter, copy.size / 2.2);
-    const words = svg('text', { x: copy.x, y: copy.y, 'font-size': size.toFixed(2), ...(upright ? { transform: `rotate(-90 ${copy.x} ${copy.y})` } : {}) }, `${copy.number}${copy.size > letter * 6 ? ` ${copy.title}` : ''}`);
+    const words = svg('text', { x: copy.x, y: copy.y, 'font-size': size.toFixed(2), ...(upright ? { transform: `rotate(-90 ${copy.x} ${copy.y})` } : {}) }, `${copy.number}${copy.title.length * size * 0.62 < (upright ? lay.width / 4 : copy.wide) ? ` ${copy.title}` : ''}`);
     group.append(svg('path', { d: copy.path }), words);
     if (copy.pinned) group.append(svg('circle', { class: 'pin', cx: copy.x, cy: copy.y - size * 1.5, r: size * 0.42 }));
     hang.append(group);

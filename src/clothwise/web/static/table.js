@@ -84,7 +84,10 @@ export class Table {
     if (piece.cutline) set(parts.cut, 'd', piece.cutline);
     const [l, t, r, b] = piece.box;
     for (const [node, dy] of [[parts.title, -0.3], [parts.how, 0.9]]) { set(node, 'x', ((l + r) / 2).toFixed(1)); set(node, 'y', ((t + b) / 2 + dy * this.letter).toFixed(1)); }
-    const room = r - l, longest = Math.max(parts.title.textContent.length, 1) * this.letter * 0.58;
+    const room = r - l, whole = `${piece.number} ${piece.title}`;
+    const words = whole.length * this.letter * 0.38 > room ? `${piece.number}` : whole; // the number alone, where no name goes in
+    if (parts.title.textContent !== words) parts.title.textContent = words;
+    const longest = words.length * this.letter * 0.58;
     set(parts.how, 'visibility', b - t > 3.2 * this.letter && room > piece.cut.length * this.letter * 0.48 ? 'visible' : 'hidden');
     if (longest > room) set(parts.title, 'font-size', Math.max(this.letter * 0.62, this.letter * room / longest).toFixed(2));
     else set(parts.title, 'font-size', this.letter.toFixed(2));
