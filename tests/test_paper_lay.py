@@ -24,10 +24,14 @@ from clothwise.lay.problem import (
     Layering,
     LayPiece,
     LayProblem,
+    MatchPoint,
+    Repeat,
     partial_fold,
+    remnant,
 )
 from clothwise.lay.verify import faults
-from clothwise.paper.drawing import Stroke, Words
+from clothwise.lay.verify_matching import place_of_stripes
+from clothwise.paper.drawing import Drawing, Stroke, Words
 from clothwise.paper.lay import lay_drawing, lay_pdf, lay_svg
 
 from .laid_by_hand import rectangle
@@ -82,10 +86,7 @@ def test_the_sequence_says_how_to_fold_what_to_cut_and_when_to_open_out():
 @pytest.mark.parametrize("layering", [SINGLE, FOLDED], ids=str)
 def test_outlines_are_drawn_to_the_scale_of_the_bar(layering: Layering):
     drawing = lay_drawing(planned(layering), "Trousers", 25.0)
-    bar = next(item for item in drawing if isinstance(item, Stroke) and item.pen == "square")
-    said = next(w for w in drawing.words() if w.text.endswith("cm of cloth"))
-    left, _, right, _ = bar.path.bounds()
-    scale = (right - left) / float(said.text.split()[0])
+    scale = scale_of(drawing)
     cut = [item for item in drawing if isinstance(item, Stroke) and item.pen == "cut"]
     longest = max(item.path.bounds()[2] - item.path.bounds()[0] for item in cut)
     assert longest / scale == pytest.approx(100.0, abs=0.1)
@@ -168,3 +169,54 @@ def test_the_files_can_be_read_by_others():
     assert "selvedge on selvedge" in text
     assert math.isclose(made.length, planned(FOLDED).length)
     document.close()
+
+
+def test_flaws_are_crossed_out_and_a_remnant_is_drawn_by_its_outline():
+    corners = ((0.0, 0.0), (150.0, 0.0), (150.0, 60.0), (100.0, 110.0), (0.0, 110.0))
+    flaw = ((120.0, 10.0), (130.0, 10.0), (130.0, 20.0), (120.0, 20.0))
+    problem = LayProblem(PIECES[1:], remnant(corners, flaws=[flaw]))
+    drawing = lay_drawing(plan(problem, SINGLE, effort="quick"), "Yoke", 25.0)
+    scale = scale_of(drawing)
+    crossed = [item.path for item in drawing if isinstance(item, Stroke) and item.pen == "cloth"]
+    assert len(crossed) > 10
+    for path in crossed:
+        left, low, right, high = (side / scale for side in path.bounds())
+        assert 119.9 < left <= right < 130.1
+        assert 9.9 < low <= high < 20.1
+    outlines = [Polygon(item.path.flattened(tolerance=0.01)) for item in drawing if closed_cut(item)]
+    assert any(abs(shape.area / scale**2 - Polygon(corners).area) < 1 for shape in outlines)
+    words = " ".join(word.text for word in drawing.words())
+    assert "a remnant of 150 x 110 cm" in words
+    assert "flaws, which no piece touches" in words
+
+
+@pytest.mark.parametrize("layering", [SINGLE, FOLDED], ids=str)
+def test_stripes_stand_where_the_pieces_want_them(layering: Layering):
+    leg = replace(PIECES[0], match=(MatchPoint((15.0, 4.0), "side"),))
+    cloth = LayCloth(140.0, repeat=Repeat(10.0, 7.0, stripe=0.0))
+    made = plan(LayProblem((leg,), cloth), layering, effort="quick")
+    drawing = lay_drawing(made, "Trousers", 25.0)
+    scale = scale_of(drawing)
+    lines = [item.path.bounds() for item in drawing if isinstance(item, Stroke) and item.pen == "trim"]
+    low = 70.0 if layering == FOLDED else 0.0
+    across = sorted(bounds[1] / scale + low for bounds in lines if bounds[3] - bounds[1] < 0.001)
+    along = sorted(bounds[0] / scale for bounds in lines if bounds[2] - bounds[0] < 0.001)
+    assert across == pytest.approx([7.0 * k for k in range(round(low / 7), 21)])
+    first = (
+        place_of_stripes(made, 0) if made.problem.cloth.repeat.bar is None else made.problem.cloth.repeat.bar
+    )
+    assert [x % 10 for x in along] == pytest.approx([first % 10] * len(along), abs=1e-6)
+    words = " ".join(word.text for word in drawing.words())
+    assert "they meet at side" in words
+
+
+def scale_of(drawing: Drawing) -> float:
+    """Paper over cloth, read from the scale bar."""
+    bar = next(item for item in drawing if isinstance(item, Stroke) and item.pen == "square")
+    said = next(w for w in drawing.words() if w.text.endswith("cm of cloth"))
+    left, _, right, _ = bar.path.bounds()
+    return (right - left) / float(said.text.split()[0])
+
+
+def closed_cut(item: object) -> bool:
+    return isinstance(item, Stroke) and item.pen == "cut" and item.closed

@@ -53,7 +53,7 @@ def plan_lines(plan: LayPlan) -> list[str]:
     for number, sentence in enumerate(cutting_sequence(plan), 1):
         lines += _folded(f"{number}. {sentence}", 2, hang=3)
     for sentence in stripe_words(plan):
-        lines += _folded(sentence.replace("Fine dashes: the", "The"), 2)
+        lines += _folded(sentence.replace("Thin lines: the", "The"), 2)
     if plan.problem.cloth.length is not None:
         parts = left_over(plan)
         if parts:

@@ -34,7 +34,7 @@ def stripe_words(plan: LayPlan) -> list[str]:
         what, start = ("bar", "the cut end") if along else ("stripe", "the near selvedge")
         meet = f"; they meet at {', '.join(groups)}" if groups else ""
         found.append(
-            f"Fine dashes: the middle of each {what}, first {first:.1f} cm from {start}, then every {step:g} cm"
+            f"Thin lines: the middle of each {what}, first {first:.1f} cm from {start}, then every {step:g} cm"
             f"{meet}. Check it on the cloth before you cut."
         )
     return found

@@ -177,7 +177,7 @@ def _flaws(plan: LayPlan, stage: Stage, at: Scale) -> Iterator[Item]:
 
 
 def _stripes(plan: LayPlan, stage: Stage, at: Scale) -> Iterator[Item]:
-    """The middle of every bar and stripe that is matched, dotted; on paper never closer than can be told."""
+    """The middle of every bar and stripe that is matched, thin; on paper never closer than can be told."""
     matched = {piece.name for piece in plan.problem.pieces if piece.match}
     if not any(cut.piece in matched for cut in stage.cuts):
         return
@@ -194,7 +194,7 @@ def _stripes(plan: LayPlan, stage: Stage, at: Scale) -> Iterator[Item]:
             for part in shapely.get_parts(run):
                 if isinstance(part, LineString) and part.length > 0:
                     (x0, y0), (x1, y1) = part.coords[0], part.coords[-1]
-                    yield Stroke(_line(at(x0, y0), at(x1, y1)), "level")
+                    yield Stroke(_line(at(x0, y0), at(x1, y1)), "trim")
 
 
 # ---- the pieces ------------------------------------------------------------------------------------
