@@ -49,6 +49,13 @@ def _cloth(chance: random.Random, number: int, kind_name: str) -> Cloth:
 def _remnant(length: float, width: float) -> tuple[Outline, tuple[Outline, ...]]:
     """A corner was cut away, and there is a stain."""
     a, b = round(0.35 * length), round(0.4 * width)
-    outline = ((0.0, 0.0), (length, 0.0), (length, width - b), (length - a, width - b), (length - a, width), (0.0, width))
+    outline = (
+        (0.0, 0.0),
+        (length, 0.0),
+        (length, width - b),
+        (length - a, width - b),
+        (length - a, width),
+        (0.0, width),
+    )
     x, y = round(0.2 * length), round(0.3 * width)
     return outline, (((x, y), (x + 5.0, y), (x + 5.0, y + 4.0), (x, y + 4.0)),)

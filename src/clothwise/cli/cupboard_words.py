@@ -39,8 +39,8 @@ def print_cloths(cloths: Sequence[Cloth]) -> None:
         table.add_row(
             cloth.name,
             cloth.kind or cloth.make,
-            f"{cloth.width:g}",
-            f"{cloth.length:g}",
+            f"{cloth.width:.4g}",
+            f"{cloth.length:.4g}",
             f"{cloth.grams_per_m2:g}",
             "one-way" if cloth.laid_nap == "one-way" else cloth.nap,
             ", ".join(extra),

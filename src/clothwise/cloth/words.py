@@ -18,7 +18,7 @@ KNOWN = {"measured": "measured", "kind": "usual for its kind", "weight": "guesse
 def summary(cloth: Cloth) -> str:
     """'linen, 138 cm wide, 210 cm long, 185 g/m2, washed'"""
     parts = [
-        cloth.kind or cloth.make, f"{cloth.width:g} cm wide", f"{cloth.length:g} cm long",
+        cloth.kind or cloth.make, f"{cloth.width:.4g} cm wide", f"{cloth.length:.4g} cm long",
         f"{cloth.grams_per_m2:g} g/m2", "washed" if cloth.washed else "not washed yet",
     ]  # fmt: skip
     parts += ["a remnant"] if cloth.outline else []
