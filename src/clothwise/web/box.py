@@ -17,6 +17,7 @@ from clothwise.store.versions import refuse_unfit_name
 from clothwise.web.sheet import Reader, go_to, named, page, reader, store_of
 
 SCOPE = IN_BOX.word
+LONG = 200.0  # cm: from here a length is told in metres or yards
 MOST_LETTERS = 80  # of a name, an amount, a colour
 
 
@@ -38,7 +39,9 @@ def _shown(request: Request) -> Response:
 
 def much(item: BoxItem, who: Reader) -> str:
     """How much of it there is, as it may be typed again."""
-    return who.length(item.length) if item.sort in BY_LENGTH else str(item.count)
+    if item.sort not in BY_LENGTH:
+        return str(item.count)
+    return who.metres(item.length) if item.length >= LONG else who.length(item.length)
 
 
 def size(item: BoxItem, who: Reader) -> str:

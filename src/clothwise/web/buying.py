@@ -101,7 +101,7 @@ def _metres_shown(request: Request) -> Response:
     return page(
         request, "metres.html", title=f"How much to buy: {draft.title}", draft=draft, bodies=bodies,
         cloths=cloths, kinds=[kind for kind in kinds() if kind.make in draft.makes], naps=get_args(Nap),
-        ask=ask, job=job, widths="; ".join(who.number(width) for width in ask["widths"]),
+        ask=ask, job=job, widths=widths_said(ask["widths"], who),
         like=_liked(store, ask), path=f"/draft/{slug(draft.name)}/metres",
     )  # fmt: skip
 
@@ -111,7 +111,7 @@ def _liked(store: Store, ask: dict[str, Any]) -> str:
     cloth = like_cloth(store, ask)
     nap = "no nap" if cloth.laid_nap == "none" else f"{cloth.laid_nap} nap"
     price = "" if cloth.price_per_m is None else f", {cloth.price_per_m:.2f} a metre"
-    return f"{cloth.name}: {nap}, loses {cloth.shrinkage:.0%} of its length in the first wash{price}."
+    return f"{cloth.name}: {nap}, loses {cloth.shrinkage * 100:.0f} % of its length in the first wash{price}."
 
 
 def like_cloth(store: Store, ask: dict[str, Any]) -> Any:
@@ -147,12 +147,17 @@ def usual_widths(who: Reader) -> list[float]:
     return [width * (INCH if who.inches else 1.0) for width in WIDTHS[who.unit]]
 
 
+def widths_said(widths: list[float], who: Reader) -> str:
+    """As they may be typed again: '110; 140'."""
+    return "; ".join(who.number(width).removesuffix(".0") for width in widths)
+
+
 def widths_typed(text: str, who: Reader) -> list[float]:
     """Widths with semicolons or spaces between ('43 1/2; 60'), in cm. Raises ClothError, LengthError."""
     parts = text.split(";") if ";" in text or "/" in text else text.split()
     widths = [who.typed(part) for part in parts if part.strip()]
     if not 1 <= len(widths) <= MOST_WIDTHS or not all(LEAST_WIDTH <= width <= MOST_WIDTH for width in widths):
-        such = "; ".join(who.number(width) for width in usual_widths(who)[1:3])
+        such = widths_said(usual_widths(who)[1:3], who)
         raise ClothError(
             f"'{text[:40]}' cannot be widths of cloth.",
             where="how much to buy: widths",

@@ -7,7 +7,7 @@ has no slash and no percent sign ('Tuesday+skirt'), so that every name has exact
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -32,13 +32,13 @@ if TYPE_CHECKING:
 UNITS_COOKIE = "units"
 YEAR = 60 * 60 * 24 * 365  # seconds
 
-NAV = (
-    ("/", "This evening"),
-    ("/tickets", "Tickets"),
-    ("/people", "People"),
-    ("/cupboard", "Cupboard"),
-    ("/shelf", "Shelf"),
-    ("/makes", "Makes"),
+NAV = (  # address, words, and how the addresses of all that belongs there begin
+    ("/", "This evening", ("/evening",)),
+    ("/tickets", "Tickets", ("/ticket",)),
+    ("/people", "People", ("/people", "/person/")),
+    ("/cupboard", "Cupboard", ("/cupboard", "/cloth/", "/box", "/shopping")),
+    ("/shelf", "Shelf", ("/shelf", "/draft/", "/bought")),
+    ("/makes", "Makes", ("/make",)),
 )
 
 
@@ -129,6 +129,7 @@ def templates() -> Environment:
         lstrip_blocks=True,
     )
     made.filters |= {"slug": slug, "spoken": spoken, "duration": duration, "css": css_word, "dyed": dyed}
+    made.filters["listed"] = listed
     made.globals |= {"nav": NAV, "version": __version__}
     return made
 
@@ -164,6 +165,11 @@ def as_refusal(no: WorkroomError) -> Mapping[str, str]:
 def spoken(name: str) -> str:
     """'hip_girth' as it is said: 'hip girth'."""
     return name.removesuffix("_deg").replace("_", " ")
+
+
+def listed(names: Sequence[str]) -> str:
+    """'A', 'A and B', 'A, B and C'."""
+    return ", ".join(names) if len(names) < 2 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def css_word(name: str) -> str:

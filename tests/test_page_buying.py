@@ -1,0 +1,286 @@
+"""The page on buying: the haberdashery box, one list over several tickets, metres for any width."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+from urllib.parse import urlencode
+
+import pytest
+
+from clothwise.shopping.box import SORTS
+from clothwise.shopping.cloths import WantedCloth
+from clothwise.shopping.together import too_short
+from clothwise.store import KeptTicket, Store, jobs, open_store, seed_demo
+from clothwise.web.app import application
+from clothwise.web.buying import widths_typed
+from clothwise.web.buying_work import metres_wanted, shop
+from clothwise.web.guard import Allowed
+from clothwise.web.sheet import Reader
+from tests.page_tools import Answer, ask, axe, sideways
+
+LINEN = "Grey-green linen"
+TROUSERS = "Marit's linen trousers"
+
+
+@pytest.fixture
+def store(tmp_path: Path) -> Iterator[Store]:
+    with open_store(tmp_path / "store.sqlite") as opened_store:
+        seed_demo(opened_store)
+        yield opened_store
+
+
+@pytest.fixture
+def app(store: Store) -> Any:
+    return application(store, Allowed(frozenset({"127.0.0.1:8000"})))
+
+
+def sent(app: Any, path: str, *pairs: tuple[str, str], **fields: str) -> Answer:
+    headers = {"content-type": "application/x-www-form-urlencoded", "cookie": fields.pop("cookie", "")}
+    return ask(app, "POST", path, headers=headers, body=urlencode([*pairs, *fields.items()]).encode())
+
+
+def put(app: Any, name: str, sort: str, much: str, **more: str) -> Answer:
+    return sent(app, "/box/put", name=name, sort=sort, much=much, **more)
+
+
+# ---- the box -------------------------------------------------------------------------------------
+
+
+def test_things_go_in_change_and_come_out_and_all_can_be_undone(app: Any, store: Store) -> None:
+    assert put(app, "White <i>elastic</i>", "elastic", "1,5 m", width="2.5").status == 303
+    assert put(app, "Shirt buttons", "button", "12", width="1.1", colour="white").status == 303
+    name = "White <i>elastic</i>"
+    assert (store.box_item(name).length, store.box_item(name).width) == (150, 2.5)
+    assert (store.box_item("Shirt buttons").count, store.box_item("Shirt buttons").length) == (12, 0)
+    page = ask(app, "GET", "/box").text
+    assert "<i>" not in page
+    assert "150.0 cm" in page
+    part = "White+~3Ci~3Eelastic~3C~2Fi~3E"
+    assert sent(app, f"/box/{part}/much", much="80").status == 303
+    assert store.box_item(name).length == 80
+    assert sent(app, f"/box/{part}/out").status == 303
+    assert [item.name for item in store.box()] == ["Shirt buttons"]
+    for expected in (80, 150):
+        sent(app, "/undo", scope="thing in the box/", back="/box")
+        assert store.box_item(name).length == expected
+
+
+def test_an_amount_that_is_only_looked_at_is_not_rounded(app: Any, store: Store) -> None:
+    put(app, "Cord", "cord", "54 3/8 in")
+    exact = store.box_item("Cord").length
+    for unit, shown in (("cm", "138.1 cm"), ("inch", "54 3/8 in")):
+        assert f'value="{shown}"' in ask(app, "GET", "/box", headers={"cookie": f"units={unit}"}).text
+        sent(app, "/box/Cord/much", much=shown, cookie=f"units={unit}")
+        assert store.box_item("Cord").length == exact
+
+
+CANNOT_BE = (
+    ("", "elastic", "1 m"), ("Elastic", "string", "1 m"), ("Elastic", "elastic", ""),
+    ("Elastic", "elastic", "0"), ("Elastic", "elastic", "long"), ("Buttons", "button", "1.5"),
+    ("Buttons", "button", "0"),
+    ("Buttons", "button", "-3"), ("Buttons", "button", "9" * 12), ("x" * 200, "button", "3"),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "sort", "much"), CANNOT_BE)
+def test_what_cannot_be_in_a_box_is_told_and_changes_nothing(
+    app: Any, store: Store, name: str, sort: str, much: str
+) -> None:
+    assert put(app, name, sort, much).status == 422
+    assert store.box() == ()
+
+
+def test_a_second_thing_of_one_name_does_not_cover_the_first(app: Any, store: Store) -> None:
+    put(app, "Thread", "thread", "100 m")
+    assert put(app, "Thread", "thread", "5 m").status == 422
+    assert store.box_item("Thread").length == 10_000
+    assert sent(app, "/box/Nothing/much", much="3").status == 422
+
+
+def test_every_sort_may_be_chosen(app: Any) -> None:
+    page = ask(app, "GET", "/box").text
+    assert all(f"<option>{sort}</option>" in page for sort in SORTS)
+
+
+# ---- the shopping list ---------------------------------------------------------------------------
+
+
+def told(work: Callable[..., None], store: Store, asked: dict[str, Any]) -> list[tuple[str, Any]]:
+    news: list[tuple[str, Any]] = []
+    work(store, asked, lambda kind, what: news.append((kind, what)))
+    return news
+
+
+def begun(app: Any, pattern: str, cloth: str = LINEN, body: str = "Marit") -> str:
+    answer = sent(app, "/tickets/new", ("for", body), pattern=pattern, cloth=cloth)
+    assert answer.status == 303, answer.text
+    return answer.headers["location"]
+
+
+def shopping(store: Store, *tickets: str, without_cloth: bool = False) -> dict[str, Any]:
+    news = told(shop, store, {"tickets": list(tickets), "without_cloth": without_cloth})
+    assert [kind for kind, _ in news] == ["step"] * len(tickets) + ["shopping list"]
+    found: dict[str, Any] = news[-1][1]
+    return found
+
+
+def line(found: dict[str, Any], sort: str) -> dict[str, Any]:
+    return next(one for one in found["lines"] if one["sort"] == sort)
+
+
+def test_the_list_adds_up_tickets_takes_off_the_box_and_sees_a_cloth_promised_twice(
+    app: Any, store: Store
+) -> None:
+    begun(app, "a_line_skirt")
+    alone = shopping(store, TROUSERS)
+    assert alone["short"] == []
+    assert alone["cloths"][0]["in_cupboard"]
+    both = shopping(store, TROUSERS, "A-line skirt for Marit")
+    (short,) = both["short"]
+    lays = [one["need"] for one in both["cloths"]]
+    assert short["need"] == pytest.approx(sum(lays))
+    assert short["have"] < short["need"] <= short["have"] + short["buy"]
+    assert line(both, "thread")["wanted"] > line(alone, "thread")["wanted"]
+    assert line(both, "needle")["wanted_by"] == (TROUSERS, "A-line skirt for Marit")
+    wanted = line(alone, "elastic")
+    put(app, "White elastic", "elastic", f"{wanted['wanted'] + 1} cm")
+    assert line(shopping(store, TROUSERS), "elastic")["buy"] == 0
+    assert shopping(store, TROUSERS, without_cloth=True)["cloths"] == []
+
+
+def test_a_ticket_that_cannot_be_cut_is_told_and_the_others_are_still_counted(app: Any, store: Store) -> None:
+    kept = store.ticket(TROUSERS)
+    store.keep_ticket(KeptTicket("Impossible", kept.text.replace(LINEN, "No such cloth"), kept.created_on))
+    found = shopping(store, "Impossible", TROUSERS)
+    assert [one["ticket"] for one in found["refused"]] == ["Impossible"]
+    assert line(found, "thread")["buy"]
+
+
+def test_a_cloth_suffices_for_two_small_makes(store: Store) -> None:
+    linen = store.cloth(LINEN)
+    half = WantedCloth("A", LINEN, 138, linen.usable_length / 2, True, 0, None)
+    other = WantedCloth("B", LINEN, 138, linen.usable_length / 2 + 3, True, 0, None)
+    assert too_short([half, half], store.cloths()) == ()
+    (short,) = too_short([half, other], store.cloths())
+    assert (short.wanted_by, short.buy) == (("A", "B"), 10)
+
+
+def test_a_list_wants_a_ticket_that_is_there(app: Any) -> None:
+    assert sent(app, "/shopping/ask").status == 422
+    assert sent(app, "/shopping/ask", ticket="Nothing").status == 422
+    assert sent(app, "/shopping/ask", *[("ticket", TROUSERS)] * 13).status == 422
+    assert ask(app, "GET", "/shopping").status == 200
+
+
+def test_a_list_of_another_kind_of_work_is_not_shown(app: Any, store: Store) -> None:
+    number = jobs.ask(store, "packet", {"ticket": TROUSERS})
+    assert "data-awaited" not in ask(app, "GET", f"/shopping?job={number}").text
+
+
+# ---- metres --------------------------------------------------------------------------------------
+
+
+def asked_metres(**changed: Any) -> dict[str, Any]:
+    plain = {"pattern": "a_line_skirt", "for": "Marit", "ticket": "", "like": "", "nap": "", "shrinkage": ""}
+    return {**plain, "price": "", "widths": [90.0, 150.0], **changed}
+
+
+def rows(store: Store, **changed: Any) -> list[dict[str, Any]]:
+    return [what for kind, what in told(metres_wanted, store, asked_metres(**changed)) if kind == "width"]
+
+
+def test_each_width_is_laid_with_what_the_wash_takes_and_its_price(store: Store) -> None:
+    narrow, wide = rows(store, price="8")
+    assert narrow["buy"] > wide["buy"] >= wide["need"] / 0.95
+    assert wide["price"] == pytest.approx(wide["buy"] * 0.08)
+    assert wide["lay"]["path"]
+    shrinking = rows(store, shrinkage="12 %", widths=[150.0])[0]
+    assert shrinking["buy"] >= shrinking["need"] / 0.88
+    (none,) = rows(store, widths=[20.0])
+    assert none["buy"] is None
+    assert none["why"]
+
+
+def test_a_ticket_is_laid_with_all_that_is_settled_on_it(app: Any, store: Store) -> None:
+    place = begun(app, "a_line_skirt")
+    body = json.dumps({"set": {"choice.length": "maxi"}}).encode()
+    longer = ask(app, "POST", f"{place}/keep", headers={"content-type": "application/json"}, body=body)
+    assert "refused" not in longer.json, longer.text
+    as_settled = rows(store, ticket="A-line skirt for Marit", widths=[90.0])[0]
+    assert as_settled["need"] > rows(store, widths=[90.0])[0]["need"] + 3
+    page = ask(app, "GET", "/draft/a_line_skirt/metres?ticket=A-line%20skirt%20for%20Marit").text
+    assert "with all that is settled on it" in page
+
+
+@pytest.mark.parametrize(
+    ("inches", "text", "cm"),
+    [
+        (False, "110; 140", [110, 140]),
+        (False, "110 140,5 110", [110, 140.5]),
+        (True, "43 1/2; 60", [110.49, 152.4]),
+        (True, "45 60", [114.3, 152.4]),
+    ],
+)
+def test_widths_are_read_as_they_are_written(inches: bool, text: str, cm: list[float]) -> None:
+    assert widths_typed(text, Reader(inches)) == pytest.approx(cm)
+
+
+@pytest.mark.parametrize("text", ["", ";", "wide", "2", "5000", " ".join(["140"] * 9)])
+def test_widths_that_cannot_be_are_told(app: Any, text: str) -> None:
+    told = sent(app, "/draft/a_line_skirt/metres", ("for", "Marit"), widths=text)
+    assert told.status == 422
+    assert "Traceback" not in told.text
+
+
+@pytest.mark.parametrize(
+    "wrong", [{"like": "moonlight"}, {"nap": "up"}, {"shrinkage": "all"}, {"price": "dear"}, {"ticket": "None"}]
+)
+def test_a_cloth_that_cannot_be_is_told_before_work_begins(
+    app: Any, store: Store, wrong: dict[str, str]
+) -> None:
+    pairs = [("for", "Marit"), ("widths", "140"), *wrong.items()]
+    assert sent(app, "/draft/a_line_skirt/metres", *pairs).status == 422
+    assert jobs.newest(store, "metres") == ()
+
+
+# ---- in the browser ------------------------------------------------------------------------------
+
+
+@pytest.mark.page
+@pytest.mark.parametrize("path", ["/box", "/shopping", "/draft/a_line_skirt/metres?for=Marit"])
+@pytest.mark.parametrize(("narrow", "dark"), [(False, False), (True, True)])
+def test_the_screens_read_well(opened: Callable[..., Any], path: str, narrow: bool, dark: bool) -> None:
+    page = opened(path, narrow=narrow, dark=dark)
+    page.wait_for_selector("h1")
+    assert axe(page) == []
+    assert sideways(page) <= 0
+    assert page.errors == []
+
+
+@pytest.mark.page
+def test_a_list_is_written_ticked_off_and_the_ticks_stay(opened: Callable[..., Any]) -> None:
+    page = opened("/shopping", narrow=True)
+    page.get_by_role("button", name="Write the list").click()
+    page.wait_for_selector("[data-done]", state="attached", timeout=120_000)
+    first = page.locator(".wanted input").first
+    first.check()
+    assert axe(page) == []
+    assert sideways(page) <= 0
+    page.reload()
+    page.wait_for_selector("[data-done]", state="attached", timeout=120_000)
+    assert page.locator(".wanted input").first.is_checked()
+    assert page.errors == []
+
+
+@pytest.mark.page
+def test_metres_come_width_by_width(opened: Callable[..., Any]) -> None:
+    page = opened("/draft/a_line_skirt/metres?for=Marit")
+    page.locator("[name=widths]").fill("110; 150")
+    page.get_by_role("button", name="Lay it on these widths").click()
+    page.wait_for_selector("[data-done='2']", state="attached", timeout=120_000)
+    assert page.locator(".width svg").count() == 2
+    assert axe(page) == []
+    assert page.errors == []
