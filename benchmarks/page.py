@@ -114,7 +114,7 @@ def typed(browser: Any, server: Server, name: str, presses: int, narrow: bool) -
     page.set_default_timeout(WAIT_MS)
     page.goto(server.address + f"/ticket/{slug(name)}")
     page.wait_for_selector(".piece")
-    page.wait_for_timeout(2500)  # the second look is over, the page at rest
+    page.wait_for_timeout(1500)  # the second look is over, the page at rest
     path = page.evaluate(
         "[...document.querySelectorAll('[data-path^=\"measure.\"]')].map(f => f.dataset.path)"
         ".find(p => /hip_girth|bust_girth|waist_girth/.test(p))"

@@ -111,7 +111,7 @@ def test_pieces_levels_and_minutes_follow_a_measure(store: Store) -> None:
 
 def test_pulling_an_edge_moves_what_the_draft_would_move(store: Store) -> None:
     state = load(store, NAME)
-    ways = pulls(state.whole)
+    ways = pulls(write_ticket(state.whole))
     hem = {row["choice"]: row for row in ways["front_leg/hem"]}
     assert hem["longer"]["dy"] == pytest.approx(1, abs=0.05), (
         "a centimetre longer moves the hem a centimetre down"

@@ -204,12 +204,13 @@ def _exact(place: str, ticket: Ticket) -> dict[str, Any]:
 # ---- which edge moves with which choice ----------------------------------------------------------
 
 
-def pulls(ticket: Ticket) -> dict[str, list[dict[str, Any]]]:
+def pulls(text: str) -> dict[str, list[dict[str, Any]]]:
     """For each edge 'piece/edge': how far its middle moves for one unit of each numeric choice.
 
     Found by drawing the garment again with each choice a little larger: so what is pulled on the page is what
-    the draft itself would move.
+    the draft itself would move. `text` is that of a whole ticket.
     """
+    ticket = read_ticket(text)
     plain = drawn(ticket)
     middles = _middles(plain)
     found: dict[str, list[dict[str, Any]]] = {}

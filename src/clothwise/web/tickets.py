@@ -292,13 +292,14 @@ async def handles(request: Request) -> Response:
     """Which edge moves with which choice, see `live.pulls`."""
     entries = await entries_of(request)
 
-    def found() -> dict[str, Any]:
+    def whole() -> str:
         store = store_of(request)
         state = changed(load(store, named(request.path_params["name"])), entries, reader(request), store)
-        return pulls(state.whole)
+        return write_ticket(state.whole)
 
     try:
-        return JSONResponse({"pulls": await run_in_threadpool(found)})
+        text = await run_in_threadpool(whole)
+        return JSONResponse({"pulls": await bench_of(request).ask(pulls, text)})
     except WorkroomError:
         return JSONResponse({"pulls": {}})  # what cannot be drawn cannot be pulled; the look says why
 
