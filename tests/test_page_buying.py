@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -14,6 +16,7 @@ from clothwise.shopping.box import SORTS
 from clothwise.shopping.cloths import WantedCloth
 from clothwise.shopping.together import too_short
 from clothwise.store import KeptTicket, Store, jobs, open_store, seed_demo
+from clothwise.store.export import exported
 from clothwise.web.app import application
 from clothwise.web.buying import widths_typed
 from clothwise.web.buying_work import metres_wanted, shop
@@ -103,6 +106,28 @@ def test_a_second_thing_of_one_name_does_not_cover_the_first(app: Any, store: St
 def test_every_sort_may_be_chosen(app: Any) -> None:
     page = ask(app, "GET", "/box").text
     assert all(f"<option>{sort}</option>" in page for sort in SORTS)
+
+
+def test_the_box_goes_along_in_backup_and_export(app: Any, store: Store) -> None:
+    put(app, "=Cord", "cord", "2 m", colour="red")
+    files = exported(store)
+    assert json.loads(files["everything.json"])["box"][0]["length"] == 200
+    (row,) = csv.DictReader(io.StringIO(files["box.csv"].decode()))
+    assert (row["colour"], row["name"]) == ("red", "'=Cord")  # no formula in a spreadsheet
+    assert "1 thing in the box" in ask(app, "GET", "/house").text
+
+
+# ---- before anything is there --------------------------------------------------------------------
+
+
+def test_an_empty_store_tells_everywhere_what_comes_first(tmp_path: Path) -> None:
+    with open_store(tmp_path / "empty.sqlite") as store:
+        app = application(store, Allowed(frozenset({"127.0.0.1:8000"})))
+        for path in ("/", "/tickets", "/draft/a_line_skirt", "/draft/a_line_skirt/metres"):
+            page = ask(app, "GET", path).text
+            assert 'href="/people">' in page.partition("<main")[2], path
+            assert "<select" not in page, path  # nothing to choose from is not offered
+        assert 'href="/tickets"' in ask(app, "GET", "/shopping").text.partition("<main")[2]
 
 
 # ---- the shopping list ---------------------------------------------------------------------------

@@ -39,6 +39,7 @@ def exported(store: Store) -> dict[str, bytes]:
             ),
         ),
         "cloths.csv": _rows(whole["cloths"]),
+        "box.csv": _rows(whole["box"]),
         "tickets.csv": _table(
             ("name", "created_on", "sha256"),
             ((t["name"], t["created_on"], t["sha256"]) for t in whole["tickets"]),
@@ -65,6 +66,7 @@ def everything(store: Store) -> dict[str, Any]:
         "export": FORMAT,
         "bodies": [body_figures(body) for body in store.bodies()],
         "cloths": [cloth_figures(cloth) for cloth in store.cloths()],
+        "box": [plain(item) for item in store.box()],
         "tickets": [{**plain(ticket), "sha256": ticket.sha256} for ticket in store.tickets()],
         "progress": [{"name": one.name, **dict(one.said)} for one in store._all(HOW_FAR)],
         "bought_patterns": [plain(pattern) for pattern in store.bought_patterns()],

@@ -14,6 +14,7 @@ from clothwise.cloth.cloth import SeeThrough
 from clothwise.cloth.home_tests import HOW_TO_DRAPE_BY_DISC, HOW_TO_DRAPE_BY_EDGE, HOW_TO_STRETCH
 from clothwise.cloth.kinds import Kind, facts, find_kind, kinds
 from clothwise.cloth.typed import cloth_typed
+from clothwise.cloth.words import KNOWN
 from clothwise.errors import ClothError
 from clothwise.store import Store, deeds, photos
 from clothwise.store.store import CLOTH
@@ -25,7 +26,6 @@ from clothwise.web.learning import added
 from clothwise.web.sheet import Reader, go_to, named, page, reader, slug, store_of
 
 SCOPE = CLOTH.word
-KNOWN = {"measured": "measured", "kind": "usual for its kind", "weight": "guessed from its weight"}
 FIELDS = (
     *("kind", "make", "fibre", "colour", "weight", "width", "length", "washed", "shrinkage"),
     *("stretch_across", "stretch_along", "recovery", "drape", "see_through"),
@@ -164,7 +164,7 @@ def _sewing(kind: Kind) -> list[str]:
     return [
         f"Needle {kind.needle}, stitch {kind.stitch_mm:g} mm; edges: {kind.finish}.",
         f"Press with a {kind.iron} iron, {kind.press}. Wash: {kind.wash}.",
-        f"Figures of its kind: {kind.source}.",
+        "What is usual for a kind is an estimate: your own tests, typed below, count for more.",
     ]
 
 

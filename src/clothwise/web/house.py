@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tempfile
+from collections.abc import Sized
 from datetime import date
 from pathlib import Path
 
@@ -37,15 +38,21 @@ def _shown(request: Request) -> Response:
         scope=DEMO_SCOPE,
         place=store.place,
         counts=[
-            (len(store.bodies()), "people"),
-            (len(store.cloths()), "cloths"),
-            (len(store.tickets()), "tickets"),
-            (len(store.bought_patterns()), "bought patterns"),
-            (len(store.makes()), "makes"),
+            counted(store.bodies(), "person", "people"),
+            counted(store.cloths(), "cloth"),
+            counted(store.box(), "thing in the box", "things in the box"),
+            counted(store.tickets(), "ticket"),
+            counted(store.bought_patterns(), "bought pattern"),
+            counted(store.makes(), "make"),
         ],
         demo=any(body.name in names for body in store.bodies()),
         restored=request.query_params.get("restored") == "yes",
     )
+
+
+def counted(things: Sized, one: str, many: str = "") -> str:
+    """'1 cloth', '2 cloths'."""
+    return f"{len(things)} {one if len(things) == 1 else many or one + 's'}"
 
 
 async def backup(request: Request) -> Response:
