@@ -4,7 +4,7 @@ it hands out holds.
 Cold: nothing is remembered. First: until the first answer, drawn, laid, verified and timed, is told. Warm: the
 same question in a new memory opened on the same file. Every lay handed out is then put to the independent
 verifier, outside the time. The ranking is held against a look at every make on every cloth, for some drafts and
-cloths. Imports and compiled code are warmed by one small question first; what a whole new process takes, and its
+cloths. Imports and compiled code are warmed by one small question first; what a new process takes, and its
 imports alone, is printed besides. Times are by the clock; the processor's own seconds stand beside them:
 other work on the machine lengthens the first more than the second.
 """

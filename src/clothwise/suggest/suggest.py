@@ -32,7 +32,7 @@ from clothwise.suggest.stretching import Stretch, asks_stretch, drawn_for, least
 SAME_AGAIN = 0.06  # off the score, for ranking only, each time a draft or a cloth already stands above
 MOST = 24  # answers handed out: more than anybody reads
 MOST_NEAR = 6  # near misses besides
-NEAR_TRIED = 2  # times as many drafts and cloths are tried for them
+NEAR_TRIED = 9  # drafts and cloths tried for them, the least lacking first
 EARLY = 3  # answers told at once, before their rank is known
 CLOTH_WIDTH_STEP = 10.0  # cm: a draft joined for narrow cloth is drawn for the width rounded down to this
 GENERAL = ""  # in place of a cloth: it cannot be made for this person at all
@@ -270,7 +270,7 @@ class _Search:
         """For drafts of which nothing goes onto a cloth, the best suited first."""
         redraw, given = Redraw.new(), list[tuple[float, Answer]]()
         pairs = sorted(self.short, key=self._far_off)
-        for draft, cloth_name in pairs[: NEAR_TRIED * most]:
+        for draft, cloth_name in pairs[:NEAR_TRIED]:
             cloth = self.cloths[cloth_name]
             if len(given) >= most or self._one_goes_on((draft, cloth_name)):
                 continue
@@ -291,19 +291,15 @@ class _Search:
         return lacking - max(candidate.score for candidate in self.waiting[pair])
 
     def _nearest(self, short: Sequence[Make], cloth: Cloth, redraw: Redraw) -> Near | None:
-        """Of the makes that do not go on, the two that take least: the one with the least change."""
+        """The least change of the make that takes least: where it cannot be had, no other can either."""
         others = [one for one in self.cloths.values() if one.name != cloth.name]
-        makes = sorted(short, key=lambda make: make.least_area_cm2())
-        wishes = {tuple(sorted(make.wish.items())) for make in makes}
+        make = min(short, key=lambda one: one.least_area_cm2())
+        wishes = {tuple(sorted(one.wish.items())) for one in short}
 
         def known(wish: Any) -> bool:
             return tuple(sorted(wish.items())) in wishes
 
-        for make in makes[:2]:
-            near = near_miss(make, cloth, self.planner, redraw=redraw, others=others, known=known)
-            if near is not None:
-                return near
-        return None
+        return near_miss(make, cloth, self.planner, redraw=redraw, others=others, known=known)
 
     def _one_goes_on(self, pair: Pair) -> bool:
         """Whether a make that nobody looked at yet can be cut from this cloth as it is."""
