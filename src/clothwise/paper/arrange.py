@@ -31,7 +31,7 @@ STRIPS = 16  # strips tried for few pieces
 STRIPS_OF_SOME = 2
 MANY = 12  # pieces: for more, one try on the raster, and where that is not dense, one strip in a brief search;
 STRIPS_OF_MANY = 1  # 4 tries, 2 strips and a longer search find 1.2 % fewer sheets in twice the time (2026-11)
-DENSE = 1.35  # times the sheets that the area alone fills: no strip has bettered what lies so densely (21 sets)
+DENSE = 1.35  # times the sheets that the area alone fills: no strip has bettered what lies so densely (11 sets)
 MOST_ORDERS = 6  # orders of the pieces tried on each grid
 MOST_COLUMNS = 12  # a taped paper wider than this is not handled on a table
 
