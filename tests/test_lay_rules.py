@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import time
 from collections.abc import Callable
 from dataclasses import replace
@@ -124,6 +125,15 @@ def test_a_lean_is_allowed_to_its_last_tenth_and_no_further():
         lies = -angle if one.mirrored else angle
         wrong = [f for f in faults(changed(free, 0, angle=lies % 360)) if "nap forbids" in f]
         assert (wrong == []) == allowed
+
+
+def test_a_piece_that_may_lean_does_so_where_that_saves_cloth():
+    strip = LayPiece("strip", "Strip", rectangle(2, 100), lean=8.0)
+    made = plan(problem((strip,), 60, "one-way"), effort="quick")
+    assert made.length == pytest.approx(
+        100 * math.cos(math.radians(8)) + 2 * math.sin(math.radians(8)), abs=0.05
+    )
+    assert strip.angles_on(LayCloth(60, nap="one-way")) == (0.0, 4.0, 8.0, 352.0, 356.0)
 
 
 # ---- remnants --------------------------------------------------------------------------------------
