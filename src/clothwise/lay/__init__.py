@@ -1,10 +1,15 @@
 """The lay: pieces placed on cloth so that the least is used, and proved by an independent check.
 
-problem   pieces, cloth, layering: what is asked
-plan      placements, plans, answers: what is handed out
-planning  plan, best_plan, fits: the way in
-verify    the independent check; every plan has passed it
-picture   what a drawing of a lay needs, as plain data
+piece, cloth, layering, placement, problem   what is asked
+plan           plans and answers: what is handed out
+planning       plan, best_plan, fits, tables of widths: the way in
+answers        the longest garment on a cloth; a plan around what is pinned
+pins           may this piece lie here?
+tricks, dividing   what would save cloth, and what it costs
+cutting        how to fold, what to cut when; left_over, stripes: what else the table wants to know
+verify, verify_matching   the independent check; every plan has passed it
 
-outline, nofit, moves, kernel, search, compact: the engine behind planning
+barriers, matching, layering_choice, crosswise, impossible   the rules of the cloth as the search meets them
+from_garment, match_points, turned   a garment's pieces and where they meet stripes
+moves, tables, search, kernel and the rest   the engine behind planning
 """
