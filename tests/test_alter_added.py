@@ -165,6 +165,19 @@ def test_pleats_that_would_lie_over_each_other_are_refused():
         pleated(drawn("gathered_skirt", waist="band with zip"), "waist", "front_panel", 12, 8.0)
 
 
+@pytest.mark.parametrize(
+    ("name", "wish", "seam", "piece"),
+    [
+        ("circle_skirt", {}, "side_seam", "back_panel"),
+        ("jogger", {}, "pocket_bags", "pocket_bag"),
+        ("four_panel_skirt", {}, "side_seam", "back_panel"),
+    ],
+)
+def test_pleats_along_a_side_or_round_a_bag_are_refused(name, wish, seam: str, piece: str):
+    with pytest.raises(GarmentError, match="does not run across"):
+        pleated(drawn(name, **wish), seam, piece, 2, 1.5)
+
+
 @pytest.mark.parametrize("body", WOMEN, ids=lambda body: body.name)
 @pytest.mark.parametrize(
     ("name", "front", "back", "by"),

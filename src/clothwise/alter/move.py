@@ -135,9 +135,8 @@ def _shifted(piece: Piece, drawn: Piece, side: tuple[Run, ...], by: float) -> Pi
     points = np.array([p for curve in curves for p in curve.flattened(tolerance=FLATTEN)])
     rising = points[np.argsort(points[:, 1], kind="stable")]
     out = 1.0 if piece.outline().bounds()[0] + piece.outline().bounds()[2] < 2 * points[:, 0].mean() else -1.0
-    width = OF_WIDTH * min(
-        (float(np.interp(p.y, rising[:, 1], rising[:, 0])) - p.x) * out for p in _held(piece, lines)
-    )
+    away = [(float(np.interp(p.y, rising[:, 1], rising[:, 0])) - p.x) * out for p in _held(piece, lines)]
+    width = OF_WIDTH * min(away, default=0.0)
     if abs(by) > MOST_OF_WIDTH * width:
         raise GarmentError(
             f"'{drawn.title}' is too narrow there to move the seam by {abs(by):g} cm.",

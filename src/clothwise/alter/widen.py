@@ -16,10 +16,11 @@ from clothwise.alter.warp import Shift, warped
 from clothwise.curve import Curve, Point, Vector
 from clothwise.errors import GarmentError
 from clothwise.garment import Edge, Garment, Note, Piece, Seam
-from clothwise.tolerance import FLATTEN
+from clothwise.tolerance import FLATTEN, ON_OUTLINE
 
 LEAST_RATIO, MOST_RATIO = 1.1, 3.0  # gathers: below it is ease, above only sheer cloth takes it (trade: 1.5-3)
 WIDEST_SWING = 1.5  # radians for one piece: more is a circle skirt, which has a draft of its own
+LEAST_ACROSS = 0.6  # of an edge's length that it runs across, for width to be let in along it
 ACROSS = Vector(1.0, 0.0)
 
 
@@ -119,6 +120,13 @@ def into_seam(garment: Garment, seam_name: str, piece_name: str) -> tuple[Seam, 
 
 def widened(piece: Piece, edge: Edge, more: float, foot: float) -> Piece:
     """The piece wider by `more` along an edge that runs across it, by `foot` times that at the other end."""
+    nowhere = GarmentError(
+        f"'{edge.name.replace('_', ' ')}' does not run across the piece, so no width can be let in there.",
+        where=f"piece '{piece.name}', edge '{edge.name}'",
+        mend="Choose a seam from which the piece hangs.",
+    )
+    if abs(edge.curve.start.x - edge.curve.end.x) < LEAST_ACROSS * edge.curve.length():
+        raise nowhere
     _, low, _, high = piece.outline().bounds()
     at = edge.curve.at_length(edge.curve.length() / 2).y
     other = low if at - low > high - at else high
@@ -126,6 +134,8 @@ def widened(piece: Piece, edge: Edge, more: float, foot: float) -> Piece:
 
     def shift(p: Point) -> Vector:
         a, b = left(p.y), right(p.y)
+        if b - a < ON_OUTLINE:
+            raise nowhere
         share = min(max((p.x - a) / (b - a), 0.0), 1.0)
         depth = min(max((at - p.y) / (at - other), 0.0), 1.0)
         return ACROSS.times(more * (1 - (1 - foot) * depth) * share)
