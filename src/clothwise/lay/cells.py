@@ -7,13 +7,15 @@ edges together would give. Centre depths are signed: inside above zero. [cm]
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-from clothwise.tolerance import PARAMETER
+from clothwise.tolerance import LAY_TOUCH, PARAMETER
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -21,7 +23,9 @@ Small = NDArray[np.int32]
 
 CELLS = 1024  # of one no-fit polygon: twice as many gain nothing more, and cost their making
 FEWEST = 4  # cells along the shorter side
+
 SAFE = 1.0 + 1e-3  # a cell counts as this much larger, so that no rounding loses an edge
+ROW_MORE = 1e-3  # and a row of cells as this share of its height taller, above and below
 BIG = 1e300
 
 
@@ -41,21 +45,70 @@ ALONG, ACROSS, HALF = range(3)
 N_ALONG, N_ACROSS, FIRST_CELL, FIRST_ROW = range(4)
 
 
-def mesh(edge: Floats, first_edge: Ints, bounds: Floats) -> Mesh:
-    """The mesh over these no-fit polygons; letters and columns as in `overlap.Tables`."""
-    size = np.maximum(bounds[:, 2:] - bounds[:, :2], PARAMETER)
-    aspect = np.sqrt(size[:, 0] / size[:, 1])
-    n_along = np.clip(np.rint(np.sqrt(CELLS) * aspect), FEWEST, CELLS // FEWEST).astype(np.int64)
-    n_across = np.clip(CELLS // n_along, FEWEST, CELLS).astype(np.int64)
-    cells, rows = n_along * n_across, n_across
-    first_cell, first_row = np.cumsum(cells) - cells, np.cumsum(rows) - rows
-    half = np.hypot(size[:, 0] / n_along, size[:, 1] / n_across) / 2 * SAFE
-    lie = np.column_stack([n_along / size[:, 0], n_across / size[:, 1], half])
-    count = np.column_stack([n_along, n_across, first_cell, first_row])
-    centre, first_near, near, first_through, through = _filled(
-        edge, first_edge, bounds, lie, count, int(cells.sum()), int(rows.sum())
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """One no-fit polygon: its edges (columns as in `overlap.Tables`), its bounds, and its mesh."""
+
+    edge: Floats
+    bounds: Floats
+    mesh: Mesh
+
+
+def measured(rings: Sequence[Floats]) -> Measured:
+    """What the search reads of a no-fit polygon."""
+    a = np.concatenate(rings) if rings else np.zeros((0, 2))
+    b = np.concatenate([np.roll(ring, -1, axis=0) for ring in rings]) if rings else a
+    v = b - a
+    square = np.maximum((v**2).sum(axis=1), LAY_TOUCH**2)
+    edge = np.column_stack([a[:, 0], a[:, 1], b[:, 1], v[:, 0], v[:, 1], 1.0 / square])
+    bounds = np.concatenate([a.min(axis=0), a.max(axis=0)]) if rings else np.zeros(4)
+    return Measured(edge, bounds, _mesh(edge, bounds))
+
+
+def joined(polygons: Sequence[Measured]) -> tuple[Floats, Ints, Floats, Mesh]:
+    """Edges, first edge of each (plus the end), bounds and mesh of all, one after the other."""
+    every = polygons or [measured(())]
+    first_edge = _starts([len(one.edge) for one in every])
+    meshes = [one.mesh for one in every]
+    layout = np.concatenate([one.layout for one in meshes])
+    layout[:, FIRST_CELL] = _starts([len(one.centre) for one in meshes])[:-1]
+    layout[:, FIRST_ROW] = np.concatenate([[0], np.cumsum(layout[:, N_ACROSS])[:-1]])
+    mesh = Mesh(
+        np.concatenate([one.lie for one in meshes]),
+        layout,
+        np.concatenate([one.centre for one in meshes]),
+        *_linked([one.first_near for one in meshes], [one.near for one in meshes], first_edge),
+        *_linked([one.first_through for one in meshes], [one.through for one in meshes], first_edge),
     )
-    return Mesh(lie, count, centre, first_near, near, first_through, through)
+    return (
+        np.concatenate([one.edge for one in every]),
+        first_edge,
+        np.stack([one.bounds for one in every]),
+        mesh,
+    )
+
+
+def _starts(counts: Sequence[int]) -> Ints:
+    return np.concatenate([[0], np.cumsum(counts)]).astype(np.int64)
+
+
+def _linked(firsts: Sequence[Small], edges: Sequence[Small], first_edge: Ints) -> tuple[Small, Small]:
+    """Lists of edges one after the other, and where each begins, plus the end."""
+    offsets = _starts([len(one) for one in edges])
+    first = [one[:-1] + offset for one, offset in zip(firsts, offsets[:-1], strict=True)]
+    moved = [one + start for one, start in zip(edges, first_edge[:-1], strict=True)]
+    return np.concatenate([*first, offsets[-1:]]).astype(np.int32), np.concatenate(moved).astype(np.int32)
+
+
+def _mesh(edge: Floats, bounds: Floats) -> Mesh:
+    """The mesh over one no-fit polygon."""
+    along, across = np.maximum(bounds[2:] - bounds[:2], PARAMETER)
+    n_along = int(np.clip(np.rint(np.sqrt(CELLS * along / across)), FEWEST, CELLS // FEWEST))
+    n_across = CELLS // n_along
+    half = float(np.hypot(along / n_along, across / n_across)) / 2 * SAFE
+    lie = np.array([[n_along / along, n_across / across, half]])
+    layout = np.array([[n_along, n_across, 0, 0]], np.int64)
+    return Mesh(lie, layout, *_filled(edge, bounds, lie[0], n_along, n_across))
 
 
 @njit(cache=True, error_model="numpy")
@@ -70,48 +123,45 @@ def _squared(edge: Floats, e: int, x: float, y: float) -> float:
 
 
 @njit(cache=True, error_model="numpy")
-def _filled(
-    edge: Floats, first_edge: Ints, bounds: Floats, lie: Floats, count: Ints, n_cells: int, n_rows: int
-) -> Any:
-    centre = np.empty(n_cells)
-    first_near = np.zeros(n_cells + 1, np.int32)
-    first_through = np.zeros(n_rows + 1, np.int32)
-    near = np.empty(8 * n_cells + 64, np.int32)
-    through = np.empty(8 * n_rows + 64, np.int32)
+def _filled(edge: Floats, bounds: Floats, lie: Floats, n_along: int, n_across: int) -> Any:
+    n = len(edge)
+    centre = np.empty(n_along * n_across)
+    first_near = np.zeros(n_along * n_across + 1, np.int32)
+    first_through = np.zeros(n_across + 1, np.int32)
+    near = np.empty(8 * n_along * n_across + n, np.int32)
+    through = np.empty(8 * n_across + n, np.int32)
     n_near, n_through = 0, 0
-    squared = np.empty(max(1, len(edge)))
-    for k in range(len(first_edge) - 1):
-        e0, e1 = first_edge[k], first_edge[k + 1]
-        for row in range(count[k, 1]):
-            low = bounds[k, 1] + (row - 0.001) / lie[k, 1]
-            high = bounds[k, 1] + (row + 1.001) / lie[k, 1]
-            if n_through + e1 - e0 > len(through):
-                through = np.concatenate((through, np.empty(len(through) + e1 - e0, np.int32)))
-            for e in range(e0, e1):
-                if min(edge[e, 1], edge[e, 2]) <= high and max(edge[e, 1], edge[e, 2]) >= low:
-                    through[n_through] = e
-                    n_through += 1
-            first_through[count[k, 3] + row + 1] = n_through
-            y = bounds[k, 1] + (row + 0.5) / lie[k, 1]
-            for column in range(count[k, 0]):
-                x = bounds[k, 0] + (column + 0.5) / lie[k, 0]
-                least, inside = BIG, False
-                for e in range(e0, e1):
-                    ay = edge[e, 1]
-                    if (ay > y) != (edge[e, 2] > y) and x - edge[e, 0] < edge[e, 3] * (y - ay) / edge[e, 4]:
-                        inside = not inside
-                    squared[e] = _squared(edge, e, x, y)
-                    least = min(least, squared[e])
-                far = np.sqrt(least)
-                cell = count[k, 2] + row * count[k, 0] + column
-                centre[cell] = far if inside else -far
-                if inside or far <= lie[k, 2]:
-                    if n_near + e1 - e0 > len(near):
-                        near = np.concatenate((near, np.empty(len(near) + e1 - e0, np.int32)))
-                    reach = (far + 2.0 * lie[k, 2]) ** 2
-                    for e in range(e0, e1):
-                        if squared[e] <= reach:
-                            near[n_near] = e
-                            n_near += 1
-                first_near[cell + 1] = n_near
+    squared = np.empty(n)
+    for row in range(n_across if n else 0):
+        low = bounds[1] + (row - ROW_MORE) / lie[ACROSS]
+        high = bounds[1] + (row + 1 + ROW_MORE) / lie[ACROSS]
+        if n_through + n > len(through):
+            through = np.concatenate((through, np.empty(len(through) + n, np.int32)))
+        for e in range(n):
+            if min(edge[e, 1], edge[e, 2]) <= high and max(edge[e, 1], edge[e, 2]) >= low:
+                through[n_through] = e
+                n_through += 1
+        first_through[row + 1] = n_through
+        y = bounds[1] + (row + 0.5) / lie[ACROSS]
+        for column in range(n_along):
+            x = bounds[0] + (column + 0.5) / lie[ALONG]
+            least, inside = BIG, False
+            for e in range(n):
+                ay = edge[e, 1]
+                if (ay > y) != (edge[e, 2] > y) and x - edge[e, 0] < edge[e, 3] * (y - ay) / edge[e, 4]:
+                    inside = not inside
+                squared[e] = _squared(edge, e, x, y)
+                least = min(least, squared[e])
+            far = np.sqrt(least)
+            cell = row * n_along + column
+            centre[cell] = far if inside else -far
+            if inside or far <= lie[HALF]:
+                if n_near + n > len(near):
+                    near = np.concatenate((near, np.empty(len(near) + n, np.int32)))
+                reach = (far + 2.0 * lie[HALF]) ** 2
+                for e in range(n):
+                    if squared[e] <= reach:
+                        near[n_near] = e
+                        n_near += 1
+            first_near[cell + 1] = n_near
     return centre, first_near, near[:n_near].copy(), first_through, through[:n_through].copy()

@@ -17,6 +17,7 @@ import pyclipper
 from numba import njit
 from numpy.typing import NDArray
 
+from clothwise.lay.cells import Measured, measured
 from clothwise.lay.outline import prepared
 
 Array = NDArray[np.float64]
@@ -123,6 +124,8 @@ class NoFits:
     most: int = 20_000
     known: dict[tuple[bytes, bytes], tuple[Array, ...]] = field(default_factory=dict)
     prepared: dict[tuple[object, ...], Whole] = field(default_factory=dict)
+    most_meshed: int = 1_500  # a mesh takes some 50 kB
+    meshed: dict[tuple[bytes, bytes], Measured] = field(default_factory=dict)
 
     def outline(self, points: tuple[tuple[float, float], ...], gap: float, slack: float) -> Whole:
         """An outline made ready for the search, in whole steps."""
@@ -142,4 +145,14 @@ class NoFits:
             if len(self.known) >= self.most:
                 self.known.clear()
             found = self.known[key] = no_fit(a, b)
+        return found
+
+    def measured(self, a: Whole, b: Whole) -> Measured:
+        """The no-fit polygon of b against a as the search reads it."""
+        key = (a.tobytes(), b.tobytes())
+        found = self.meshed.get(key)
+        if found is None:
+            if len(self.meshed) >= self.most_meshed:
+                self.meshed.clear()
+            found = self.meshed[key] = measured(self.rings(a, b))
         return found

@@ -12,12 +12,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from clothwise.lay.barriers import Barrier
-from clothwise.lay.cells import mesh
+from clothwise.lay.cells import Measured, joined
 from clothwise.lay.nofit import NoFits, Whole
 from clothwise.lay.overlap import BOX_COLUMNS, FOLD, Tables
 from clothwise.lay.piece import LayPiece
 from clothwise.lay.placement import How
-from clothwise.tolerance import LAY_TOUCH
 
 Array = NDArray[np.float64]
 
@@ -94,8 +93,8 @@ def tables(
     for image in images:
         shapes.setdefault(image.shape, len(shapes))
     every = list(shapes) + [Shape(len(templates.points) + s, 1.0, 1.0) for s in range(len(stops))]
-    nofit, flip, rings = _no_fit_table(every, moves, stops, templates, known)
-    edges, first_edge, bounds = _edge_table(rings)
+    nofit, flip, polygons = _no_fit_table(every, moves, stops, templates, known)
+    edge, first_edge, bounds, mesh = joined(polygons)
     n = len(stops)
     fixed = np.zeros((n, BOX_COLUMNS))
     fixed[:, FOLD] = -1.0
@@ -111,8 +110,8 @@ def tables(
         flip=flip,
         first_edge=first_edge,
         bounds=bounds,
-        edge=edges,
-        mesh=mesh(edges, first_edge, bounds),
+        edge=edge,
+        mesh=mesh,
     )
 
 
@@ -126,7 +125,7 @@ def _no_fit_table(
     stops: Sequence[tuple[Barrier, Whole]],
     templates: Templates,
     known: NoFits,
-) -> tuple[NDArray[np.int64], Array, list[tuple[Array, ...]]]:
+) -> tuple[NDArray[np.int64], Array, list[Measured]]:
     """Which no-fit polygon serves each pair of shapes, and the signs that carry a difference into it.
 
     (j, i) needs only the template pair and the signs of i seen from j.
@@ -134,7 +133,7 @@ def _no_fit_table(
     n, fixed = len(shapes), len(templates.points)
     nofit = np.full((n, n), -1, np.int64)
     flip = np.ones((n, n, 2))
-    rings: list[tuple[Array, ...]] = []
+    polygons: list[Measured] = []
     at: dict[tuple[int, int, float, float], int] = {}
     alone = _templates_alone(moves)
     for j, b in enumerate(shapes):
@@ -149,11 +148,11 @@ def _no_fit_table(
                 other = other * np.array([int(rx), int(ry)])
                 if rx * ry < 0:
                     other = np.ascontiguousarray(other[::-1])
-                at[key] = len(rings)
-                rings.append(known.rings(points, other))
+                at[key] = len(polygons)
+                polygons.append(known.measured(points, other))
             nofit[j, i] = at[key]
             flip[j, i] = turn * first.sx, turn * first.sy
-    return nofit, flip, rings
+    return nofit, flip, polygons
 
 
 def _pair(
@@ -173,20 +172,3 @@ def _templates_alone(moves: Sequence[Move]) -> set[int]:
         for template in {image.shape.template for v in move.variants for image in v.images}:
             users[template] = users.get(template, 0) + 1
     return {template for template, count in users.items() if count == 1}
-
-
-def _edge_table(rings: list[tuple[Array, ...]]) -> tuple[Array, NDArray[np.int64], Array]:
-    starts, ends, counts = [], [], []
-    bounds = np.zeros((max(len(rings), 1), 4))
-    for k, group in enumerate(rings):
-        counts.append(sum(len(ring) for ring in group))
-        for ring in group:
-            starts.append(ring)
-            ends.append(np.roll(ring, -1, axis=0))
-        every = np.concatenate(group) if group else np.zeros((1, 2))
-        bounds[k] = [*every.min(axis=0), *every.max(axis=0)]
-    a = np.concatenate(starts) if starts else np.zeros((0, 2))
-    b = np.concatenate(ends) if ends else np.zeros((0, 2))
-    v = b - a
-    square = np.maximum((v**2).sum(axis=1), LAY_TOUCH**2)
-    return np.column_stack([a[:, 0], a[:, 1], b[:, 1], v[:, 0], v[:, 1], 1.0 / square]), _starts(counts), bounds
