@@ -62,6 +62,15 @@ def test_what_is_in_the_box_is_taken_off_and_each_thing_only_once():
     assert [one.buy > 0 for one in reds] == [True]
 
 
+def test_a_thing_that_serves_two_needs_is_given_only_once():
+    sand, red = needs("pull_on_trousers", "A"), needs("pull_on_trousers", "B", colour="red")
+    wanted = line(shopping_list(sand), "thread").wanted
+    box = [BoxItem("Any thread", "thread", length=1.5 * wanted)]  # goes with all colours
+    threads = [one for one in shopping_list((*sand, *red), box) if one.sort == "thread"]
+    assert sum(one.in_box for one in threads) == pytest.approx(1.5 * wanted)
+    assert [one.buy for one in threads] == [0, 1]
+
+
 def _width(wanted: tuple[Need, ...]) -> float:
     return next(need.width for need in wanted if need.sort == "elastic")
 
