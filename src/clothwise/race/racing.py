@@ -24,9 +24,13 @@ from clothwise.lay.problem import LayProblem
 from clothwise.lay.search import EFFORTS, Effort
 
 LEAST, MOST = 1.0, 3600.0  # seconds
+CROWD = (
+    30  # copies: with more the strip packer is ahead for the first minute; then it has both cores (measured)
+)
 MANY = 12  # copies: with fewer the own search is never behind (measured, `benchmarks.lay`)
-PACKING = 0.8  # share of the time for the packer; the rest makes use of what it found
-BRIEFLY = 1.0  # seconds: a process that should be done is waited for at least so long, then ended
+PACKING, CROWD_PACKING = 0.8, 0.9  # share of the time for the packer; the rest makes use of what it found
+OFTEN = 0.2  # seconds between looks at who watches
+BRIEFLY = 1.0  # seconds: a packer that should be done is waited for so long beyond the end, then ended
 SEED = 1
 ENDLESS = 10**12  # tries: the clock ends the search
 RACED: Effort = replace(EFFORTS["thorough"], name="raced", builds=8, tries=ENDLESS)
@@ -55,13 +59,18 @@ def race(
     begun = time.monotonic()
     known = known or NoFits()
     clock = _Clock(watch)
-    packer = _Packer(problem, known, int(seconds * PACKING)) if _helps(problem, layering) else None
+    crowd = sum(piece.count for piece in problem.pieces) > CROWD
+    share = CROWD_PACKING if crowd else PACKING
+    packer = None
+    if _helps(problem, layering):
+        packer = _Packer(problem, known, int(seconds * share), workers=2 if crowd else 1)
     try:
-        clock.until = begun + (seconds * PACKING if packer else seconds)
-        best = plan(problem, layering, effort=RACED, known=known, watch=clock)
+        clock.until = begun + (seconds * share if packer else seconds)
+        own = "brief" if packer and crowd else RACED
+        best = plan(problem, layering, effort=own, known=known, watch=clock)
         if packer is None:
             return best
-        other = None if clock.ended else packer.lay(problem, known, begun + seconds)
+        other = None if clock.ended else packer.lay(problem, known, begun + seconds, clock)
     finally:
         if packer is not None:
             packer.end()
@@ -103,13 +112,13 @@ class _Clock:
 class _Packer:
     """The strip packer at work in its own process."""
 
-    def __init__(self, problem: LayProblem, known: NoFits, seconds: int) -> None:
+    def __init__(self, problem: LayProblem, known: NoFits, seconds: int, workers: int) -> None:
         self.kinds: tuple[Kind, ...] = kinds(problem, known)
         question = {
             "height": strip_height(problem),
             "seconds": max(seconds, 1),
             "seed": SEED,
-            "workers": 1,
+            "workers": workers,
             "kinds": [
                 {"name": kind.name, "outline": kind.outline, "count": kind.count, "turns": kind.turns}
                 for kind in self.kinds
@@ -127,12 +136,17 @@ class _Packer:
         self.process.stdin.close()
         self.process.stdin = None
 
-    def lay(self, problem: LayProblem, known: NoFits, until: float) -> LayPlan | None:
+    def lay(self, problem: LayProblem, known: NoFits, until: float, clock: _Clock) -> LayPlan | None:
         """Its proposal put right and verified; None when it has none in time, or gave up."""
-        try:
-            text, _ = self.process.communicate(timeout=max(until - time.monotonic(), BRIEFLY))
-        except subprocess.TimeoutExpired:
-            return None
+        while True:
+            try:
+                text, _ = self.process.communicate(timeout=OFTEN)
+            except subprocess.TimeoutExpired:
+                clock(None)
+                if clock.ended or time.monotonic() > until + BRIEFLY:
+                    return None
+            else:
+                break
         placed = json.loads(text).get("placed") if self.process.returncode == 0 else None
         if placed is None:
             return None
