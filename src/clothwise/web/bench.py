@@ -10,6 +10,7 @@ from collections import OrderedDict
 from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
+from multiprocessing import active_children
 from typing import Any
 
 from clothwise.web.jobs import SPAWN
@@ -32,9 +33,11 @@ class Bench:
         self._pool.submit(_warm)
 
     def close(self) -> None:
-        """Ends it."""
+        """Ends it, whatever it is doing; by now it is the only child there is."""
         if self._pool is not None:
-            self._pool.shutdown(wait=False, cancel_futures=True)
+            for child in active_children():
+                child.terminate()
+            self._pool.shutdown(wait=True, cancel_futures=True)
 
     def known(self, text: str) -> dict[str, Any] | None:
         """What was found for this very ticket before."""

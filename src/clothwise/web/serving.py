@@ -9,7 +9,6 @@ import threading
 import webbrowser
 from collections.abc import Callable
 from contextlib import suppress
-from multiprocessing import active_children
 from types import FrameType
 
 import uvicorn
@@ -50,8 +49,6 @@ def serve(store: Store, *, port: int, lan: bool, browser: bool, say: Callable[[s
         threading.Timer(0.6, webbrowser.open, [here]).start()
     with suppress(KeyboardInterrupt):  # Ctrl-C is how it ends
         PageServer(config, app).run(sockets=[bound])
-    for child in active_children():
-        child.terminate()
 
 
 class PageServer(uvicorn.Server):
