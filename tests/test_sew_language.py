@@ -12,7 +12,8 @@ import pikepdf
 import pypdfium2
 import pytest
 
-from clothwise.alter import FIGURE_CHANGES, figured
+from clothwise.alter import FIGURE_CHANGES, changed, figured
+from clothwise.alter.change import change_of
 from clothwise.body import Body, estimate, sample
 from clothwise.body.slips import slips
 from clothwise.body.vocabulary import VOCABULARY
@@ -179,3 +180,20 @@ def test_a_word_that_is_missing_is_refused_and_never_left_in_english() -> None:
     strange = replace(garment, title="Hammock")
     with pytest.raises(PaperError, match="Hammock"):
         told(content(strange), {})
+
+
+@pytest.mark.parametrize(
+    ("what", "entries"),
+    [
+        ("split", {"piece": "back_panel", "share": 0.5}),
+        ("face hem", {"hem": "hem", "by": 4.0}),
+        ("wedge", {"pieces": "back_panel", "at": "hip", "edge": "centre", "by": 1.0}),
+        ("lengthen", {"at": "hip", "by": 2.0}),
+        ("cut singly", {}),
+    ],
+)
+def test_what_an_alteration_names_anew_has_its_words(what: str, entries: dict[str, float | str]) -> None:
+    """Names made of names: 'Left side seam', 'Upper front panel', 'Side seams of the facing'."""
+    drawn = next(p for p in PATTERNS if p.name == "four_panel_skirt").make(marit(), {})
+    data = told(content(changed(drawn, [change_of(what, entries)])), {})
+    assert words_of(" ".join(strings(data))) & ENGLISH == set()

@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -63,8 +64,15 @@ class Language:
             return (english,)
         found = self._found(kind, english)
         if found is None:
-            raise _missing(self, english)
+            return (self._made(kind, english),)
         return (found,) if isinstance(found, str) else tuple(found)
+
+    def _made(self, kind: str, english: str) -> str:
+        """A name that an alteration has made of others: 'Hem facing of the front leg'."""
+        for name in (english, english[:1].upper() + english[1:]):
+            with suppress(PaperError):
+                return self.phrase(f"{KINDS.get(kind, kind)}_made", name)
+        raise _missing(self, english)
 
     def _found(self, kind: str, english: str) -> Word | None:
         """The word, written large or small, a girth also by its short name."""
@@ -73,7 +81,11 @@ class Language:
         return next((table[w] for w in (english, small, large, f"{small} girth") if w in table), None)
 
     def knows(self, kind: str, english: str) -> bool:
-        return self.code == NATIVE or self._found(kind, english) is not None
+        if self.code == NATIVE or self._found(kind, english) is not None:
+            return True
+        with suppress(PaperError):  # made of words that are themselves missing
+            return bool(self._made(kind, english))
+        return False
 
     def phrase(self, kind: str, english: str) -> str:
         """What was said with figures in it: a note of a draft, what is bought, a doubt. The figures are kept.

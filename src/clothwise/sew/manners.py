@@ -103,8 +103,9 @@ def manners(cloth: Cloth) -> Manners:
 
 
 def _by_table(cloth: Cloth) -> Manners | None:
-    """A kind of the cupboard's table without a row here: needle, stitch and iron from there, tips from what it is
-    like, minutes as its weight asks."""
+    """A kind of the cupboard's table without a row here: needle, stitch and iron from there, tips from what it
+    is like, minutes as its weight asks.
+    """
     kind = find_kind(cloth.kind)
     if kind is None:
         return None

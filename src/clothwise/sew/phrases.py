@@ -146,7 +146,8 @@ class Telling:
         if self.said.code != NATIVE:
             kind = 2 if several else 1
             keys = dict.fromkeys(line.replace("_", " ").rstrip("0123456789 ") for line in lines)
-            return self.once(self.said.forms("edge", key)[kind] for key in keys)
+            forms = (self.said.forms("edge", key) for key in keys)
+            return self.once(found[min(kind, len(found) - 1)] for found in forms)
         word = "edges" if several or len(names) > 1 else "edge"
         return f"{self.listed([name.removesuffix(' edge') for name in names])} {word}"
 

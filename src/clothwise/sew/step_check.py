@@ -351,6 +351,8 @@ def _turn(table: Table, step: Step) -> None:
 def _zip_in_time(table: Table, step: Step) -> None:
     """An invisible zip is sewn in while the seam below it is open, any other once it is closed."""
     ends = [set(corners) for run in step.edges if (corners := table.ends(run))]
+    if len(ends) < 2:
+        return  # the two sides are drawn apart, each with its own free edge
     closed = any(one & other for one, other in itertools.combinations(ends, 2))
     if step.way == "invisible" and closed:
         table.say(step.number, f"{step.title}: the seam below is closed, an invisible zip cannot be reached")
