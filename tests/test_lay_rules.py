@@ -216,6 +216,9 @@ def test_the_check_tells_at_once_whether_a_piece_may_lie_there():
     held = [Placement("back_leg", 0, False, 0.0, 0.0, 45.0)]
     free = Placement("front_leg", 0, False, 0.0, 0.0, 100.0)
     assert check_placement(asked, SINGLE, held, free) == ()
+    assert (
+        check_placement(asked, SINGLE, [*held, free], replace(free, dx=1.0)) == ()
+    )  # not against its own last place
     for change, said in (
         ({"dy": 60.0}, "overlap"),
         ({"dx": 120.0}, "edge"),
