@@ -68,6 +68,7 @@ def lay(
     tricks: Annotated[bool, typer.Option("--tricks", help="Offer what would save cloth.")] = False,
     longest: Annotated[bool, typer.Option("--longest", help="How long can it be made on this cloth?")] = False,
     effort: Annotated[str, typer.Option(help="quick, brisk, usual or thorough.")] = "usual",
+    seconds: Annotated[float | None, typer.Option(help="Race: a single layer, so long by the clock.")] = None,
     out: Annotated[Path | None, typer.Option(help="A file for the lay plan, .svg or .pdf.")] = None,
     json: Annotated[bool, typer.Option("--json", help="Print for programs.")] = False,
 ) -> None:
@@ -80,7 +81,15 @@ def lay(
     on = cloth_told(subject.cloth, widths, said)
     problem = _problem(subject, on, layer, cm(gap, "--gap"))
     title = f"{subject.title} for {subject.whom}" if subject.whom else subject.title
-    if longest:
+    if seconds is not None:
+        if longest or tricks or layering or len(widths) > 1 or on.length is not None:
+            raise LayError(
+                "A race is for one width of cloth, as long as is needed, in a single layer.",
+                where="--seconds",
+                mend="Leave out --length, --remnant, --layering, --tricks and --longest, and give one --width.",
+            )
+        _tell_race(problem, seconds, title, out, json)
+    elif longest:
         if not widths and subject.cloth is None and on.length is None:
             raise no_cloth()
         _tell_longest(subject, problem, layer, effort, title, out, json)
@@ -167,6 +176,26 @@ def _pieces(subject: _Subject, cloth: LayCloth, layer: str, longer: Wish | None 
 # ---- the answers -----------------------------------------------------------------------------------
 
 
+def _tell_race(problem: LayProblem, seconds: float, title: str, out: Path | None, json: bool) -> None:
+    from clothwise.race.racing import race
+
+    made = race(problem, seconds=seconds)
+    figures: dict[str, Any] = {"title": title, "cloth": words_of(problem.cloth), "lay": plan_figures(made)}
+    lines = [*heading_lines(title, problem.cloth), *plan_lines(made)]
+    _write(made, title, out, lines, figures)
+    _print(figures, lines, json)
+
+
+def _write(made: LayPlan, title: str, out: Path | None, lines: list[str], figures: dict[str, Any]) -> None:
+    """The plan to a file, where one is asked for."""
+    if out is not None:
+        from clothwise.cli.drafting import lay_file
+
+        lay_file(made, title, out)
+        lines.append(f"The plan is written to {out}.")
+        figures |= {"file": str(out)}
+
+
 def _tell_lay(
     problem: LayProblem, layering: str, effort: str, title: str, out: Path | None, json: bool, *, tricks: bool
 ) -> None:
@@ -203,12 +232,8 @@ def _tell_lay(
                 for o in offered
             ]
         }
-    if made is not None and out is not None:
-        from clothwise.cli.drafting import lay_file
-
-        lay_file(made, title, out)
-        lines.append(f"The plan is written to {out}.")
-        figures |= {"file": str(out)}
+    if made is not None:
+        _write(made, title, out, lines, figures)
     _print(figures, lines, json)
     if figures.get("verdict", "yes") != "yes":
         raise typer.Exit(1)
