@@ -48,9 +48,9 @@ def test_another_name_for_this_machine_is_not_served(app: Any, host: str) -> Non
         {"sec-fetch-site": "cross-site"},
         {"sec-fetch-site": "same-site"},
         {"sec-fetch-site": "none"},
-        {"sec-fetch-site": "", "origin": "http://evil.example"},
+        {"sec-fetch-site": "", "origin": "http://example.org"},
         {"sec-fetch-site": "", "origin": "null"},
-        {"sec-fetch-site": "same-origin", "origin": "http://evil.example"},
+        {"sec-fetch-site": "same-origin", "origin": "http://example.org"},
         {"sec-fetch-site": ""},
     ],
 )
@@ -185,7 +185,7 @@ def test_every_name_has_one_address_without_a_slash(name: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "path", ["//evil.example", "http://evil.example", "/\\evil.example", "", "javascript:x"]
+    "path", ["//evil.example", "http://example.org", "/\\evil.example", "", "javascript:x"]
 )
 def test_going_back_never_leaves_the_page(path: str) -> None:
     assert own_path(path) == "/"

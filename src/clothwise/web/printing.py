@@ -37,9 +37,7 @@ async def show(request: Request) -> Response:
     return await run_in_threadpool(_shown, request, name, head, found, waits)
 
 
-def _shown(
-    request: Request, name: str, head: Any, found: dict[str, Any] | None, waits: bool
-) -> Response:
+def _shown(request: Request, name: str, head: Any, found: dict[str, Any] | None, waits: bool) -> Response:
     number = request.query_params.get("job", "")
     job = jobs.job(store_of(request), int(number)) if number.isdigit() else None
     return page(

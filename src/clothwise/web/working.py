@@ -31,9 +31,7 @@ async def show(request: Request) -> Response:
     return await run_in_threadpool(_shown, request, name, head, found, waits)
 
 
-def _shown(
-    request: Request, name: str, head: Any, found: dict[str, Any] | None, waits: bool
-) -> Response:
+def _shown(request: Request, name: str, head: Any, found: dict[str, Any] | None, waits: bool) -> Response:
     ticks = set(head.said.get("ticks", []))
     steps = found["told"]["steps"] if found else []
     done = [step for step in steps if step["key"] in ticks]
