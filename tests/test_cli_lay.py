@@ -144,3 +144,11 @@ def test_checks_are_matched_and_said(lay):
     told = " ".join(out.split())
     assert "repeat 9 cm along and 6 cm across" in told
     assert "they meet at side seam" in told
+
+
+def test_uneven_checks_keep_every_piece_one_way_in_a_single_layer(lay):
+    wanted = ("--width", "150", "--bars", "9", "--stripes", "6", "--uneven", "--json")
+    _, out, _ = lay(*SKIRT, *wanted)
+    told = json.loads(out)["lay"]
+    assert told["layering"] == "single layer"
+    assert {one["angle"] for one in told["placements"]} == {0}
