@@ -130,6 +130,19 @@ def test_an_empty_store_tells_everywhere_what_comes_first(tmp_path: Path) -> Non
         assert 'href="/tickets"' in ask(app, "GET", "/shopping").text.partition("<main")[2]
 
 
+def test_a_cloth_that_came_since_the_last_evening_is_ticked_and_one_left_out_stays_out(
+    app: Any, store: Store
+) -> None:
+    names = [cloth.name for cloth in store.cloths()]
+    jobs.ask(store, "evening", {"for": "Marit", "cloths": names[:2], "there": names})
+    sent(app, "/cupboard/add", name="New poplin", width="140", length="200")
+    page = ask(app, "GET", "/").text
+    ticked = [
+        part.partition('"')[0] for part in page.split('name="cloth" value="')[1:] if "checked" in part[:99]
+    ]
+    assert ticked == [*names[:2], "New poplin"]
+
+
 # ---- the shopping list ---------------------------------------------------------------------------
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
@@ -36,7 +37,7 @@ def _shown(request: Request) -> Response:
     ask = {
         "for": said.get("for") or (bodies[0].name if bodies else ""),
         "hours": said.get("hours", USUAL_HOURS),
-        "cloths": [name for name in said.get("cloths", []) if name] or [cloth.name for cloth in cloths],
+        "cloths": _ticked(said, [cloth.name for cloth in cloths]),
         "skill": said.get("skill", "practised"),
         "overlocker": said.get("overlocker", False),
     }
@@ -53,6 +54,12 @@ def _shown(request: Request) -> Response:
     )
 
 
+def _ticked(said: Mapping[str, Any], names: Sequence[str]) -> list[str]:
+    """The cloths of the last question, and those that came into the cupboard since."""
+    before, there = said.get("cloths", names), said.get("there", [])
+    return [name for name in names if name in before or name not in there]
+
+
 def _recent(store: Store) -> list[str]:
     return [ticket.name for ticket in store.tickets()][:6]
 
@@ -62,6 +69,8 @@ async def ask(request: Request) -> Response:
     form = await request.form()
     asked = asked_of(form)
     await run_in_threadpool(store_of(request).body, asked["for"])
+    there = await run_in_threadpool(store_of(request).cloths)
+    asked["there"] = [cloth.name for cloth in there]
     number = await run_in_threadpool(jobs_of(request).begin, "evening", asked)
     return go_to(f"/?job={number}")
 

@@ -1,5 +1,6 @@
 // A person's card: measures kept as they are typed, estimates and doubts that follow, the tape shown on the figure.
 import { Keeper, valueOf } from './keep.js';
+import { say } from './say.js';
 
 const person = document.querySelector('.person');
 const field = (path) => person.querySelector(`[data-path="${CSS.escape(path)}"]`);
@@ -24,7 +25,10 @@ function follow(told) {
     const place = person.querySelector(`[data-guess="${name}"]`);
     if (place) place.textContent = text;
   }
-  person.querySelector('[data-no=""]').textContent = told.no;
+  const whole = person.querySelector('[data-no=""]');
+  if (told.no && told.no !== whole.textContent) queueMicrotask(() => say(told.no, { stays: true }));
+  if (!told.no && whole.textContent) queueMicrotask(() => say('Kept; the rest is estimated now.'));
+  whole.textContent = told.no;
   person.querySelector('[data-thin]').replaceChildren(...told.thin.map((text) => made('li', { class: 'note' }, text)));
   askAbout(told.doubts);
   const draw = (d) => { const path = document.createElementNS('http://www.w3.org/2000/svg', 'path'); path.setAttribute('class', 'skin'); path.setAttribute('d', d); return path; };
@@ -62,6 +66,11 @@ function askAbout(doubts) {
     return box;
   });
   person.querySelector('[data-doubts]').replaceChildren(...asked);
+  // The question stands at the head of the card; whoever types further down sees at the measure that there is one.
+  for (const name of new Set(doubts.flatMap(({ measures }) => measures))) {
+    const place = person.querySelector(`[data-guess="${CSS.escape(name)}"]`);
+    if (place && !place.textContent) place.replaceChildren(made('a', { href: '#asked' }, 'Is that right? Asked above.'));
+  }
 }
 
 // The measure being filled in: its tape on the figure, its words beside it.
