@@ -12,7 +12,7 @@ from dataclasses import astuple, dataclass, replace
 from functools import lru_cache
 from typing import Any
 
-from clothwise.errors import LayError
+from clothwise.errors import ClothError, LayError
 from clothwise.lay.from_garment import lay_pieces
 from clothwise.lay.layering import Layering
 from clothwise.lay.pins import check_placement, twin
@@ -21,7 +21,7 @@ from clothwise.lay.plan import LayPlan
 from clothwise.lay.problem import LayProblem
 from clothwise.lay.verify import faults
 from clothwise.ticket import Ticket, read_ticket, write_ticket
-from clothwise.ticket.made import lay_cloth, lay_problem
+from clothwise.ticket.made import Made, lay_cloth, lay_problem, work_out
 from clothwise.web.live import drawn
 
 KEY = "lay"
@@ -119,6 +119,24 @@ def hand_faults(lay: KeptLay, problem: LayProblem, one: Placement) -> tuple[str,
 def all_faults(lay: KeptLay, problem: LayProblem) -> tuple[str, ...]:
     """Everything wrong with the whole lay."""
     return faults(lay.plan(problem))
+
+
+def made_on(ticket: Ticket, kept: KeptLay | None) -> Made:
+    """A whole ticket worked out on the lay that is kept, while that holds; else on one planned now.
+
+    Raises  ClothError: the kept lay may not be cut as it lies, besides what `work_out` raises
+    """
+    if kept is None or kept.of != lay_mark(ticket):
+        return work_out(ticket)
+    problem = problem_of(ticket)
+    wrong = all_faults(kept, problem)
+    if wrong:
+        raise ClothError(
+            f"The lay as it was left cannot be cut: {wrong[0]}",
+            where=f"ticket '{ticket.name}': cloth",
+            mend="Move that piece, or lay the rest anew.",
+        )
+    return replace(work_out(ticket, effort="quick"), plan=replace(kept.plan(problem), verified=True))
 
 
 def turned(one: Placement) -> Placement:

@@ -7,7 +7,6 @@ the browser under the ticket's own mark, and without its script the boxes just f
 from __future__ import annotations
 
 from base64 import b64encode
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -16,14 +15,12 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from clothwise.errors import ClothError
 from clothwise.paper.lay import how_to_fold, lay_svg
 from clothwise.paper.pattern import pattern_svg
 from clothwise.ticket import read_ticket
 from clothwise.ticket.lists import shopping_and_cutting
-from clothwise.ticket.made import Made, work_out
 from clothwise.ticket.packet import ident
-from clothwise.web.lay_state import all_faults, kept_lay, lay_mark, problem_of
+from clothwise.web.lay_state import KEY, kept_lay, made_on
 from clothwise.web.live import levels
 from clothwise.web.paper_look import work_told
 from clothwise.web.printing import as_file
@@ -48,7 +45,7 @@ def takeaway(text: str, lay: dict[str, Any] | None, inches: bool) -> str:
 
     Raises  ClothError: the kept lay may not be cut so
     """
-    made, who = _made(text, lay), Reader(inches)
+    made, who = made_on(read_ticket(text), kept_lay({KEY: lay})), Reader(inches)
     work = work_told(text)
     pictures = {name: (_data(svg), alt) for name, (svg, alt) in work["pictures"].items()}
     drawn = pattern_svg(made.garment, body_name=made.body.name, ticket_id=ident(text))
@@ -70,23 +67,6 @@ def takeaway(text: str, lay: dict[str, Any] | None, inches: bool) -> str:
             mark=ident(text),
         )
     )
-
-
-def _made(text: str, lay: dict[str, Any] | None) -> Made:
-    ticket = read_ticket(text)
-    kept = kept_lay({"lay": lay})
-    made = work_out(ticket, effort="quick")
-    if kept is None or kept.of != lay_mark(ticket):
-        return made
-    problem = problem_of(ticket)
-    wrong = all_faults(kept, problem)
-    if wrong:
-        raise ClothError(
-            f"The lay as it was left cannot be cut: {wrong[0]}",
-            where="cloth",
-            mend="Move that piece, or lay the rest anew.",
-        )
-    return replace(made, plan=replace(kept.plan(problem), verified=True))
 
 
 def _data(svg: str) -> str:

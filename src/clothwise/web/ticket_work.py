@@ -5,13 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from clothwise.errors import ClothError
 from clothwise.lay.nofit import NoFits
 from clothwise.lay.planning import best_plan, plan
 from clothwise.store import Store
-from clothwise.ticket.made import Made, other_layers, work_out
+from clothwise.ticket.made import Made, other_layers
 from clothwise.web.lay_drawing import thumbnail
-from clothwise.web.lay_state import KeptLay, all_faults, kept_lay, lay_mark, problem_of
+from clothwise.web.lay_state import KeptLay, kept_lay, lay_mark, made_on, problem_of
 from clothwise.web.laying import keep_lay
 from clothwise.web.live import drawn
 from clothwise.web.ticket_head import progress
@@ -60,20 +59,5 @@ def packet(store: Store, asked: dict[str, Any], tell: Tell) -> None:
 
 
 def made_of(store: Store, name: str) -> Made:
-    """The ticket worked out, on the lay that the sewer keeps where it still holds.
-
-    Raises  ClothError: a kept lay that may not be cut so, besides what `work_out` raises
-    """
-    ticket = load(store, name).whole
-    kept = kept_lay(progress(store, name))
-    if kept is None or kept.of != lay_mark(ticket):
-        return work_out(ticket)
-    problem = problem_of(ticket)
-    wrong = all_faults(kept, problem)
-    if wrong:
-        raise ClothError(
-            f"The lay as it was left cannot be cut: {wrong[0]}",
-            where=f"ticket '{name}': cloth",
-            mend="Move that piece, or lay the rest anew.",
-        )
-    return replace(work_out(ticket, effort="quick"), plan=replace(kept.plan(problem), verified=True))
+    """The ticket worked out, on the lay that the sewer keeps where it still holds."""
+    return made_on(load(store, name).whole, kept_lay(progress(store, name)))
