@@ -96,6 +96,8 @@ def test_large_bodies_are_left_in_peace_too(figure: Figure) -> None:
         ({"waist_girth": 200.7}, "centimetres taken for inches", {"waist_girth": 79.0}),
         ({"waist_girth": 102.0, "hip_girth": 79.0}, "swapped", {"waist_girth": 79.0, "hip_girth": 102.0}),
         ({"height": 618.0}, "digits transposed", {"height": 168.0}),
+        ({"waist_girth": 780.0}, "point misplaced", {"waist_girth": 78.0}),
+        ({"height": 16.8}, "point misplaced", {"height": 168.0}),
         ({"hip_girth": 12.0}, "digits transposed", {"hip_girth": 102.0}),
     ],
 )

@@ -36,6 +36,7 @@ Kind = Literal[
     "inches among centimetres",
     "centimetres taken for inches",
     "half a girth",
+    "point misplaced",
     "swapped",
     "digits transposed",
     "unlikely",
@@ -53,7 +54,7 @@ CONVINCING = 6.0  # gain: undoing the slip explains the body 20 times better; en
 SWAP = 9.5  # gain at which a swap is asked about though nothing else is odd: many a waist is wider than the hip
 BUST_SWAP = 11.0  # the same with the bust in it: more often yet, the waist is truly wider than the bust
 TURN = 7.0  # the same for two digits transposed
-UNIT = 12.0  # the same for inches and halves: so large a change leaves little doubt where it is the reason
+UNIT = 12.0  # the same for inches, halves and points: so large a change leaves little doubt where it is the reason
 TAILS: dict[Figure, float] = {  # factor on all of these: how much longer the tails are than a normal's
     "woman": 1.0,
     "man": 1.1,
@@ -248,6 +249,8 @@ def _ways(names: tuple[str, ...], cm: Mapping[str, float]) -> Iterator[_Undone]:
         yield _Undone("centimetres taken for inches", {name: cm[name] / INCH}, UNIT)
         if definition(name).girth:
             yield _Undone("half a girth", {name: cm[name] * 2}, UNIT)
+        for tenfold in (10.0, 0.1):
+            yield _Undone("point misplaced", {name: cm[name] * tenfold}, UNIT)
         for value in _turned(cm[name]):
             yield _Undone("digits transposed", {name: value}, TURN)
     for one, other, needed in PAIRS:
@@ -277,6 +280,7 @@ def _slip_undone(way: _Undone, cm: Mapping[str, float]) -> Slip:
         "inches among centimetres": f"{look} like inches written as centimetres",
         "centimetres taken for inches": f"{look} like centimetres written as inches",
         "half a girth": "looks like half the girth, measured flat",
+        "point misplaced": "looks as if its decimal point had slipped",
         "digits transposed": "looks as if two digits changed places",
         "swapped": "look as if they changed places",
     }[way.kind]

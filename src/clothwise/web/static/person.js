@@ -26,8 +26,8 @@ function follow(told) {
     if (place) place.textContent = text;
   }
   const whole = person.querySelector('[data-no=""]');
-  if (told.no && told.no !== whole.textContent) queueMicrotask(() => say(told.no, { stays: true }));
-  if (!told.no && whole.textContent) queueMicrotask(() => say('Kept; the rest is estimated now.'));
+  if (told.no && told.no !== whole.textContent) say('Kept. Nothing can be estimated from it so: see the head of the card.');
+  if (!told.no && whole.textContent) say('Kept; the rest is estimated now.');
   whole.textContent = told.no;
   person.querySelector('[data-thin]').replaceChildren(...told.thin.map((text) => made('li', { class: 'note' }, text)));
   askAbout(told.doubts);
