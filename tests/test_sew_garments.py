@@ -445,6 +445,8 @@ def test_ties_are_made_before_they_are_caught_and_straps_set_on_last() -> None:
         assert check_steps(garment, steps, LINEN) == ()
         if "waist_tie_seam" in at:
             assert at["waist_tie_seam"] < min(at["end_left"], at["end_right"])
+            before = bench_for(garment, LINEN, Sewer(), {}).needs.before  # needed, not only usual
+            assert "waist_tie_seam" in before["end_left"] & before["end_right"]
             assert "other end stays open" in said(garment, "waist_tie_seam")
             late = [replace(s) for s in steps if s.name != "waist_tie_seam"]
             made = next(s for s in steps if s.name == "waist_tie_seam")
