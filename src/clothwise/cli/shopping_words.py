@@ -3,22 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from pathlib import Path
 
 from clothwise.cli.files import read_file
 from clothwise.cli.settings import settings_of
 from clothwise.cloth import Cloth
-from clothwise.cloth.kinds import find_kind
 from clothwise.cloth.typed import cloth_typed
-from clothwise.errors import StoreError
+from clothwise.shopping.asked import like_of
 from clothwise.shopping.cloths import WantedCloth, metres_for, needs_of_made, wanted_cloth
 from clothwise.shopping.metres import WIDTHS, Metres
 from clothwise.shopping.needs import Need
 from clothwise.store import Store
 from clothwise.ticket import read_ticket
-
-PLAIN_SHRINKAGE = 0.05  # of a cloth of which nothing is known: cottons lose 3 to 5 % (house rules C)
 
 
 def needs_for(store: Store, files: Sequence[Path]) -> tuple[list[WantedCloth], list[Need]]:
@@ -51,29 +47,10 @@ def metres_of(
     """The rows for one draft and person, and the cloth they are for."""
     from clothwise.body import estimate
 
-    cloth = _like(store, like)
+    cloth = like_of(like, store.cloths())
     typed = {field: text for field, text in (("nap", nap), ("shrinkage", shrinkage)) if text}
     if price is not None:
         typed["price"] = f"{price:g}"
     cloth = cloth_typed(cloth.name, typed, before=cloth)
     rows = metres_for(estimate(store.body(name)), pattern, settings_of(settings), cloth, widths or WIDTHS)
     return rows, cloth
-
-
-def _like(store: Store, like: str) -> Cloth:
-    """A cloth of the cupboard, else one of a kind, else a plain one."""
-    if not like:
-        return Cloth("Plain cloth", 140.0, 300.0, shrinkage=PLAIN_SHRINKAGE, washed=False)
-    kind = find_kind(like)
-    if kind is None:
-        try:
-            return replace(store.cloth(like), outline=(), flaws=())
-        except StoreError as no:
-            raise StoreError(
-                f"'{like}' is neither a cloth of the cupboard nor a kind of cloth.",
-                where="--like",
-                mend=no.mend,
-            ) from no
-    return cloth_typed(
-        kind.name.capitalize(), {"kind": kind.name, "width": "140", "length": "300", "washed": "no"}
-    )
