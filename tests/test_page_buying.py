@@ -12,6 +12,8 @@ from urllib.parse import urlencode
 
 import pytest
 
+from clothwise.errors import ClothError
+from clothwise.shopping.asked import like_of
 from clothwise.shopping.box import SORTS
 from clothwise.shopping.cloths import WantedCloth
 from clothwise.shopping.together import too_short
@@ -224,6 +226,13 @@ def test_a_list_of_another_kind_of_work_is_not_shown(app: Any, store: Store) -> 
 def asked_metres(**changed: Any) -> dict[str, Any]:
     plain = {"pattern": "a_line_skirt", "for": "Marit", "ticket": "", "like": "", "nap": "", "shrinkage": ""}
     return {**plain, "price": "", "widths": [90.0, 150.0], **changed}
+
+
+def test_a_kind_nearly_named_is_helped_to() -> None:
+    with pytest.raises(ClothError, match="denim, washed"):
+        like_of("denim", ())
+    assert like_of("linen", ()).shrinkage > 0.03
+    assert like_of("", ()).name == "Plain cloth"
 
 
 def rows(store: Store, **changed: Any) -> list[dict[str, Any]]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from clothwise.cloth import Cloth
-from clothwise.cloth.kinds import find_kind
+from clothwise.cloth.kinds import find_kind, kinds
 from clothwise.cloth.typed import cloth_typed
 from clothwise.errors import ClothError
 
@@ -25,10 +25,13 @@ def like_of(asked: str, cloths: Iterable[Cloth]) -> Cloth:
         return replace(found, outline=(), flaws=())
     kind = find_kind(asked)
     if kind is None:
+        near = [one.name for one in kinds() if asked.casefold() in one.name]
         raise ClothError(
             f"'{asked}' is neither a cloth of the cupboard nor a kind of cloth.",
             where="metres: like",
-            mend="Leave it open for a plain cloth, or name one of the cupboard.",
+            mend=f"Perhaps {' or '.join(near)}?"
+            if near
+            else "Name one of the cupboard or a kind, or leave it open for a plain cloth.",
         )
     return cloth_typed(
         kind.name.capitalize(), {"kind": kind.name, "width": "140", "length": "300", "washed": "no"}
