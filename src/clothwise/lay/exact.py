@@ -15,8 +15,6 @@ from itertools import combinations, pairwise, product
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import Bounds, LinearConstraint, milp
-from scipy.sparse import csr_matrix
 
 from clothwise.lay.overlap import (
     AX,
@@ -167,6 +165,9 @@ class _Programme:
 
     def solve(self, least: int, nodes: int) -> _Result:
         """Make one variable least."""
+        from scipy.optimize import Bounds, LinearConstraint, milp  # heavy, and few lays ask for a proof
+        from scipy.sparse import csr_matrix
+
         count = len(self.low)
         starts = np.concatenate([[0], np.cumsum([len(row) for row in self.rows])])
         columns = np.array([c for row in self.rows for c in row])

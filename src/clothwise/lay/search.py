@@ -11,7 +11,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from clothwise.lay.build import MOST_CROSSING_EDGES, build, push, used_length
-from clothwise.lay.compact import press
 from clothwise.lay.kernel import Seed, separate
 from clothwise.lay.overlap import HIGH_Y, LOW_X, LOW_Y, TRAIL, Floats, Ints, Tables, put_right
 
@@ -80,6 +79,15 @@ def least_length(t: Tables, areas: Floats, width: float) -> float:
     return max(longest, float(areas.sum()) / width)
 
 
+def _pressed(t: Tables, lay: Lay, effort: Effort) -> float:
+    """Press a lay in place; its length then. [cm]"""
+    if not effort.rounds:
+        return float(used_length(t, lay.places, lay.chosen))
+    from clothwise.lay.compact import press  # loads a solver of 22 MB, which quick lays never need
+
+    return press(t, lay.places, lay.chosen, rounds=effort.rounds)
+
+
 def first_lay(t: Tables, areas: Floats, effort: Effort, enough: float = 0.0) -> Lay:
     """Build in several orders, press the best."""
     best: Lay | None = None
@@ -95,7 +103,7 @@ def first_lay(t: Tables, areas: Floats, effort: Effort, enough: float = 0.0) -> 
                 return best
     assert best is not None, "every move has a variant, and the cloth is as long as wanted"
     best.length = float(push(t, best.length, best.places, best.chosen))
-    best.length = press(t, best.places, best.chosen, rounds=effort.rounds)
+    best.length = _pressed(t, best, effort)
     return best
 
 
@@ -138,7 +146,7 @@ def shortened(
             t, length, start.places, start.chosen, weights, effort.samples, effort.patience, budget, seed
         )
         if left == 0.0:
-            start.length = press(t, start.places, start.chosen, rounds=effort.rounds)
+            start.length = _pressed(t, start, effort)
             if start.length < best.length:  # a move longer than `length` stays as long however it lies
                 best, stuck, failures = start, None, 0
                 step = min(step * STEP_GROW, FIRST_STEP)
