@@ -54,7 +54,7 @@ CONVINCING = 6.0  # gain: undoing the slip explains the body 20 times better; en
 SWAP = 9.5  # gain at which a swap is asked about though nothing else is odd: many a waist is wider than the hip
 BUST_SWAP = 11.0  # the same with the bust in it: more often yet, the waist is truly wider than the bust
 TURN = 7.0  # the same for two digits transposed
-UNIT = 12.0  # the same for inches, halves and points: so large a change leaves little doubt where it is the reason
+UNIT = 12.0  # the same for inches, halves, points: so large a change leaves little doubt where it is the reason
 TAILS: dict[Figure, float] = {  # factor on all of these: how much longer the tails are than a normal's
     "woman": 1.0,
     "man": 1.1,
