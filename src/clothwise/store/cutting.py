@@ -39,16 +39,19 @@ class Cut:
 def rests(cloth: Cloth, plan: LayPlan, taken: Sequence[str] = ()) -> tuple[Cloth, ...]:
     """What is left of a cloth after this lay, washed. The first keeps its name; `taken` are names in use."""
     washed = cloth.after_wash()
-    unmarked = replace(plan.problem, cloth=replace(plan.problem.cloth, flaws=()))  # flaws stay on what is left
-    parts = [part for part in left_over(replace(plan, problem=unmarked)) if _area(part) >= LEAST_PART_CM2][
-        :MOST_PARTS
-    ]
     found: list[Cloth] = []
     names = _names(cloth.name, taken)
-    for part in parts:
+    for part in parts_left(plan):
         name = cloth.name if not found else next(names)
         found.append(_rest(washed, part, name))
     return tuple(found)
+
+
+def parts_left(plan: LayPlan) -> tuple[Outline, ...]:
+    """The parts of the cloth that are kept after this lay, largest first, where they lie on it."""
+    unmarked = replace(plan.problem, cloth=replace(plan.problem.cloth, flaws=()))  # flaws stay on what is left
+    parts = left_over(replace(plan, problem=unmarked))
+    return tuple(part for part in parts if _area(part) >= LEAST_PART_CM2)[:MOST_PARTS]
 
 
 def _rest(cloth: Cloth, part: Outline, name: str) -> Cloth:

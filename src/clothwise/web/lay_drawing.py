@@ -5,11 +5,13 @@ The page's y runs down, a lay's runs up: y is turned over here and nowhere else.
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from clothwise.lay.layering import folds_of
 from clothwise.lay.piece import LayPiece
 from clothwise.lay.plan import LayPlan, Placement
+from clothwise.lay.stripes import bars_and_stripes
 
 Path = str
 
@@ -43,6 +45,22 @@ def fold_paths(plan: LayPlan) -> list[Path]:
     ]
 
 
+CLOSEST = 1.0  # cm: finer stripes are drawn thinned out, every second, third..., to be told apart
+
+
+def stripe_paths(plan: LayPlan, end: float) -> list[Path]:
+    """The middles of bars and of stripes, where the lay counts on them."""
+    width = plan.problem.cloth.width
+    found = []
+    for along, (first, step) in bars_and_stripes(plan):
+        far = end if along else width
+        every = math.ceil(CLOSEST / step) * step
+        places = [first + k * every for k in range(int(max(far - first, 0) / every) + 1)]
+        lines = (f"M{x:.2f} 0V{width:.2f}" if along else f"M0 {width - x:.2f}H{end:.2f}" for x in places)
+        found.append("".join(lines))
+    return found
+
+
 def _coarse(outline: Any, width: float) -> Path:
     """To whole millimetres and every few points: a thumbnail is a few centimetres wide."""
     step = max(1, len(outline) // 24)
@@ -62,6 +80,8 @@ def laid_out(plan: LayPlan, have: float) -> dict[str, Any]:
         "waste": plan.waste,
         "folds": fold_paths(plan),
         "flaws": [path_of(flaw, width) for flaw in plan.problem.cloth.flaws],
+        "outline": path_of(outline, width) if (outline := plan.problem.cloth.outline) else "",
+        "stripes": stripe_paths(plan, max(have, plan.length)),
         "copies": [copy_of(placement, pieces[placement.piece], width) for placement in plan.placements],
     }
 
@@ -82,5 +102,6 @@ def copy_of(placement: Placement, piece: LayPiece, width: float) -> dict[str, An
         "x": (min(xs) + max(xs)) / 2,
         "y": (min(ys) + max(ys)) / 2,
         "wide": max(xs) - min(xs),
+        "high": max(ys) - min(ys),
         "size": min(max(xs) - min(xs), max(ys) - min(ys)),
     }

@@ -42,8 +42,7 @@ class KeptLay:
         length = max(
             x for p in self.placements if p.piece in pieces for x, _ in p.outline_on_cloth(pieces[p.piece])
         )
-        free = replace(problem, cloth=replace(problem.cloth, length=problem.cloth.length), pinned=())
-        return LayPlan(free, self.layering, self.placements, length)
+        return LayPlan(replace(problem, pinned=()), self.layering, self.placements, length)
 
     def told(self) -> dict[str, Any]:
         """As plain JSON values."""
@@ -89,6 +88,13 @@ def _problem(text: str) -> LayProblem:
     assert ticket.cloth is not None
     matched = lay_cloth(ticket.cloth).repeat is not None
     return lay_problem(lay_pieces(drawn(ticket), matched=matched), ticket.cloth)
+
+
+def endless(problem: LayProblem) -> LayProblem:
+    """The same on cloth without an end, so that a lay tells what it takes; a remnant keeps its outline."""
+    if problem.cloth.outline is not None:
+        return problem
+    return replace(problem, cloth=replace(problem.cloth, length=None))
 
 
 def moved(lay: KeptLay, problem: LayProblem, one: Placement) -> KeptLay:

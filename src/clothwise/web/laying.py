@@ -11,13 +11,17 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
+from clothwise.cloth import Cloth
 from clothwise.errors import LayError, WorkroomError
 from clothwise.lay.placement import Placement
 from clothwise.lay.problem import LayProblem
-from clothwise.store import Store, deeds
+from clothwise.store import Store, deeds, jobs
 from clothwise.store.progress import KeptProgress
 from clothwise.store.store import HOW_FAR
 from clothwise.ticket import Ticket
+from clothwise.web import cut_now
+from clothwise.web.cut_now import cut_of, other_than_cupboard, refuse_cut
+from clothwise.web.cutting_out import cutting_told, left_paths
 from clothwise.web.lay_drawing import laid_out
 from clothwise.web.lay_state import (
     KEY,
@@ -30,7 +34,7 @@ from clothwise.web.lay_state import (
     problem_of,
     turned,
 )
-from clothwise.web.sheet import go_to, jobs_of, named, page, reader, slug, store_of
+from clothwise.web.sheet import fragment, go_to, jobs_of, named, page, reader, slug, store_of
 from clothwise.web.ticket_head import head_of, progress
 from clothwise.web.ticket_state import load
 
@@ -49,10 +53,11 @@ def _shown(request: Request) -> Response:
     lay = kept_lay(head.said)
     ticket = head.state.whole
     data, wrong, old = None, "", False
+    cut = cut_of(store_of(request), head.said)
     if lay is not None and head.seen is not None:
         old = lay.of != lay_mark(ticket)
         try:
-            data = drawn_lay(lay, problem_of(ticket), head.state.cloth.usable_length) if not old else None
+            data = drawn_lay(request, lay, problem_of(ticket), head.state.cloth) if not old else None
         except WorkroomError as no:
             wrong = f"{no.what} {no.mend}"
     return page(
@@ -66,18 +71,30 @@ def _shown(request: Request) -> Response:
         old=old,
         wrong=wrong,
         job=request.query_params.get("job", ""),
-        data={"lay": data, "unit": reader(request).unit},
+        cut=cut,
+        other="" if cut else other_than_cupboard(store_of(request), head.state),
+        short=data is not None and data["length"] > data["have"],
+        tricks=request.query_params.get("tricks", ""),
+        data={"lay": data, "unit": reader(request).unit, "cut": cut is not None},
     )
 
 
-def drawn_lay(lay: KeptLay, problem: LayProblem, have: float) -> dict[str, Any]:
-    """The lay as the page draws it."""
+def drawn_lay(request: Request, lay: KeptLay, problem: LayProblem, cloth: Cloth) -> dict[str, Any]:
+    """The lay as the page draws it, with how it is cut and what is left while nothing is wrong with it."""
     plan = lay.plan(problem)
-    told = laid_out(plan, have)
+    told = laid_out(plan, cloth.usable_length)
     wrong = all_faults(lay, problem)
     for copy in told["copies"]:
         copy["pinned"] = (copy["piece"], copy["copy"]) in lay.pinned
-    return {**told, "faults": list(wrong), "pinned": len(lay.pinned), "cuts": plan.cuts}
+    cut = None if wrong else cutting_told(plan, cloth, reader(request))
+    return {
+        **told,
+        "faults": list(wrong),
+        "pinned": len(lay.pinned),
+        "cuts": plan.cuts,
+        "left": [] if wrong else left_paths(plan),
+        "cutting": fragment(request, "cutting_out.html", cut=cut),
+    }
 
 
 async def plan(request: Request) -> Response:
@@ -88,11 +105,43 @@ async def plan(request: Request) -> Response:
     if effort not in EFFORTS:
         raise LayError(f"{effort[:20]!r} is no way to lay.", where="lay", mend=f"Choose {', '.join(EFFORTS)}.")
     await run_in_threadpool(store_of(request).ticket, name)
+    await run_in_threadpool(refuse_cut, store_of(request), name)
     asked = {"ticket": name, "effort": effort, "afresh": form.get("afresh") == "yes"}
     number = await run_in_threadpool(jobs_of(request).begin, "lay", asked)
     if "application/json" in request.headers.get("accept", ""):
         return JSONResponse({"job": number})
     return go_to(f"/ticket/{slug(name)}/cloth?job={number}")
+
+
+async def tricks(request: Request) -> Response:
+    """Looks for trade tricks that would save cloth on this lay."""
+    name = named(request.path_params["name"])
+    await run_in_threadpool(store_of(request).ticket, name)
+    number = await run_in_threadpool(jobs_of(request).begin, "tricks", {"ticket": name})
+    if "application/json" in request.headers.get("accept", ""):
+        return JSONResponse({"job": number})
+    return go_to(f"/ticket/{slug(name)}/cloth?tricks={number}")
+
+
+async def take(request: Request) -> Response:
+    """A trick taken whose lay holds for the pieces as they are."""
+    form = await request.form()
+    asked = (str(form.get("job", "")), str(form.get("number", "")))
+    return await run_in_threadpool(_taken, request, *asked)
+
+
+def _taken(request: Request, job: str, number: str) -> Response:
+    store, name = store_of(request), named(request.path_params["name"])
+    refuse_cut(store, name)
+    found = jobs.news(store, int(job)) if job.isdigit() else ()
+    offer = next((n.told for n in found if n.kind == "offer" and str(n.told["number"]) == number), None)
+    lay = kept_lay({KEY: offer["lay"]}) if offer else None
+    if offer is None or lay is None or lay.of != lay_mark(load(store, name).whole):
+        raise LayError(
+            "That lay is not of this ticket as it stands.", where=f"ticket '{name}'", mend="Look once more."
+        )
+    keep_lay(store, name, lay, offer["title"])
+    return go_to(f"/ticket/{slug(name)}/cloth")
 
 
 async def hand(request: Request) -> Response:
@@ -126,6 +175,7 @@ def _cm(value: Any) -> float:
 
 def _handed(request: Request, told: dict[str, Any]) -> Response:
     store, name = store_of(request), named(request.path_params["name"])
+    refuse_cut(store, name)
     ticket = load(store, name).whole
     lay = _current(store, name, ticket)
     problem = problem_of(ticket)
@@ -135,13 +185,13 @@ def _handed(request: Request, told: dict[str, Any]) -> Response:
     if told["free"]:
         off = {(one.piece, one.copy), (one.piece, one.copy ^ 1 if one.how == "double" else one.copy)}
         keep_lay(store, name, replace(lay, pinned=lay.pinned - off), f"{_title(problem, one)} freed")
-        return JSONResponse(_answer(store, name, problem, ticket))
+        return JSONResponse(_answer(request, name, problem, ticket))
     placed = _placed(problem, one, told)
     wrong = hand_faults(lay, problem, placed)
     if not told["keep"]:
         return JSONResponse({"faults": list(wrong)})
     keep_lay(store, name, moved(lay, problem, placed), f"{_title(problem, one)} moved by hand")
-    return JSONResponse(_answer(store, name, problem, ticket))
+    return JSONResponse(_answer(request, name, problem, ticket))
 
 
 def _placed(problem: LayProblem, one: Placement, told: dict[str, Any]) -> Placement:
@@ -161,13 +211,14 @@ def _middle(placement: Placement, piece: Any) -> tuple[float, float]:
     return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
 
 
-def _answer(store: Store, name: str, problem: LayProblem, ticket: Ticket) -> dict[str, Any]:
+def _answer(request: Request, name: str, problem: LayProblem, ticket: Ticket) -> dict[str, Any]:
+    store = store_of(request)
     lay = kept_lay(progress(store, name))
     assert lay is not None
     assert ticket.cloth is not None
     can = deeds.can(store, f"progress/{name}")
     return {
-        "lay": drawn_lay(lay, problem, ticket.cloth.usable_length),
+        "lay": drawn_lay(request, lay, problem, ticket.cloth),
         "undo": can.undo.words if can.undo else "",
     }
 
@@ -206,4 +257,7 @@ ROUTES = (
     Route("/ticket/{name}/cloth", show),
     Route("/ticket/{name}/cloth/plan", plan, methods=["POST"]),
     Route("/ticket/{name}/cloth/hand", hand, methods=["POST"]),
+    Route("/ticket/{name}/cloth/tricks", tricks, methods=["POST"]),
+    Route("/ticket/{name}/cloth/take", take, methods=["POST"]),
+    *cut_now.ROUTES,
 )

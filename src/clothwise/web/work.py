@@ -33,6 +33,7 @@ def kinds() -> Mapping[str, Work]:
     return {
         "evening": evening_work.find,
         "lay": ticket_work.lay,
+        "tricks": ticket_work.tricks,
         "packet": ticket_work.packet,
         "shopping": buying_work.shop,
         "metres": buying_work.metres_wanted,

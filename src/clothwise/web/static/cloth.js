@@ -13,6 +13,7 @@ const url = `${ticket.dataset.ticket}/cloth`;
 const live = (name) => ticket.querySelector(`[data-live="${name}"]`);
 const cloth = document.getElementById('cloth');
 
+let shown = data.lay?.cutting; // what of the cutting stands on the page already
 function draw(lay) {
   const upright = cloth.clientWidth < 600;
   const long = Math.max(lay.have, lay.length), letter = 14 * (upright ? lay.width / (cloth.clientWidth || 360) : Math.max(long / (cloth.clientWidth || 900), lay.width / (innerHeight * 0.74)));
@@ -21,10 +22,14 @@ function draw(lay) {
   // On a narrow screen the cloth hangs down: its length runs downwards.
   const hang = svg('g', upright ? { transform: `matrix(0 1 -1 0 ${lay.width} 0)` } : {});
   hang.append(
-    svg('path', { class: 'cloth-all', d: `M0 0H${lay.have}V${lay.width}H0Z` }),
-    svg('path', { class: 'cloth-used', d: `M0 0H${Math.min(lay.length, long)}V${lay.width}H0Z` }),
-    svg('path', { class: 'selvedge-line', d: `M0 0H${long}M0 ${lay.width}H${long}` }),
-    svg('path', { class: 'end', d: `M${lay.length} 0V${lay.width}` }),
+    svg('path', { class: 'cloth-all', d: lay.outline || `M0 0H${lay.have}V${lay.width}H0Z` }),
+    ...(lay.outline ? [] : [
+      svg('path', { class: 'cloth-used', d: `M0 0H${Math.min(lay.length, long)}V${lay.width}H0Z` }),
+      svg('path', { class: 'selvedge-line', d: `M0 0H${long}M0 ${lay.width}H${long}` }),
+      svg('path', { class: 'end', d: `M${lay.length} 0V${lay.width}` }),
+    ]),
+    ...lay.stripes.map((d) => svg('path', { class: 'stripe', d })),
+    ...lay.left.map((d) => svg('path', { class: 'left', d })),
   );
   for (const d of lay.folds) hang.append(svg('path', { class: 'fold', d }));
   for (const d of lay.flaws) hang.append(svg('path', { class: 'flaw', d }));
@@ -32,7 +37,7 @@ function draw(lay) {
     const where = `${Math.round(copy.x)} along, ${Math.round(copy.y)} across`;
     const group = svg('g', { class: `copy${copy.mirrored ? ' mirrored' : ''}`, tabindex: 0, role: 'button', 'data-piece': copy.piece, 'data-copy': copy.copy, 'data-how': copy.how, 'aria-label': `${copy.title}, ${copy.how}${copy.pinned ? ', pinned' : ''}, at ${where}` });
     const size = Math.min(letter, copy.size / 2.2);
-    const words = svg('text', { x: copy.x, y: copy.y, 'font-size': size.toFixed(2), ...(upright ? { transform: `rotate(-90 ${copy.x} ${copy.y})` } : {}) }, `${copy.number}${copy.title.length * size * 0.62 < (upright ? lay.width / 4 : copy.wide) ? ` ${copy.title}` : ''}`);
+    const words = svg('text', { x: copy.x, y: copy.y, 'font-size': size.toFixed(2), ...(upright ? { transform: `rotate(-90 ${copy.x} ${copy.y})` } : {}) }, `${copy.number}${copy.title.length * size * 0.62 < (upright ? copy.high : copy.wide) ? ` ${copy.title}` : ''}`);
     group.append(svg('path', { d: copy.path }), words);
     if (copy.pinned) group.append(svg('circle', { class: 'pin', cx: copy.x, cy: copy.y - size * 1.5, r: size * 0.42 }));
     hang.append(group);
@@ -40,6 +45,7 @@ function draw(lay) {
   cloth.replaceChildren(hang);
   live('lay-says').textContent = `${lay.layering}, ${metres(lay.length)} of ${metres(lay.have)}, ${Math.round(lay.waste * 100)} % falls away, ${lay.cuts} outlines to cut.`;
   live('cloth').textContent = metres(lay.length);
+  if (lay.cutting !== shown) live('cutting').innerHTML = shown = lay.cutting;
   blame(lay.faults);
 }
 
@@ -68,7 +74,7 @@ if (data.lay) {
   draw(data.lay);
   let asked = null;
   const looking = new Live(`${url}/hand`, (told) => { if (asked?.isConnected && told.faults) blame(told.faults, asked); }, (move) => move);
-  movePieces(cloth, {
+  if (!data.cut) movePieces(cloth, {
     look(group, dx, dy) { asked = group; looking.ask({ ...whose(group), dx, dy }); },
     async keep(group, dx, dy, { turn = false }) {
       asked = null;
@@ -106,3 +112,47 @@ form?.addEventListener('submit', async (event) => {
   } catch { say('Clothwise does not answer; nothing was changed.'); }
 });
 if (ticket.dataset.job && form) follow(ticket.dataset.job);
+
+// ---- tricks of the trade -------------------------------------------------------------------------
+
+const tricks = ticket.querySelector('[data-tricks]');
+const node = (kind, told, ...inside) => { const made = Object.assign(document.createElement(kind), told); made.append(...inside); return made; };
+function offered(job, { number, title, costs, saves, length, lay, drawing }) {
+  const small = svg('svg', { class: 'lay-small', viewBox: `-1 -1 ${drawing.have + 2} ${drawing.width + 2}`, role: 'img', 'aria-label': `Such a lay, ${metres(length)} long` });
+  small.append(svg('path', { class: 'cloth-all', d: `M0 0H${drawing.have}V${drawing.width}H0Z` }), svg('path', { class: 'cloth-used', d: `M0 0H${drawing.length}V${drawing.width}H0Z` }), svg('path', { class: 'cut-out', d: drawing.path }));
+  const words = node('p', {}, node('b', { textContent: saves === null ? 'makes it possible' : `saves ${metres(saves)}` }), `: ${title}, ${metres(length)} in all. ${costs}`);
+  const item = node('li', {}, small, words);
+  if (lay) {
+    const form = node('form', { method: 'post', action: `${url}/take` }, node('button', { textContent: 'Lay it so' }));
+    for (const [name, value] of Object.entries({ job, number })) form.append(node('input', { type: 'hidden', name, value }));
+    item.append(form);
+  }
+  live('tricks').append(item);
+}
+function look(job) {
+  const button = tricks.querySelector('button');
+  live('looking').hidden = false;
+  button.disabled = true;
+  live('tricks').replaceChildren();
+  listen(job, {
+    offer: (told) => offered(job, told),
+    end: ({ state, said }) => {
+      live('looking').hidden = true;
+      button.disabled = false;
+      if (state !== 'done') blame([said]);
+      else if (!live('tricks').children.length) live('tricks').append(node('li', { textContent: 'No trick we know saves 3 cm of cloth here.' }));
+    },
+  });
+}
+tricks?.addEventListener('submit', async (event) => {
+  event.preventDefault();
+  try {
+    const told = await (await fetch(tricks.action, { method: 'POST', headers: { Accept: 'application/json' } })).json();
+    if (told.refused) { blame([`${told.refused.what} ${told.refused.mend}`]); return; }
+    const here = new URL(location.href);
+    here.searchParams.set('tricks', told.job);
+    history.replaceState(null, '', here);
+    look(told.job);
+  } catch { say('Clothwise does not answer; nothing was changed.'); }
+});
+if (tricks?.dataset.tricks) look(tricks.dataset.tricks);

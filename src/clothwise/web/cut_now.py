@@ -1,0 +1,177 @@
+"""The cloth of a ticket is cut: what it takes comes off the cupboard, what is left goes in; it can be undone.
+
+From then on the ticket carries its cloth as it was, so that its lay, its sheets and its order stay as they were
+cut; the cupboard has the remnant. A mark in the ticket's progress, 'cut', names the deed of the cupboard: the
+ticket counts as cut while that deed stands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from clothwise.cloth import Cloth
+from clothwise.errors import ClothError, LayError, StoreError
+from clothwise.store import KeptTicket, Store, deeds
+from clothwise.store.cutting import SCOPE, cut, undo_cut
+from clothwise.store.progress import KeptProgress
+from clothwise.store.store import HOW_FAR, TICKET
+from clothwise.ticket import write_ticket
+from clothwise.web.lay_state import all_faults, kept_lay, lay_mark, problem_of
+from clothwise.web.sheet import go_to, named, reader, slug, store_of
+from clothwise.web.ticket_head import progress
+from clothwise.web.ticket_state import State, keep, load
+
+KEY = "cut"
+MARKS = "cut-mark/"  # scope of the marks in progress: undo at a station must not take one off by itself
+
+
+@dataclass(frozen=True, slots=True)
+class CutNow:
+    """A ticket that is cut."""
+
+    cloth: str
+    used: float  # cm
+    left: tuple[str, ...]
+    on: str
+    scope: str
+    wrote: bool  # the cloth was written onto the ticket then
+
+
+def cut_of(store: Store, said: Mapping[str, Any]) -> CutNow | None:
+    """How the ticket with this progress was cut; None: it is not, or it was taken back."""
+    mark = said.get(KEY)
+    if not mark:
+        return None
+    last = deeds.can(store, mark["scope"]).undo
+    if last is None or last.number != mark["deed"]:
+        return None
+    return CutNow(mark["cloth"], mark["used"], tuple(mark["left"]), mark["on"], mark["scope"], mark["wrote"])
+
+
+def refuse_cut(store: Store, name: str) -> None:
+    """LayError where the ticket is cut already: nothing on the table can be moved any more."""
+    if cut_of(store, progress(store, name)):
+        raise LayError(
+            "This ticket is cut already.",
+            where=f"ticket '{name}': cloth",
+            mend="If it was not, take the cut back at the station of cloth.",
+        )
+
+
+def other_than_cupboard(store: Store, state: State) -> str:
+    """Says so where the cloth written on the ticket is no longer what the cupboard has; '' where it is."""
+    if state.ticket.cloth is None:
+        return ""
+    try:
+        now = store.cloth(state.cloth.name)
+    except StoreError:
+        return f"{state.cloth.name} is no longer in the cupboard."
+    if _same(now, state.cloth):
+        return ""
+    return f"{state.cloth.name} is not in the cupboard as it stands on this ticket."
+
+
+def _same(one: Cloth, other: Cloth) -> bool:
+    return (one.usable_width, one.usable_length, one.usable_outline, one.usable_flaws) == (
+        other.usable_width,
+        other.usable_length,
+        other.usable_outline,
+        other.usable_flaws,
+    )
+
+
+async def cut_now(request: Request) -> Response:
+    """Takes the lay off the cloth of the cupboard."""
+    return await run_in_threadpool(_cut, request)
+
+
+def _cut(request: Request) -> Response:
+    store, name = store_of(request), named(request.path_params["name"])
+    refuse_cut(store, name)
+    state = load(store, name)
+    lay = kept_lay(progress(store, name))
+    if lay is None or lay.of != lay_mark(state.whole):
+        raise LayError(
+            "There is no lay of this ticket as it stands.", where=f"ticket '{name}'", mend="Lay it first."
+        )
+    problem = problem_of(state.whole)
+    plan, wrong = lay.plan(problem), all_faults(lay, problem)
+    if wrong or plan.length > state.cloth.usable_length:
+        who = reader(request)
+        short = f"It needs {who.metres(plan.length)} of {who.metres(state.cloth.usable_length)}."
+        raise ClothError(
+            f"It cannot be cut so: {wrong[0] if wrong else short}",
+            where=f"ticket '{name}': cloth",
+            mend="Move that piece, lay it anew, or make it smaller.",
+        )
+    (done,) = cut(store, name, {state.cloth.name: replace(plan, verified=True)})
+    deed = deeds.can(store, SCOPE + name).undo
+    assert deed is not None
+    wrote = state.ticket.cloth is None
+    if wrote:
+        with_cloth = replace(state.ticket, cloth=done.before)
+        kept = KeptTicket(name, write_ticket(with_cloth), state.kept.created_on)
+        deeds.keep(store, TICKET, kept, f"{done.before.name} as it was cut written on the ticket")
+    mark = {
+        "deed": deed.number,
+        "scope": SCOPE + name,
+        "cloth": done.before.name,
+        "used": done.used_cm,
+        "left": [one.name for one in done.after],
+        "on": date.today().isoformat(),
+        "wrote": wrote,
+    }
+    _mark(store, name, mark, f"{name} cut")
+    return go_to(f"/ticket/{slug(name)}/cloth")
+
+
+async def uncut(request: Request) -> Response:
+    """Takes the cut back: the cloth is whole again."""
+    return await run_in_threadpool(_uncut, request)
+
+
+def _uncut(request: Request) -> Response:
+    store, name = store_of(request), named(request.path_params["name"])
+    done = cut_of(store, progress(store, name))
+    if done is None:
+        raise LayError("This ticket is not cut.", where=f"ticket '{name}'", mend="Nothing is to be taken back.")
+    undo_cut(store, done.scope.removeprefix(SCOPE))
+    _mark(store, name, None, f"{name} not cut")
+    if done.wrote:
+        _from_cupboard(store, request, name)
+    return go_to(f"/ticket/{slug(name)}/cloth")
+
+
+def _mark(store: Store, name: str, mark: dict[str, Any] | None, words: str) -> None:
+    def change(hand: deeds.Hand) -> None:
+        before = hand.find(HOW_FAR, name)
+        said = {key: value for key, value in (before.said if before else {}).items() if key != KEY}
+        hand.keep(HOW_FAR, KeptProgress(name, {**said, KEY: mark} if mark else said))
+
+    deeds.do(store, MARKS + name, words, change)
+
+
+async def afresh(request: Request) -> Response:
+    """The cloth of the ticket as the cupboard has it now."""
+    name = named(request.path_params["name"])
+    await run_in_threadpool(_from_cupboard, store_of(request), request, name)
+    return go_to(f"/ticket/{slug(name)}/cloth")
+
+
+def _from_cupboard(store: Store, request: Request, name: str) -> None:
+    keep(store, name, {"cloth": load(store, name).cloth.name}, reader(request))
+
+
+ROUTES = (
+    Route("/ticket/{name}/cloth/cut", cut_now, methods=["POST"]),
+    Route("/ticket/{name}/cloth/uncut", uncut, methods=["POST"]),
+    Route("/ticket/{name}/cloth/afresh", afresh, methods=["POST"]),
+)
