@@ -10,6 +10,7 @@ from clothwise.body import Body, Measure, sample
 from clothwise.cloth import Cloth
 from clothwise.curve import Point
 from clothwise.draft import pattern
+from clothwise.draft.skirt_length import WIDER_TOLD
 from clothwise.errors import ChoiceError, MeasureError
 from clothwise.garment import Garment
 from clothwise.garment.check import check, greatest_move, same
@@ -103,7 +104,8 @@ def test_a_child_gets_flare_instead_of_a_slit_and_so_may_others():
             assert ("slit" in garment.finished) == (hem_girth(garment) < 0.75 * body["height"] - 0.01)
             told = sum(note.by for note in garment.notes if note.measure == "hem")
             plain = SKIRT.make(body, {"length": length, "walking_room": "slit"})
-            assert hem_girth(garment) - hem_girth(plain) == pytest.approx(told, abs=0.01)
+            wider = hem_girth(garment) - hem_girth(plain)
+            assert wider == pytest.approx(told, abs=0.01) or (told == 0 and 0 < wider < WIDER_TOLD)
             given += told > 1
             assert check(garment) == ()
     assert given > 10
