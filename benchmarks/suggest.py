@@ -70,7 +70,7 @@ def main(quick: bool) -> int:
         )
         if not quick:
             rows += _others(bodies[0], cloths, place / "others.lays")
-        rows += _new_process(place)
+            rows += _new_process(place)
     return 0 if print_table("Suggest: all drafts on forty cloths", rows) else 1
 
 
