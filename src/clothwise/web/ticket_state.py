@@ -4,6 +4,7 @@
     measure.hip_girth   a measure of the ticket's own copy of the body
     confirm.hip_girth   'yes': the sewer stands by it
     figure.seat         how the figure differs; '' or 0 takes it off
+    left.low_shoulder   how it differs on the left side alone; '' takes it off, 0 is as the draft has it there
     pattern cloth body  another draft, cloth of the cupboard, person
     sheet sewer.skill sewer.overlocker
 
@@ -16,6 +17,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from clothwise.alter.figure import FIGURE_CHANGES, FigureChange
 from clothwise.body import Body, Measure, definition
 from clothwise.cloth import Cloth
 from clothwise.draft import Choice, HouseDraft, pattern
@@ -92,6 +94,8 @@ def _set(state: State, path: str, text: str, reader: Reader, store: Store) -> St
             return _with_body(state, confirmed(state.body, name, text == "yes"))
         case "figure":
             return replace(state, ticket=_with_figure(ticket, name, text, reader))
+        case "left":
+            return replace(state, ticket=_with_left(ticket, name, text, reader))
         case "pattern":
             return replace(state, ticket=_with_pattern(ticket, text))
         case "cloth":
@@ -180,21 +184,41 @@ def _with_body(state: State, body: Body) -> State:
 
 
 def _with_figure(ticket: Ticket, name: str, text: str, reader: Reader) -> Ticket:
-    from clothwise.alter.figure import FIGURE_CHANGES
-
-    known = next((one for one in FIGURE_CHANGES if one.name == name), None)
-    if known is None:
-        raise ChoiceError(f"There is no figure change {name[:40]!r}.", where="ticket", mend="Reload the page.")
-    figure = dict(ticket.figure)
-    if known.unit == "cm":
-        by = reader.typed(text, allow_negative=True) if text else 0.0
-    else:
-        by = plain_number(text, "degrees") if text else 0.0
+    figure, by = dict(ticket.figure), _differs(name, text, reader)
     if by:
         figure[name] = by
     else:
         figure.pop(name, None)
     return replace(ticket, figure=figure)
+
+
+def _with_left(ticket: Ticket, name: str, text: str, reader: Reader) -> Ticket:
+    left, by = dict(ticket.left), _differs(name, text, reader)
+    if text:
+        left[name] = by
+    else:
+        left.pop(name, None)
+    return replace(ticket, left=left)
+
+
+def figure_said(name: str, by: float, reader: Reader) -> str:
+    """How far a figure differs, in words: '1.5 cm', '3°'."""
+    return f"{by:g}°" if _figure_change(name).unit == "degrees" else reader.length(by)
+
+
+def _differs(name: str, text: str, reader: Reader) -> float:
+    """How far a figure differs as typed, in cm or degrees."""
+    known = _figure_change(name)
+    if not text:
+        return 0.0
+    return reader.typed(text, allow_negative=True) if known.unit == "cm" else plain_number(text, "degrees")
+
+
+def _figure_change(name: str) -> FigureChange:
+    known = next((one for one in FIGURE_CHANGES if one.name == name), None)
+    if known is None:
+        raise ChoiceError(f"There is no figure change {name[:40]!r}.", where="ticket", mend="Reload the page.")
+    return known
 
 
 def _with_pattern(ticket: Ticket, name: str) -> Ticket:
@@ -252,7 +276,9 @@ def shown(state: State, path: str, reader: Reader) -> str:
             degrees = definition(name).unit == "degrees"
             return f"{state.body[name]:g}°" if degrees else reader.length(state.body[name])
         case "figure":
-            return f"{ticket.figure[name]:g}" if name in ticket.figure else ""
+            return figure_said(name, ticket.figure[name], reader) if name in ticket.figure else ""
+        case "left":
+            return f"left side {figure_said(name, ticket.left[name], reader)}" if name in ticket.left else ""
         case "pattern":
             return pattern(ticket.pattern).title
         case "cloth":

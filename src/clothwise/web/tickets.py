@@ -18,6 +18,8 @@ from clothwise.store import KeptTicket, deeds
 from clothwise.store.store import HOW_FAR, TICKET
 from clothwise.store.versions import refuse_unfit_name
 from clothwise.ticket import Ticket, write_ticket
+from clothwise.web import altering
+from clothwise.web.altering import words_of_change
 from clothwise.web.live import EASE_AT, look, pulls
 from clothwise.web.sheet import (
     Reader,
@@ -30,7 +32,7 @@ from clothwise.web.sheet import (
     store_of,
 )
 from clothwise.web.ticket_head import Head, bench_of, head_of, progress
-from clothwise.web.ticket_state import Refused, State, changed, keep, load, renamed, shown
+from clothwise.web.ticket_state import Refused, State, changed, figure_said, keep, load, renamed, shown
 
 MOST_ENTRIES = 200  # of one change
 MOST_LETTERS = 5000  # of one entry: notes, or the corners of a remnant
@@ -135,6 +137,8 @@ def _shape(request: Request) -> Response:
         draft=draft,
         choices=[_choice_shown(head, choice, who) for choice in draft.choices],
         measures=[_measure_shown(state, need, who) for need in draft.needs],
+        said_of=figure_said,
+        altered=[words_of_change(change, who) for change in state.ticket.changes],
         figures=[one for one in FIGURE_CHANGES if one.shows_in(draft)],
         bodies=store_of(request).bodies(),
         cloths=store_of(request).cloths(),
@@ -334,4 +338,5 @@ ROUTES = (
     Route("/ticket/{name}/exact", exact, methods=["POST"]),
     Route("/ticket/{name}/pulls", handles, methods=["POST"]),
     Route("/ticket/{name}/to-card", to_card, methods=["POST"]),
+    *altering.ROUTES,
 )

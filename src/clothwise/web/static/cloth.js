@@ -35,7 +35,7 @@ function draw(lay) {
   for (const d of lay.flaws) hang.append(svg('path', { class: 'flaw', d }));
   for (const copy of lay.copies) {
     const where = `${Math.round(copy.x)} along, ${Math.round(copy.y)} across`;
-    const group = svg('g', { class: `copy${copy.mirrored ? ' mirrored' : ''}`, tabindex: 0, role: 'button', 'data-piece': copy.piece, 'data-copy': copy.copy, 'data-how': copy.how, 'aria-label': `${copy.title}, ${copy.how}${copy.pinned ? ', pinned' : ''}, at ${where}` });
+    const group = svg('g', { class: `copy${copy.mirrored ? ' mirrored' : ''}`, tabindex: 0, role: 'button', 'data-piece': copy.piece, 'data-copy': copy.copy, 'data-how': copy.how, 'aria-label': `${copy.number} ${copy.title}, ${copy.how}${copy.pinned ? ', pinned' : ''}, at ${where}` });
     const size = Math.min(letter, copy.size / 2.2);
     const words = svg('text', { x: copy.x, y: copy.y, 'font-size': size.toFixed(2), ...(upright ? { transform: `rotate(-90 ${copy.x} ${copy.y})` } : {}) }, `${copy.number}${copy.title.length * size * 0.62 < (upright ? copy.high : copy.wide) ? ` ${copy.title}` : ''}`);
     group.append(svg('path', { d: copy.path }), words);

@@ -78,9 +78,11 @@ function forgive() {
 function told(says) {
   for (const [path, text] of Object.entries(says)) {
     const blank = ticket.querySelector(`[data-says="${CSS.escape(path)}"]`);
-    if (blank && text) blank.textContent = text;
+    if (blank && (text || path.startsWith('left.'))) blank.textContent = text;
     else if (blank) blank.textContent = path.startsWith('measure') ? 'estimated' : 'as the draft finds it';
-    blank?.closest('.blank')?.classList.toggle('filled', Boolean(text));
+    const own = blank?.closest('.blank');
+    const typed = own?.querySelectorAll('input[type=text][data-path]') ?? [];
+    own?.classList.toggle('filled', typed.length > 1 ? [...typed].some((one) => one.value) : Boolean(text));
   }
 }
 
