@@ -10,11 +10,12 @@ import pytest
 
 from clothwise.cloth import Cloth
 from clothwise.curve import Point, line
+from clothwise.draft import pattern
 from clothwise.errors import GarmentError
 from clothwise.garment import Edge, Garment, Piece, Run, Seam
 from clothwise.sew import Sewer, Step, order_of_work
 from clothwise.sew.step_check import check_steps
-from tests.sewn_by_hand import skirt, trousers
+from tests.sewn_by_hand import marit, skirt, trousers
 
 LINEN = Cloth("Linen", 140, 250, kind="linen")
 LAWN = Cloth("Lawn", 140, 250, kind="cotton lawn")
@@ -73,6 +74,12 @@ def test_what_is_cut_on_the_bias_hangs_too() -> None:
     garment = skirt()
     bias = replace(garment, pieces=tuple(replace(p, bias=True) for p in garment.pieces))
     assert "hang" in names(order_of_work(bias, LINEN, Sewer()))
+
+
+def test_a_circle_hangs_and_a_tee_with_cut_on_sleeves_does_not() -> None:
+    body = marit()
+    assert "hang" in names(order_of_work(pattern("circle_skirt").make(body), LINEN, Sewer()))
+    assert "hang" not in names(order_of_work(pattern("cut_on_sleeve_tee").make(body), JERSEY, Sewer()))
 
 
 def test_what_leaves_the_work_flat_comes_before_what_closes_it() -> None:

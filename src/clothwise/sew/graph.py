@@ -74,8 +74,11 @@ def has_point(garment: Garment, runs: Sequence[Run]) -> bool:
     return False
 
 
-def runs_across(garment: Garment, runs: Iterable[Run]) -> bool:
-    """Whether the runs lie across the grain, as a shoulder or a waist does, rather than along it."""
+def runs_across(garment: Garment, runs: Iterable[Run], *, from_deg: float = ACROSS_DEG) -> bool:
+    """Whether the runs lie across the grain, as a shoulder or a waist does, rather than along it.
+
+    from_deg  degrees off the grain, end to end, from which they count as across
+    """
     along = across = 0.0
     for run in runs:
         edge = garment.edge_of(run)
@@ -86,7 +89,7 @@ def runs_across(garment: Garment, runs: Iterable[Run]) -> bool:
         way = edge.curve.start.to(edge.curve.end)
         along += abs(way.dot(grain))
         across += abs(way.cross(grain))
-    return math.degrees(math.atan2(across, max(along, TURN_STEP))) > ACROSS_DEG
+    return math.degrees(math.atan2(across, max(along, TURN_STEP))) > from_deg
 
 
 def area_cm2(piece: Piece) -> float:

@@ -8,11 +8,15 @@ from dataclasses import replace
 
 from clothwise.garment import Edge, Garment, Piece
 from clothwise.sew.cut_copies import neighbour
+from clothwise.sew.graph import runs_across
 from clothwise.sew.manners import Manners
 from clothwise.sew.step import Step
 
 LEAN_HANG_DEG = 12.0  # degrees off grain from which a seam's end drops by itself: hang before hemming (T)
 LEAN_HANG_LOOSE_DEG = 6.0  # the same for cloth that grows
+HEM_DEG = (
+    35.0  # degrees off grain from which an edge is a hem below: a quarter circle's has 45, a sleeve's end 25
+)
 HANG_LONG = 30.0  # cm: a shorter seam has no weight to drop (T)
 HANG_HOURS = 24.0  # least of the observed 24-72 (three sources)
 STOP_EVERY = 20.0  # minutes of likely work after which the next finished step is named as a place to stop
@@ -55,7 +59,9 @@ def greatest_lean_deg(garment: Garment) -> float:
     """The most that a seam running down to a hem spreads away from the grain, end to end. [degrees]"""
     leans = [0.0]
     for free in garment.free_edges:
-        for run in free.runs if free.kind == "hem" and free.closed else ():
+        if free.kind != "hem" or not free.closed or not runs_across(garment, free.runs, from_deg=HEM_DEG):
+            continue  # the end of a sleeve cut in one with the body: its seam lies on the arm and drops nowhere
+        for run in free.runs:
             piece = garment.piece(run.piece)
             for at_end in (False, True):
                 edge = neighbour(piece, run.line, at_end=at_end)
