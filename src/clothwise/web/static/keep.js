@@ -28,6 +28,13 @@ export class Keeper {
     this.timer = setTimeout(() => this.send(), QUIET);
   }
 
+  // What was typed before this script was there.
+  early(root) {
+    for (const field of root.querySelectorAll('input[type=text][data-path][autocomplete=off]')) {
+      if (field.value !== field.defaultValue && !(field.dataset.path in this.waiting)) this.set(field.dataset.path, field.value);
+    }
+  }
+
   forget(path) {
     delete this.waiting[path];
     draft.write(this.url, this.waiting);

@@ -86,6 +86,7 @@ function show(row) {
 
 person.addEventListener('focusin', ({ target }) => { const row = target.closest('.measure'); if (row) show(row); });
 person.addEventListener('pointerover', ({ target }) => { const row = target.closest?.('.measure'); if (row && !person.querySelector('.measure :focus')) show(row); });
+keeper.early(person);
 for (const [path, text] of Object.entries(keeper.entries)) { const one = field(path); if (one) one.value = text; }
 keeper.send();
 askAbout(JSON.parse(document.getElementById('doubts').textContent));
