@@ -124,7 +124,7 @@ def _after(request: Request, name: str, told: dict[str, Any]) -> Response:
 
 ROUTES = (
     Route("/ticket/{name}/work", show),
-    Route("/ticket/{name}/work/tick", tick, methods=["POST"]),
-    Route("/ticket/{name}/work/clock", clock, methods=["POST"]),
+    Route("/ticket/{name}/tick", tick, methods=["POST"]),
+    Route("/ticket/{name}/clock", clock, methods=["POST"]),
     Route("/ticket/{name}/picture/{picture}", picture),
 )
