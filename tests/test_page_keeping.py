@@ -23,11 +23,12 @@ from clothwise.store.restoring import restore
 from clothwise.store.store import BODY, CLOTH, TICKET
 from clothwise.ticket import read_ticket, write_ticket
 from clothwise.web.app import application
+from clothwise.web.entries import Refused
 from clothwise.web.guard import Allowed
 from clothwise.web.learning import _minutes
 from clothwise.web.live import look, pulls
 from clothwise.web.sheet import Reader
-from clothwise.web.ticket_state import Refused, changed, keep, load
+from clothwise.web.ticket_state import changed, keep, load
 from clothwise.web.work import do_job
 from tests.page_tools import ask
 

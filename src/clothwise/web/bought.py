@@ -30,6 +30,7 @@ from clothwise.store import deeds
 from clothwise.store.bodies import days_since_taped
 from clothwise.store.store import BOUGHT, MAKE
 from clothwise.units import Unit
+from clothwise.web.entries import forget_route
 from clothwise.web.sheet import Reader, fragment, go_to, named, page, reader, slug, store_of
 
 SCOPE = BOUGHT.word
@@ -195,13 +196,6 @@ async def rewrite(request: Request) -> Response:
     return go_to(f"/bought/{slug(await run_in_threadpool(kept))}")
 
 
-async def forget(request: Request) -> Response:
-    """Takes a pattern off the shelf."""
-    name = named(request.path_params["name"])
-    await run_in_threadpool(deeds.forget, store_of(request), BOUGHT, name, f"'{name}' off the shelf")
-    return go_to("/shelf")
-
-
 # ---- one pattern ---------------------------------------------------------------------------------
 
 
@@ -362,5 +356,5 @@ ROUTES = (
     Route("/bought/{name}/table", put, methods=["POST"]),
     Route("/bought/{name}/whole", rewrite, methods=["POST"]),
     Route("/bought/{name}/sewn", sewn, methods=["POST"]),
-    Route("/bought/{name}/forget", forget, methods=["POST"]),
+    forget_route("/bought/{name}", BOUGHT, "'{name}' off the shelf", "/shelf"),
 )

@@ -11,9 +11,9 @@ from dataclasses import replace
 from clothwise.cloth import SEASONS, Cloth
 from clothwise.cloth.shape import written
 from clothwise.cloth.typed import FIELDS, NO_WORD, cloth_typed
-from clothwise.errors import ClothError, WorkroomError
+from clothwise.errors import ClothError
+from clothwise.web.entries import with_each
 from clothwise.web.sheet import Reader
-from clothwise.web.ticket_state import Refused
 
 DRAWN = ("outline", "flaws")  # always cm: the drawing writes them
 TAKEN_BACK = {  # what an emptied field means, where the words for it are not `NO_WORD`
@@ -27,12 +27,7 @@ MOST_LETTERS = 4000
 
 def with_fields(cloth: Cloth, entries: Mapping[str, str], reader: Reader) -> Cloth:
     """The cloth with these fields set. Raises Refused, which tells which field cannot be."""
-    for path, text in entries.items():
-        try:
-            cloth = _set(cloth, path, text.strip(), reader)
-        except WorkroomError as no:
-            raise Refused(no, path) from no
-    return cloth
+    return with_each(cloth, entries, lambda stands, path, text: _set(stands, path, text, reader))
 
 
 def _set(cloth: Cloth, path: str, text: str, reader: Reader) -> Cloth:

@@ -21,8 +21,8 @@ from clothwise.store.store import CLOTH
 from clothwise.store.versions import refuse_unfit_name
 from clothwise.web.cloth_state import said, with_fields, words_of
 from clothwise.web.dye import dyed
-from clothwise.web.entries import keep_entries
-from clothwise.web.learning import added
+from clothwise.web.entries import forget_route, keep_entries
+from clothwise.web.photographs import photo_routes
 from clothwise.web.sheet import Reader, go_to, named, page, reader, slug, store_of
 
 SCOPE = CLOTH.word
@@ -104,13 +104,6 @@ def _added(request: Request, asked: dict[str, str]) -> Response:
     cloth = cloth_typed(name, fields, unit=reader(request).unit)
     deeds.keep(store, CLOTH, cloth, f"{name} put in")
     return go_to(f"/cloth/{slug(name)}")
-
-
-async def forget(request: Request) -> Response:
-    """Takes a cloth off the shelf: used up, given away."""
-    name = named(request.path_params["name"])
-    await run_in_threadpool(deeds.forget, store_of(request), CLOTH, name, f"{name} taken off")
-    return go_to("/cupboard")
 
 
 # ---- one cloth -----------------------------------------------------------------------------------
@@ -197,25 +190,11 @@ def _kept(request: Request, entries: dict[str, str]) -> Response:
     )
 
 
-async def photo_added(request: Request) -> Response:
-    """A photo of the cloth: it becomes its swatch."""
-    name = named(request.path_params["name"])
-    return await added(request, f"cloth/{name}", f"/cloth/{slug(name)}")
-
-
-async def photo_gone(request: Request) -> Response:
-    """Takes a photo away; undo brings it back."""
-    name, number = named(request.path_params["name"]), request.path_params["number"]
-    await run_in_threadpool(photos.take_away, store_of(request), f"cloth/{name}", number)
-    return go_to(f"/cloth/{slug(name)}")
-
-
 ROUTES = (
     Route("/cupboard", show),
     Route("/cupboard/add", add, methods=["POST"]),
     Route("/cloth/{name}", cloth),
     Route("/cloth/{name}/keep", kept, methods=["POST"]),
-    Route("/cloth/{name}/forget", forget, methods=["POST"]),
-    Route("/cloth/{name}/photo", photo_added, methods=["POST"]),
-    Route("/cloth/{name}/photo/{number:int}/away", photo_gone, methods=["POST"]),
+    forget_route("/cloth/{name}", CLOTH, "{name} taken off", "/cupboard"),
+    *photo_routes("/cloth/{name}", "cloth"),
 )

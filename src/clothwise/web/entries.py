@@ -1,14 +1,42 @@
-"""Entries sent while somebody types, kept as one deed on the thing as it stands, whoever changed it last."""
+"""What every card of the page does alike: entries kept while somebody types, and the whole taken away.
+
+Entries are kept as one deed on the thing as it stands, whoever changed it last.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any
+from collections.abc import Callable, Mapping
+from typing import Any, TypeVar
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
 
 from clothwise.errors import WorkroomError
 from clothwise.store import Store, deeds
 from clothwise.store.store import Kind, Thing
-from clothwise.web.sheet import as_refusal
+from clothwise.web.sheet import as_refusal, go_to, named, store_of
+
+State = TypeVar("State")
+
+
+class Refused(WorkroomError):
+    """One entry cannot be as typed. `path` tells which."""
+
+    def __init__(self, no: WorkroomError, path: str) -> None:
+        super().__init__(no.what, where=no.where, mend=no.mend)
+        self.path = path
+
+
+def with_each(state: State, entries: Mapping[str, str], put: Callable[[State, str, str], State]) -> State:
+    """The state with every entry set, one after another: put(state, path, text). Raises Refused."""
+    for path, text in entries.items():
+        try:
+            state = put(state, path, text.strip())
+        except WorkroomError as no:
+            raise Refused(no, path) from no
+    return state
 
 
 def keep_entries(
@@ -37,3 +65,18 @@ def keep_entries(
     deeds.do(store, scope, words(before, after), done)
     told = deeds.can(store, scope)
     return {"version": deeds.version(store, kind, name), "undo": told.undo.words if told.undo else ""}
+
+
+def forget_route(path: str, kind: Kind[Any], words: str, back: str) -> Route:
+    """Taking a thing away, as a deed that undo brings back.
+
+    path, back  of the thing's page, '/cloth/{name}', and where to look after; words  '{name} taken off'
+    """
+
+    async def forget(request: Request) -> Response:
+        """Takes the thing away."""
+        name = named(request.path_params["name"])
+        await run_in_threadpool(deeds.forget, store_of(request), kind, name, words.replace("{name}", name))
+        return go_to(back)
+
+    return Route(f"{path}/forget", forget, methods=["POST"])

@@ -6,18 +6,18 @@ from datetime import date
 from typing import Any, get_args
 
 from starlette.concurrency import run_in_threadpool
-from starlette.datastructures import UploadFile
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from clothwise.errors import StoreError, TicketError
+from clothwise.errors import TicketError
 from clothwise.shelf.levels import find_level
 from clothwise.shelf.pattern import FinishedMake, FitClass, Judgement, Verdict
 from clothwise.store import deeds, photos
 from clothwise.store.progress import KeptProgress
 from clothwise.store.store import HOW_FAR, MAKE
-from clothwise.web.sheet import go_to, named, page, slug, store_of, wants_json
+from clothwise.web.photographs import photo_routes
+from clothwise.web.sheet import go_to, named, page, slug, store_of
 from clothwise.web.ticket_head import Head, head_of
 
 CLASSES: dict[str, FitClass] = {
@@ -159,46 +159,9 @@ def make_of(head: Head, when: str) -> FinishedMake:
     )
 
 
-# ---- photos --------------------------------------------------------------------------------------
-
-
-async def photo_added(request: Request) -> Response:
-    """A photo of the make."""
-    name = named(request.path_params["name"])
-    return await added(request, f"make/{name}", f"/ticket/{slug(name)}/log")
-
-
-async def added(request: Request, of: str, back: str) -> Response:
-    """A photo from a form, kept of a thing; then back to its page."""
-    async with request.form(max_files=1, max_fields=8) as form:
-        sent = form.get("photo")
-        if not isinstance(sent, UploadFile):
-            raise StoreError("No photo was chosen.", where="photo", mend="Choose one first.")
-        data = await sent.read(photos.MOST_BYTES + 1)
-        words = str(form.get("words", "")).strip()[:200]
-    number = await run_in_threadpool(photos.add, store_of(request), of, data, words)
-    return JSONResponse({"photo": number}) if wants_json(request) else go_to(back)
-
-
-async def photo_gone(request: Request) -> Response:
-    """Takes a photo away; undo brings it back."""
-    name, number = named(request.path_params["name"]), request.path_params["number"]
-    await run_in_threadpool(photos.take_away, store_of(request), f"make/{name}", number)
-    return go_to(f"/ticket/{slug(name)}/log")
-
-
-async def photo(request: Request) -> Response:
-    """The bytes of a photo: shown as the picture it is, and as nothing else."""
-    kind, data = await run_in_threadpool(photos.bytes_of, store_of(request), request.path_params["number"])
-    headers = {"content-security-policy": "default-src 'none'; sandbox", "content-disposition": "inline"}
-    return Response(data, media_type=kind, headers=headers)
-
-
 ROUTES = (
     Route("/ticket/{name}/log", show),
     Route("/ticket/{name}/log/keep", kept, methods=["POST"]),
     Route("/ticket/{name}/log/finish", finish, methods=["POST"]),
-    Route("/ticket/{name}/log/photo", photo_added, methods=["POST"]),
-    Route("/ticket/{name}/log/photo/{number:int}/away", photo_gone, methods=["POST"]),
-    Route("/photo/{number:int}", photo),
+    *photo_routes("/ticket/{name}/log", "make"),
 )

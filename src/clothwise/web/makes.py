@@ -21,11 +21,12 @@ from clothwise.shelf.levels import find_level
 from clothwise.shelf.pattern import FinishedMake, FitClass, GarmentKind, Judgement, Verdict
 from clothwise.size.ease import spread, usual_ease
 from clothwise.size.liking import Liking, liking
-from clothwise.store import Store, deeds, photos
+from clothwise.store import Store, photos
 from clothwise.store.store import MAKE
-from clothwise.web.entries import keep_entries
-from clothwise.web.learning import MOST_WORDS, added
-from clothwise.web.sheet import go_to, named, page, slug, store_of
+from clothwise.web.entries import forget_route, keep_entries
+from clothwise.web.learning import MOST_WORDS
+from clothwise.web.photographs import photo_routes
+from clothwise.web.sheet import named, page, slug, store_of
 from clothwise.web.shelf import FOR_LEGS, SKIRTS
 
 SCOPE = MAKE.word
@@ -182,31 +183,10 @@ def with_entry(make: FinishedMake, path: str, text: str) -> FinishedMake:
     raise ShelfError("That cannot be said of a make.", where=f"make '{make.name}'", mend="Reload the page.")
 
 
-async def forget(request: Request) -> Response:
-    """Takes a make away; it no longer teaches anything. Undo brings it back."""
-    name = named(request.path_params["name"])
-    await run_in_threadpool(deeds.forget, store_of(request), MAKE, name, f"'{name}' taken away")
-    return go_to("/makes")
-
-
-async def photo_added(request: Request) -> Response:
-    """A photo of the make."""
-    name = named(request.path_params["name"])
-    return await added(request, f"make/{name}", f"/make/{slug(name)}")
-
-
-async def photo_gone(request: Request) -> Response:
-    """Takes a photo away; undo brings it back."""
-    name, number = named(request.path_params["name"]), request.path_params["number"]
-    await run_in_threadpool(photos.take_away, store_of(request), f"make/{name}", number)
-    return go_to(f"/make/{slug(name)}")
-
-
 ROUTES = (
     Route("/makes", show),
     Route("/make/{name}", make),
     Route("/make/{name}/keep", kept, methods=["POST"]),
-    Route("/make/{name}/forget", forget, methods=["POST"]),
-    Route("/make/{name}/photo", photo_added, methods=["POST"]),
-    Route("/make/{name}/photo/{number:int}/away", photo_gone, methods=["POST"]),
+    forget_route("/make/{name}", MAKE, "'{name}' taken away", "/makes"),
+    *photo_routes("/make/{name}", "make"),
 )

@@ -20,7 +20,7 @@ from clothwise.store import deeds
 from clothwise.store.bodies import days_since_taped
 from clothwise.store.store import BODY
 from clothwise.store.versions import refuse_unfit_name
-from clothwise.web.entries import keep_entries
+from clothwise.web.entries import forget_route, keep_entries
 from clothwise.web.figure_drawn import FigureDrawn, figure_drawn
 from clothwise.web.person_state import Known, guess, known, length, said, with_entries, words_of
 from clothwise.web.sheet import Reader, go_to, named, page, reader, slug, store_of
@@ -87,13 +87,6 @@ def _added(request: Request, asked: dict[str, str]) -> Response:
     )
     deeds.keep(store, BODY, body, f"{name}'s card begun")
     return go_to(f"/person/{slug(name)}")
-
-
-async def forget(request: Request) -> Response:
-    """Takes a card away."""
-    name = named(request.path_params["name"])
-    await run_in_threadpool(deeds.forget, store_of(request), BODY, name, f"{name}'s card taken away")
-    return go_to("/people")
 
 
 # ---- one person ----------------------------------------------------------------------------------
@@ -251,5 +244,5 @@ ROUTES = (
     Route("/people/add", add, methods=["POST"]),
     Route("/person/{name}", person),
     Route("/person/{name}/keep", kept, methods=["POST"]),
-    Route("/person/{name}/forget", forget, methods=["POST"]),
+    forget_route("/person/{name}", BODY, "{name}'s card taken away", "/people"),
 )

@@ -15,8 +15,9 @@ from typing import get_args
 from clothwise.body import Body, Figure, definition, estimate, measures_of
 from clothwise.body.slips import Slip, slips
 from clothwise.errors import MeasureError, WorkroomError
+from clothwise.web.entries import with_each
 from clothwise.web.sheet import Reader, spoken
-from clothwise.web.ticket_state import Refused, confirmed, measured, plain_number
+from clothwise.web.ticket_state import confirmed, measured, plain_number
 
 MOST_WORDS = 4000  # letters of notes
 OLDEST = 120.0  # years
@@ -47,12 +48,7 @@ def known(body: Body) -> Known:
 
 def with_entries(body: Body, entries: Mapping[str, str], reader: Reader) -> Body:
     """The body with these entries set. Raises Refused, which tells which entry cannot be."""
-    for path, text in entries.items():
-        try:
-            body = _set(body, path, text.strip(), reader)
-        except WorkroomError as no:
-            raise Refused(no, path) from no
-    return body
+    return with_each(body, entries, lambda stands, path, text: _set(stands, path, text, reader))
 
 
 def _set(body: Body, path: str, text: str, reader: Reader) -> Body:

@@ -21,10 +21,11 @@ from clothwise.alter.figure import FIGURE_CHANGES, FigureChange
 from clothwise.body import Body, Measure, definition
 from clothwise.cloth import Cloth
 from clothwise.draft import Choice, HouseDraft, pattern
-from clothwise.errors import ChoiceError, LengthError, WorkroomError
+from clothwise.errors import ChoiceError, LengthError
 from clothwise.store import KeptTicket, Store, deeds
 from clothwise.store.store import TICKET
 from clothwise.ticket import Ticket, read_ticket, write_ticket
+from clothwise.web.entries import with_each
 from clothwise.web.sheet import Reader, spoken
 
 
@@ -64,22 +65,9 @@ def renamed(ticket: Ticket, name: str) -> Ticket:
     return replace(ticket, name=name)
 
 
-class Refused(WorkroomError):
-    """One entry cannot be as typed. `path` tells which."""
-
-    def __init__(self, no: WorkroomError, path: str) -> None:
-        super().__init__(no.what, where=no.where, mend=no.mend)
-        self.path = path
-
-
 def changed(state: State, entries: Mapping[str, str], reader: Reader, store: Store) -> State:
     """The state with these entries set. Raises Refused."""
-    for path, text in entries.items():
-        try:
-            state = _set(state, path, text.strip(), reader, store)
-        except WorkroomError as no:
-            raise Refused(no, path) from no
-    return state
+    return with_each(state, entries, lambda stands, path, text: _set(stands, path, text, reader, store))
 
 
 def _set(state: State, path: str, text: str, reader: Reader, store: Store) -> State:

@@ -20,6 +20,7 @@ from clothwise.store.versions import refuse_unfit_name
 from clothwise.ticket import Ticket, write_ticket
 from clothwise.web import altering
 from clothwise.web.altering import words_of_change
+from clothwise.web.entries import Refused, forget_route
 from clothwise.web.live import EASE_AT, look, pulls
 from clothwise.web.sheet import (
     Reader,
@@ -32,7 +33,7 @@ from clothwise.web.sheet import (
     store_of,
 )
 from clothwise.web.ticket_head import Head, bench_of, head_of, progress
-from clothwise.web.ticket_state import Refused, State, changed, figure_said, keep, load, renamed, shown
+from clothwise.web.ticket_state import State, changed, figure_said, keep, load, renamed, shown
 
 MOST_ENTRIES = 200  # of one change
 MOST_LETTERS = 5000  # of one entry: notes, or the corners of a remnant
@@ -105,13 +106,6 @@ def _renamed(request: Request, wanted: str) -> Response:
 
     deeds.do(store, f"ticket/{wanted}", f"Named '{wanted}'", change)
     return go_to(f"/ticket/{slug(wanted)}")
-
-
-async def forget(request: Request) -> Response:
-    """Takes a ticket off the pile."""
-    name = named(request.path_params["name"])
-    await run_in_threadpool(deeds.forget, store_of(request), TICKET, name, f"Ticket '{name}' taken away")
-    return go_to("/tickets")
 
 
 # ---- the station of shape ------------------------------------------------------------------------
@@ -332,7 +326,7 @@ ROUTES = (
     Route("/tickets/new", new, methods=["POST"]),
     Route("/ticket/{name}", shape),
     Route("/ticket/{name}/rename", rename, methods=["POST"]),
-    Route("/ticket/{name}/forget", forget, methods=["POST"]),
+    forget_route("/ticket/{name}", TICKET, "Ticket '{name}' taken away", "/tickets"),
     Route("/ticket/{name}/look", looked, methods=["POST"]),
     Route("/ticket/{name}/keep", kept, methods=["POST"]),
     Route("/ticket/{name}/exact", exact, methods=["POST"]),
