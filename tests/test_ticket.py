@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from clothwise.alter.change import change_of
 from clothwise.body import Body, Measure, estimate
 from clothwise.cloth import Cloth
-from clothwise.errors import WorkroomError
+from clothwise.errors import GarmentError, WorkroomError
 from clothwise.lay.verify import faults
 from clothwise.paper.caption import Caption
 from clothwise.paper.piece import draw_pieces
@@ -210,6 +213,16 @@ def test_a_change_that_cannot_be_read_is_told_by_its_number(line: str, says: str
     with pytest.raises(WorkroomError, match=says) as refusal:
         read_ticket(WHOLE.replace("[body]", f"[[pattern.changes]]\n{line}\n[body]"))
     assert "changes, number 1" in refusal.value.where
+
+
+def test_an_order_of_work_that_cannot_be_sewn_is_not_handed_out():
+    """The right half of a pocket across the front, cut singly, would be set on with a raw edge."""
+    jersey = Cloth("Sweatshirt cloth", 150, 250, make="knit", kind="sweatshirt fleece", stretch_across=0.3)
+    whole = read_ticket(WHOLE)
+    shirt = replace(whole, pattern="sweatshirt", choices={}, cloth=jersey)
+    assert work_out(shirt, effort="quick").steps
+    with pytest.raises(GarmentError, match="raw"):
+        work_out(replace(shirt, changes=(change_of("cut singly", {}),)), effort="quick")
 
 
 def test_what_is_cut_from_other_cloth_is_listed_and_laid_apart():

@@ -6,7 +6,18 @@
 from clothwise.sew.minutes import Minutes, minutes
 from clothwise.sew.needs import Alternative
 from clothwise.sew.order import alternatives, order_of_work
+from clothwise.sew.proved import proved_order
 from clothwise.sew.sewer import Sewer
 from clothwise.sew.step import Span, Step
 
-__all__ = ["Alternative", "Minutes", "Sewer", "Span", "Step", "alternatives", "minutes", "order_of_work"]
+__all__ = [
+    "Alternative",
+    "Minutes",
+    "Sewer",
+    "Span",
+    "Step",
+    "alternatives",
+    "minutes",
+    "order_of_work",
+    "proved_order",
+]

@@ -24,7 +24,7 @@ from clothwise.lay.plan import LayPlan
 from clothwise.lay.planning import best_plan, fits
 from clothwise.lay.problem import LayPiece, LayProblem
 from clothwise.paper.sheets import sheet, sheets_roughly
-from clothwise.sew import Minutes, Step, minutes, order_of_work
+from clothwise.sew import Minutes, Step, minutes, proved_order
 from clothwise.ticket.ticket import Ticket
 
 OTHER_EFFORTS = ("brisk", "quick")  # those that `suggest` plans with
@@ -82,7 +82,7 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
     others = other_layers(garment, known)
     for place, (other, part) in zip(PLACES, moved, strict=False):
         others[place] = laid(part, other, effort=effort, known=known)
-    steps = order_of_work(garment, ticket.cloth, ticket.sewer, preferring=ticket.ways)
+    steps = proved_order(garment, ticket.cloth, ticket.sewer, preferring=ticket.ways)
     return Made(
         ticket=ticket,
         body=body,

@@ -15,7 +15,7 @@ from clothwise.paper.piece import draw_pieces
 from clothwise.paper.projector import print_projector
 from clothwise.paper.roll import print_roll
 from clothwise.paper.sheets import sheet
-from clothwise.sew import minutes, order_of_work
+from clothwise.sew import minutes, proved_order
 from clothwise.sew.booklet import BookletContent
 from clothwise.sew.contents import pictures_of, told
 from clothwise.ticket import Ticket, read_ticket
@@ -95,7 +95,7 @@ def work_told(text: str) -> dict[str, Any]:
     ticket = read_ticket(text)
     garment, cloth = drawn_live(ticket), ticket.cloth
     assert cloth is not None
-    steps = order_of_work(garment, cloth, ticket.sewer)
+    steps = proved_order(garment, cloth, ticket.sewer, preferring=ticket.ways)
     content = BookletContent(
         garment=garment,
         steps=steps,
