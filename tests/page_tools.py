@@ -162,6 +162,14 @@ def sideways(page: Any) -> int:
     return int(page.evaluate("document.documentElement.scrollWidth - innerWidth"))
 
 
+def reads_well(page: Any, landmark: str = "h1") -> None:
+    """Asserts what must hold of every screen: no violation, nothing sideways, no complaint of the browser."""
+    page.wait_for_selector(landmark)
+    assert axe(page) == []
+    assert sideways(page) <= 0
+    assert page.errors == []
+
+
 # ---- without a server ----------------------------------------------------------------------------
 
 
@@ -217,10 +225,10 @@ def ask(
     return Answer(got["status"], got["headers"], got["body"])
 
 
-def form(app: Any, path: str, **fields: str) -> Answer:
-    """A form as the page sends it."""
-    headers = {"content-type": "application/x-www-form-urlencoded"}
-    return ask(app, "POST", path, headers=headers, body=urlencode(fields).encode())
+def form(app: Any, path: str, *pairs: tuple[str, str], **fields: str) -> Answer:
+    """A form as the page sends it; pairs where a name comes several times, `cookie` goes into its header."""
+    headers = {"content-type": "application/x-www-form-urlencoded", "cookie": fields.pop("cookie", "")}
+    return ask(app, "POST", path, headers=headers, body=urlencode([*pairs, *fields.items()]).encode())
 
 
 def keep(app: Any, path: str, entries: dict[str, str], **headers: str) -> Any:

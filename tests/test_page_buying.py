@@ -5,10 +5,9 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
-from urllib.parse import urlencode
 
 import pytest
 
@@ -17,69 +16,52 @@ from clothwise.shopping.asked import like_of
 from clothwise.shopping.box import SORTS
 from clothwise.shopping.cloths import WantedCloth
 from clothwise.shopping.together import too_short
-from clothwise.store import KeptTicket, Store, jobs, open_store, seed_demo
+from clothwise.store import KeptTicket, Store, jobs, open_store
 from clothwise.store.export import exported
 from clothwise.web.app import application
 from clothwise.web.buying import widths_typed
 from clothwise.web.buying_work import metres_wanted, shop
 from clothwise.web.guard import Allowed
 from clothwise.web.sheet import Reader
-from tests.page_tools import Answer, ask, axe, sideways
+from tests.page_tools import Answer, ask, axe, form, reads_well, sideways
 
 LINEN = "Grey-green linen"
 TROUSERS = "Marit's linen trousers"
 
 
-@pytest.fixture
-def store(tmp_path: Path) -> Iterator[Store]:
-    with open_store(tmp_path / "store.sqlite") as opened_store:
-        seed_demo(opened_store)
-        yield opened_store
-
-
-@pytest.fixture
-def app(store: Store) -> Any:
-    return application(store, Allowed(frozenset({"127.0.0.1:8000"})))
-
-
-def sent(app: Any, path: str, *pairs: tuple[str, str], **fields: str) -> Answer:
-    headers = {"content-type": "application/x-www-form-urlencoded", "cookie": fields.pop("cookie", "")}
-    return ask(app, "POST", path, headers=headers, body=urlencode([*pairs, *fields.items()]).encode())
-
-
 def put(app: Any, name: str, sort: str, much: str, **more: str) -> Answer:
-    return sent(app, "/box/put", name=name, sort=sort, much=much, **more)
+    return form(app, "/box/put", name=name, sort=sort, much=much, **more)
 
 
 # ---- the box -------------------------------------------------------------------------------------
 
 
-def test_things_go_in_change_and_come_out_and_all_can_be_undone(app: Any, store: Store) -> None:
-    assert put(app, "White <i>elastic</i>", "elastic", "1,5 m", width="2.5").status == 303
-    assert put(app, "Shirt buttons", "button", "12", width="1.1", colour="white").status == 303
+def test_things_go_in_change_and_come_out_and_all_can_be_undone(mill_page: Any, mill: Store) -> None:
+    assert put(mill_page, "White <i>elastic</i>", "elastic", "1,5 m", width="2.5").status == 303
+    assert put(mill_page, "Shirt buttons", "button", "12", width="1.1", colour="white").status == 303
     name = "White <i>elastic</i>"
-    assert (store.box_item(name).length, store.box_item(name).width) == (150, 2.5)
-    assert (store.box_item("Shirt buttons").count, store.box_item("Shirt buttons").length) == (12, 0)
-    page = ask(app, "GET", "/box").text
+    assert (mill.box_item(name).length, mill.box_item(name).width) == (150, 2.5)
+    assert (mill.box_item("Shirt buttons").count, mill.box_item("Shirt buttons").length) == (12, 0)
+    page = ask(mill_page, "GET", "/box").text
     assert "<i>" not in page
     assert "150.0 cm" in page
     part = "White+~3Ci~3Eelastic~3C~2Fi~3E"
-    assert sent(app, f"/box/{part}/much", much="80").status == 303
-    assert store.box_item(name).length == 80
-    assert sent(app, f"/box/{part}/out").status == 303
-    assert [item.name for item in store.box()] == ["Shirt buttons"]
+    assert form(mill_page, f"/box/{part}/much", much="80").status == 303
+    assert mill.box_item(name).length == 80
+    assert form(mill_page, f"/box/{part}/out").status == 303
+    assert [item.name for item in mill.box()] == ["Shirt buttons"]
     for expected in (80, 150):
-        sent(app, "/undo", scope="thing in the box/", back="/box")
-        assert store.box_item(name).length == expected
+        form(mill_page, "/undo", scope="thing in the box/", back="/box")
+        assert mill.box_item(name).length == expected
 
 
-def test_an_amount_that_is_only_looked_at_is_not_rounded(app: Any, store: Store) -> None:
-    put(app, "Cord", "cord", "54 3/8 in")
-    exact = store.box_item("Cord").length
+def test_an_amount_that_is_only_looked_at_is_not_rounded(mill_page: Any, mill: Store) -> None:
+    put(mill_page, "Cord", "cord", "54 3/8 in")
+    exact = mill.box_item("Cord").length
     for unit, shown in (("cm", "138.1 cm"), ("inch", "54 3/8 in")):
-        assert f'value="{shown}"' in ask(app, "GET", "/box", headers={"cookie": f"units={unit}"}).text
-        sent(app, "/box/Cord/much", much=shown, cookie=f"units={unit}")
-        assert store.box_item("Cord").length == exact
+        assert f'value="{shown}"' in ask(mill_page, "GET", "/box", headers={"cookie": f"units={unit}"}).text
+        form(mill_page, "/box/Cord/much", much=shown, cookie=f"units={unit}")
+        assert mill.box_item("Cord").length == exact
 
 
 CANNOT_BE = (
@@ -92,53 +74,53 @@ CANNOT_BE = (
 
 @pytest.mark.parametrize(("name", "sort", "much"), CANNOT_BE)
 def test_what_cannot_be_in_a_box_is_told_and_changes_nothing(
-    app: Any, store: Store, name: str, sort: str, much: str
+    mill_page: Any, mill: Store, name: str, sort: str, much: str
 ) -> None:
-    assert put(app, name, sort, much).status == 422
-    assert store.box() == ()
+    assert put(mill_page, name, sort, much).status == 422
+    assert mill.box() == ()
 
 
-def test_a_second_thing_of_one_name_does_not_cover_the_first(app: Any, store: Store) -> None:
-    put(app, "Thread", "thread", "100 m")
-    assert put(app, "Thread", "thread", "5 m").status == 422
-    assert store.box_item("Thread").length == 10_000
-    assert sent(app, "/box/Nothing/much", much="3").status == 422
+def test_a_second_thing_of_one_name_does_not_cover_the_first(mill_page: Any, mill: Store) -> None:
+    put(mill_page, "Thread", "thread", "100 m")
+    assert put(mill_page, "Thread", "thread", "5 m").status == 422
+    assert mill.box_item("Thread").length == 10_000
+    assert form(mill_page, "/box/Nothing/much", much="3").status == 422
 
 
-def test_every_sort_may_be_chosen(app: Any) -> None:
-    page = ask(app, "GET", "/box").text
+def test_every_sort_may_be_chosen(mill_page: Any) -> None:
+    page = ask(mill_page, "GET", "/box").text
     assert all(f"<option>{sort}</option>" in page for sort in SORTS)
 
 
-def test_the_box_goes_along_in_backup_and_export(app: Any, store: Store) -> None:
-    put(app, "=Cord", "cord", "2 m", colour="red")
-    files = exported(store)
+def test_the_box_goes_along_in_backup_and_export(mill_page: Any, mill: Store) -> None:
+    put(mill_page, "=Cord", "cord", "2 m", colour="red")
+    files = exported(mill)
     assert json.loads(files["everything.json"])["box"][0]["length"] == 200
     (row,) = csv.DictReader(io.StringIO(files["box.csv"].decode()))
     assert (row["colour"], row["name"]) == ("red", "'=Cord")  # no formula in a spreadsheet
-    assert "1 thing in the box" in ask(app, "GET", "/house").text
+    assert "1 thing in the box" in ask(mill_page, "GET", "/house").text
 
 
 # ---- before anything is there --------------------------------------------------------------------
 
 
 def test_an_empty_store_tells_everywhere_what_comes_first(tmp_path: Path) -> None:
-    with open_store(tmp_path / "empty.sqlite") as store:
-        app = application(store, Allowed(frozenset({"127.0.0.1:8000"})))
+    with open_store(tmp_path / "empty.sqlite") as mill:
+        mill_page = application(mill, Allowed(frozenset({"127.0.0.1:8000"})))
         for path in ("/", "/tickets", "/draft/a_line_skirt", "/draft/a_line_skirt/metres"):
-            page = ask(app, "GET", path).text
+            page = ask(mill_page, "GET", path).text
             assert 'href="/people">' in page.partition("<main")[2], path
             assert "<select" not in page, path  # nothing to choose from is not offered
-        assert 'href="/tickets"' in ask(app, "GET", "/shopping").text.partition("<main")[2]
+        assert 'href="/tickets"' in ask(mill_page, "GET", "/shopping").text.partition("<main")[2]
 
 
 def test_a_cloth_that_came_since_the_last_evening_is_ticked_and_one_left_out_stays_out(
-    app: Any, store: Store
+    mill_page: Any, mill: Store
 ) -> None:
-    names = [cloth.name for cloth in store.cloths()]
-    jobs.ask(store, "evening", {"for": "Marit", "cloths": names[:2], "there": names})
-    sent(app, "/cupboard/add", name="New poplin", width="140", length="200")
-    page = ask(app, "GET", "/").text
+    names = [cloth.name for cloth in mill.cloths()]
+    jobs.ask(mill, "evening", {"for": "Marit", "cloths": names[:2], "there": names})
+    form(mill_page, "/cupboard/add", name="New poplin", width="140", length="200")
+    page = ask(mill_page, "GET", "/").text
     ticked = [
         part.partition('"')[0] for part in page.split('name="cloth" value="')[1:] if "checked" in part[:99]
     ]
@@ -148,20 +130,20 @@ def test_a_cloth_that_came_since_the_last_evening_is_ticked_and_one_left_out_sta
 # ---- the shopping list ---------------------------------------------------------------------------
 
 
-def told(work: Callable[..., None], store: Store, asked: dict[str, Any]) -> list[tuple[str, Any]]:
+def told(work: Callable[..., None], mill: Store, asked: dict[str, Any]) -> list[tuple[str, Any]]:
     news: list[tuple[str, Any]] = []
-    work(store, asked, lambda kind, what: news.append((kind, what)))
+    work(mill, asked, lambda kind, what: news.append((kind, what)))
     return news
 
 
 def begun(app: Any, pattern: str, cloth: str = LINEN, body: str = "Marit") -> str:
-    answer = sent(app, "/tickets/new", ("for", body), pattern=pattern, cloth=cloth)
+    answer = form(app, "/tickets/new", ("for", body), pattern=pattern, cloth=cloth)
     assert answer.status == 303, answer.text
     return answer.headers["location"]
 
 
-def shopping(store: Store, *tickets: str, without_cloth: bool = False) -> dict[str, Any]:
-    news = told(shop, store, {"tickets": list(tickets), "without_cloth": without_cloth})
+def shopping(mill: Store, *tickets: str, without_cloth: bool = False) -> dict[str, Any]:
+    news = told(shop, mill, {"tickets": list(tickets), "without_cloth": without_cloth})
     assert [kind for kind, _ in news] == ["step"] * len(tickets) + ["shopping list"]
     found: dict[str, Any] = news[-1][1]
     return found
@@ -172,13 +154,13 @@ def line(found: dict[str, Any], sort: str) -> dict[str, Any]:
 
 
 def test_the_list_adds_up_tickets_takes_off_the_box_and_sees_a_cloth_promised_twice(
-    app: Any, store: Store
+    mill_page: Any, mill: Store
 ) -> None:
-    begun(app, "a_line_skirt")
-    alone = shopping(store, TROUSERS)
+    begun(mill_page, "a_line_skirt")
+    alone = shopping(mill, TROUSERS)
     assert alone["short"] == []
     assert alone["cloths"][0]["in_cupboard"]
-    both = shopping(store, TROUSERS, "A-line skirt for Marit")
+    both = shopping(mill, TROUSERS, "A-line skirt for Marit")
     (short,) = both["short"]
     lays = [one["need"] for one in both["cloths"]]
     assert short["need"] == pytest.approx(sum(lays))
@@ -186,38 +168,40 @@ def test_the_list_adds_up_tickets_takes_off_the_box_and_sees_a_cloth_promised_tw
     assert line(both, "thread")["wanted"] > line(alone, "thread")["wanted"]
     assert line(both, "needle")["wanted_by"] == (TROUSERS, "A-line skirt for Marit")
     wanted = line(alone, "elastic")
-    put(app, "White elastic", "elastic", f"{wanted['wanted'] + 1} cm")
-    assert line(shopping(store, TROUSERS), "elastic")["buy"] == 0
-    assert shopping(store, TROUSERS, without_cloth=True)["cloths"] == []
+    put(mill_page, "White elastic", "elastic", f"{wanted['wanted'] + 1} cm")
+    assert line(shopping(mill, TROUSERS), "elastic")["buy"] == 0
+    assert shopping(mill, TROUSERS, without_cloth=True)["cloths"] == []
 
 
-def test_a_ticket_that_cannot_be_cut_is_told_and_the_others_are_still_counted(app: Any, store: Store) -> None:
-    kept = store.ticket(TROUSERS)
-    store.keep_ticket(KeptTicket("Impossible", kept.text.replace(LINEN, "No such cloth"), kept.created_on))
-    found = shopping(store, "Impossible", TROUSERS)
+def test_a_ticket_that_cannot_be_cut_is_told_and_the_others_are_still_counted(
+    mill_page: Any, mill: Store
+) -> None:
+    kept = mill.ticket(TROUSERS)
+    mill.keep_ticket(KeptTicket("Impossible", kept.text.replace(LINEN, "No such cloth"), kept.created_on))
+    found = shopping(mill, "Impossible", TROUSERS)
     assert [one["ticket"] for one in found["refused"]] == ["Impossible"]
     assert line(found, "thread")["buy"]
 
 
-def test_a_cloth_suffices_for_two_small_makes(store: Store) -> None:
-    linen = store.cloth(LINEN)
+def test_a_cloth_suffices_for_two_small_makes(mill: Store) -> None:
+    linen = mill.cloth(LINEN)
     half = WantedCloth("A", LINEN, 138, linen.usable_length / 2, True, 0, None)
     other = WantedCloth("B", LINEN, 138, linen.usable_length / 2 + 3, True, 0, None)
-    assert too_short([half, half], store.cloths()) == ()
-    (short,) = too_short([half, other], store.cloths())
+    assert too_short([half, half], mill.cloths()) == ()
+    (short,) = too_short([half, other], mill.cloths())
     assert (short.wanted_by, short.buy) == (("A", "B"), 10)
 
 
-def test_a_list_wants_a_ticket_that_is_there(app: Any) -> None:
-    assert sent(app, "/shopping/ask").status == 422
-    assert sent(app, "/shopping/ask", ticket="Nothing").status == 422
-    assert sent(app, "/shopping/ask", *[("ticket", TROUSERS)] * 13).status == 422
-    assert ask(app, "GET", "/shopping").status == 200
+def test_a_list_wants_a_ticket_that_is_there(mill_page: Any) -> None:
+    assert form(mill_page, "/shopping/ask").status == 422
+    assert form(mill_page, "/shopping/ask", ticket="Nothing").status == 422
+    assert form(mill_page, "/shopping/ask", *[("ticket", TROUSERS)] * 13).status == 422
+    assert ask(mill_page, "GET", "/shopping").status == 200
 
 
-def test_a_list_of_another_kind_of_work_is_not_shown(app: Any, store: Store) -> None:
-    number = jobs.ask(store, "packet", {"ticket": TROUSERS})
-    assert "data-awaited" not in ask(app, "GET", f"/shopping?job={number}").text
+def test_a_list_of_another_kind_of_work_is_not_shown(mill_page: Any, mill: Store) -> None:
+    number = jobs.ask(mill, "packet", {"ticket": TROUSERS})
+    assert "data-awaited" not in ask(mill_page, "GET", f"/shopping?job={number}").text
 
 
 # ---- metres --------------------------------------------------------------------------------------
@@ -235,30 +219,30 @@ def test_a_kind_nearly_named_is_helped_to() -> None:
     assert like_of("", ()).name == "Plain cloth"
 
 
-def rows(store: Store, **changed: Any) -> list[dict[str, Any]]:
-    return [what for kind, what in told(metres_wanted, store, asked_metres(**changed)) if kind == "width"]
+def rows(mill: Store, **changed: Any) -> list[dict[str, Any]]:
+    return [what for kind, what in told(metres_wanted, mill, asked_metres(**changed)) if kind == "width"]
 
 
-def test_each_width_is_laid_with_what_the_wash_takes_and_its_price(store: Store) -> None:
-    narrow, wide = rows(store, price="8")
+def test_each_width_is_laid_with_what_the_wash_takes_and_its_price(mill: Store) -> None:
+    narrow, wide = rows(mill, price="8")
     assert narrow["buy"] > wide["buy"] >= wide["need"] / 0.95
     assert wide["price"] == pytest.approx(wide["buy"] * 0.08)
     assert wide["lay"]["path"]
-    shrinking = rows(store, shrinkage="12 %", widths=[150.0])[0]
+    shrinking = rows(mill, shrinkage="12 %", widths=[150.0])[0]
     assert shrinking["buy"] >= shrinking["need"] / 0.88
-    (none,) = rows(store, widths=[20.0])
+    (none,) = rows(mill, widths=[20.0])
     assert none["buy"] is None
     assert none["why"]
 
 
-def test_a_ticket_is_laid_with_all_that_is_settled_on_it(app: Any, store: Store) -> None:
-    place = begun(app, "a_line_skirt")
+def test_a_ticket_is_laid_with_all_that_is_settled_on_it(mill_page: Any, mill: Store) -> None:
+    place = begun(mill_page, "a_line_skirt")
     body = json.dumps({"set": {"choice.length": "maxi"}}).encode()
-    longer = ask(app, "POST", f"{place}/keep", headers={"content-type": "application/json"}, body=body)
+    longer = ask(mill_page, "POST", f"{place}/keep", headers={"content-type": "application/json"}, body=body)
     assert "refused" not in longer.json, longer.text
-    as_settled = rows(store, ticket="A-line skirt for Marit", widths=[90.0])[0]
-    assert as_settled["need"] > rows(store, widths=[90.0])[0]["need"] + 3
-    page = ask(app, "GET", "/draft/a_line_skirt/metres?ticket=A-line%20skirt%20for%20Marit").text
+    as_settled = rows(mill, ticket="A-line skirt for Marit", widths=[90.0])[0]
+    assert as_settled["need"] > rows(mill, widths=[90.0])[0]["need"] + 3
+    page = ask(mill_page, "GET", "/draft/a_line_skirt/metres?ticket=A-line%20skirt%20for%20Marit").text
     assert "with all that is settled on it" in page
 
 
@@ -276,8 +260,8 @@ def test_widths_are_read_as_they_are_written(inches: bool, text: str, cm: list[f
 
 
 @pytest.mark.parametrize("text", ["", ";", "wide", "2", "5000", " ".join(["140"] * 9)])
-def test_widths_that_cannot_be_are_told(app: Any, text: str) -> None:
-    told = sent(app, "/draft/a_line_skirt/metres", ("for", "Marit"), widths=text)
+def test_widths_that_cannot_be_are_told(mill_page: Any, text: str) -> None:
+    told = form(mill_page, "/draft/a_line_skirt/metres", ("for", "Marit"), widths=text)
     assert told.status == 422
     assert "Traceback" not in told.text
 
@@ -286,11 +270,11 @@ def test_widths_that_cannot_be_are_told(app: Any, text: str) -> None:
     "wrong", [{"like": "moonlight"}, {"nap": "up"}, {"shrinkage": "all"}, {"price": "dear"}, {"ticket": "None"}]
 )
 def test_a_cloth_that_cannot_be_is_told_before_work_begins(
-    app: Any, store: Store, wrong: dict[str, str]
+    mill_page: Any, mill: Store, wrong: dict[str, str]
 ) -> None:
     pairs = [("for", "Marit"), ("widths", "140"), *wrong.items()]
-    assert sent(app, "/draft/a_line_skirt/metres", *pairs).status == 422
-    assert jobs.newest(store, "metres") == ()
+    assert form(mill_page, "/draft/a_line_skirt/metres", *pairs).status == 422
+    assert jobs.newest(mill, "metres") == ()
 
 
 # ---- in the browser ------------------------------------------------------------------------------
@@ -300,11 +284,7 @@ def test_a_cloth_that_cannot_be_is_told_before_work_begins(
 @pytest.mark.parametrize("path", ["/box", "/shopping", "/draft/a_line_skirt/metres?for=Marit"])
 @pytest.mark.parametrize(("narrow", "dark"), [(False, False), (True, True)])
 def test_the_screens_read_well(opened: Callable[..., Any], path: str, narrow: bool, dark: bool) -> None:
-    page = opened(path, narrow=narrow, dark=dark)
-    page.wait_for_selector("h1")
-    assert axe(page) == []
-    assert sideways(page) <= 0
-    assert page.errors == []
+    reads_well(opened(path, narrow=narrow, dark=dark))
 
 
 @pytest.mark.page

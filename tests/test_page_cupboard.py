@@ -9,7 +9,7 @@ import pytest
 
 from clothwise.cloth import Cloth
 from clothwise.store import Store
-from tests.page_tools import ask, axe, form, keep, sideways
+from tests.page_tools import ask, form, keep, reads_well
 
 LINEN = "Grey-green+linen"
 
@@ -125,11 +125,7 @@ def test_a_cloth_is_put_in_with_what_is_usual_for_its_kind(mill_page: Any, mill:
 @pytest.mark.parametrize("path", ["/cupboard", f"/cloth/{LINEN}"])
 @pytest.mark.parametrize(("narrow", "dark"), [(False, False), (True, True)])
 def test_the_screens_read_well(opened: Callable[..., Any], path: str, narrow: bool, dark: bool) -> None:
-    page = opened(path, narrow=narrow, dark=dark)
-    page.wait_for_selector("h1")
-    assert axe(page) == []
-    assert sideways(page) <= 0
-    assert page.errors == []
+    reads_well(opened(path, narrow=narrow, dark=dark))
 
 
 @pytest.mark.page

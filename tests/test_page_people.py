@@ -11,7 +11,7 @@ import pytest
 from clothwise.body import Body, estimate, measures_of, sample
 from clothwise.store import Store
 from clothwise.web.figure_drawn import figure_drawn
-from tests.page_tools import Server, ask, axe, form, keep, sideways
+from tests.page_tools import Server, ask, form, keep, reads_well
 
 
 def kept(app: Any, name: str, entries: dict[str, str], **headers: str) -> Any:
@@ -149,11 +149,7 @@ def test_a_wider_body_is_drawn_wider() -> None:
 @pytest.mark.parametrize("path", ["/people", "/person/Marit", "/person/Juno"])
 @pytest.mark.parametrize(("narrow", "dark"), [(False, False), (True, True)])
 def test_the_screens_read_well(opened: Callable[..., Any], path: str, narrow: bool, dark: bool) -> None:
-    page = opened(path, narrow=narrow, dark=dark)
-    page.wait_for_selector("h1")
-    assert axe(page) == []
-    assert sideways(page) <= 0
-    assert page.errors == []
+    reads_well(opened(path, narrow=narrow, dark=dark))
 
 
 @pytest.mark.page

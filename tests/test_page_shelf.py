@@ -10,7 +10,7 @@ import pytest
 from clothwise.draft import PATTERNS
 from clothwise.store import Store
 from clothwise.web.shelf import grouped
-from tests.page_tools import Answer, ask, axe, form, keep, sideways
+from tests.page_tools import Answer, ask, form, keep, reads_well
 
 CHART = "size\t10\t12\t14\nbust\t83\t88\t92\nwaist\t65\t70\t75\nhip\t90\t95\t100\n"
 DRESS = {"text": CHART, "garment": "dress", "figure": "woman", "fit_class": "fitted", "unit": "cm"}
@@ -177,11 +177,7 @@ SCREENS = {
 @pytest.mark.parametrize("path", SCREENS)
 @pytest.mark.parametrize(("narrow", "dark"), [(False, False), (True, True)])
 def test_the_screens_read_well(opened: Callable[..., Any], path: str, narrow: bool, dark: bool) -> None:
-    page = opened(path, narrow=narrow, dark=dark)
-    page.wait_for_selector(SCREENS[path])
-    assert axe(page) == []
-    assert sideways(page) <= 0
-    assert page.errors == []
+    reads_well(opened(path, narrow=narrow, dark=dark), SCREENS[path])
 
 
 @pytest.mark.page

@@ -16,7 +16,7 @@ from clothwise.store import jobs
 from clothwise.web.laying import set_progress
 from clothwise.web.paper_look import SHEETS, paper_map, printed
 from clothwise.web.sheet import css_word, go_to, jobs_of, named, page, slug, store_of
-from clothwise.web.ticket_head import bench_of, head_of
+from clothwise.web.ticket_head import bench_of, head_of, looked_at
 
 FILES = {
     "sheets": ("pattern.pdf", "application/pdf"),
@@ -29,11 +29,7 @@ MOST_SHEETS = 400  # named in one address
 
 async def show(request: Request) -> Response:
     """The sheets of this ticket."""
-    name = named(request.path_params["name"])
-    head = await run_in_threadpool(head_of, request, name)
-    bench = bench_of(request)
-    waits = not head.no and not bench.has(paper_map, head.text) and "wait" not in request.query_params
-    found = None if head.no or waits else await bench.ask(paper_map, head.text)
+    name, head, found, waits = await looked_at(request, paper_map)
     return await run_in_threadpool(_shown, request, name, head, found, waits)
 
 

@@ -3,11 +3,12 @@ and the thread with a knot for each station: what is settled there and what is s
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
+from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 
 from clothwise.errors import StoreError, WorkroomError
@@ -18,7 +19,7 @@ from clothwise.ticket import read_ticket, write_ticket
 from clothwise.web.bench import Bench
 from clothwise.web.lay_state import all_faults, kept_lay, lay_mark, problem_of
 from clothwise.web.live import look
-from clothwise.web.sheet import Reader, reader, slug, store_of
+from clothwise.web.sheet import Reader, named, reader, slug, store_of
 from clothwise.web.ticket_state import State, load
 
 STATIONS = (("shape", "Shape"), ("cloth", "Cloth"), ("paper", "Paper"), ("work", "Work"), ("log", "Log"))
@@ -106,6 +107,20 @@ def head_of(request: Request, name: str) -> Head:
     laid, sound = kept_length(state, said) if drawn else (None, False)
     knots = _knots(path, state, drawn, exact, said, reader(request), laid if sound else None, laid is not None)
     return Head(state, text, drawn, no, exact, said, knots, path, laid)
+
+
+async def looked_at(
+    request: Request, work: Callable[[str], dict[str, Any]]
+) -> tuple[str, Head, dict[str, Any] | None, bool]:
+    """A ticket's name and head, what the process beside the page works out of it, and whether that is awaited.
+
+    Where it is not known yet the page comes at once, says so, and asks again with `wait`.
+    """
+    name = named(request.path_params["name"])
+    head = await run_in_threadpool(head_of, request, name)
+    bench = bench_of(request)
+    waits = not head.no and not bench.has(work, head.text) and "wait" not in request.query_params
+    return name, head, None if head.no or waits else await bench.ask(work, head.text), waits
 
 
 def _knots(

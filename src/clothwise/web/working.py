@@ -15,7 +15,7 @@ from clothwise.store import deeds
 from clothwise.web.laying import set_progress
 from clothwise.web.paper_look import work_told
 from clothwise.web.sheet import go_to, named, page, slug, store_of, wants_json
-from clothwise.web.ticket_head import bench_of, head_of, progress
+from clothwise.web.ticket_head import bench_of, head_of, looked_at, progress
 
 PICTURE_POLICY = "default-src 'none'; style-src 'unsafe-inline'"  # a drawing's own styles; nothing is run in it
 LONGEST_STRETCH = 16 * 60.0  # minutes: a clock left running over night counts no more than a long day
@@ -23,11 +23,7 @@ LONGEST_STRETCH = 16 * 60.0  # minutes: a clock left running over night counts n
 
 async def show(request: Request) -> Response:
     """All steps."""
-    name = named(request.path_params["name"])
-    head = await run_in_threadpool(head_of, request, name)
-    bench = bench_of(request)
-    waits = not head.no and not bench.has(work_told, head.text) and "wait" not in request.query_params
-    found = None if head.no or waits else await bench.ask(work_told, head.text)
+    name, head, found, waits = await looked_at(request, work_told)
     return await run_in_threadpool(_shown, request, name, head, found, waits)
 
 
