@@ -327,3 +327,16 @@ def test_a_broken_change_is_refused_in_a_sentence(store: Store, body: bytes) -> 
 )
 def test_time_taken_is_read_as_people_write_it(text: str, minutes: float) -> None:
     assert _minutes(text) == minutes
+
+
+def test_a_file_that_is_no_backup_is_named_as_it_was_given(store: Store, tmp_path: Path) -> None:
+    odd = tmp_path / "holiday.txt"
+    odd.write_text("not a backup")
+    before = store.bodies()
+    with pytest.raises(StoreError) as no:
+        restore(store, odd)
+    assert no.value.where == str(odd)
+    with pytest.raises(StoreError) as no:
+        restore(store, b"not a backup")
+    assert no.value.where == "backup"
+    assert store.bodies() == before

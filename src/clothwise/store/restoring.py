@@ -30,7 +30,7 @@ def restore(store: Store, backup: bytes | Path) -> Path:
     with tempfile.TemporaryDirectory(prefix="clothwise-") as folder:
         given = Path(folder) / "given.sqlite"
         _copied(backup, given)
-        open_engine(given).dispose()  # refuses what is no store; brings an older one up to date
+        _opened_once(given, "backup" if isinstance(backup, bytes) else str(backup))
         aside = free_name(file.with_name(f"{file.stem}-before-restore{file.suffix}"))
         with spoken(file):
             back_up(file, aside)
@@ -52,6 +52,14 @@ def _copied(backup: bytes | Path, given: Path) -> None:
         raise StoreError(
             f"The backup cannot be read: {wrong.strerror}.", where=str(backup), mend="Allow reading it."
         ) from wrong
+
+
+def _opened_once(given: Path, told: str) -> None:
+    """Refuses what is no store, naming the file as it was given; brings an older one up to date."""
+    try:
+        open_engine(given).dispose()
+    except StoreError as no:
+        raise StoreError(no.what, where=told, mend=no.mend) from no
 
 
 def _exchange(given: Path, file: Path) -> None:
