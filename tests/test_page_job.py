@@ -260,7 +260,7 @@ def test_the_log_takes_judgement_words_photo_and_finishes(opened: Open, server: 
     kept(page)
     page.set_input_files("[name=photo]", tmp_path / "big.png")
     page.click("text=Add it")
-    page.wait_for_selector(".photos img")
+    page.wait_for_function("() => document.querySelector('.photos img')?.naturalWidth > 0")
     width = page.evaluate("document.querySelector('.photos img').naturalWidth")
     assert width == 1600, "made small before it was sent"
     page.click("text=It is finished")

@@ -8,6 +8,14 @@ const AGAIN = [500, 1500, 4000, 8000]; // ms until the next try when the server 
 
 export const valueOf = (field) => (field.type === 'checkbox' ? (field.checked ? 'yes' : '') : field.value);
 
+function touched(field) {
+  if (field.type === 'radio') return field.checked && !field.defaultChecked;
+  if (field.type === 'checkbox') return field.checked !== field.defaultChecked;
+  if (field.tagName !== 'SELECT') return field.value !== field.defaultValue;
+  const usual = [...field.options].find((option) => option.defaultSelected) ?? field.options[0];
+  return usual !== undefined && field.value !== usual.value;
+}
+
 export class Keeper {
   // url      of POST {set: {path: text}} -> {version, says, undo} or {refused: {what, mend, path}}
   // hears    kept(answer, entries), refused(refusal), changed(paths): all optional
@@ -28,10 +36,11 @@ export class Keeper {
     this.timer = setTimeout(() => this.send(), QUIET);
   }
 
-  // What was typed before this script was there.
-  early(root) {
-    for (const field of root.querySelectorAll('input[type=text][data-path][autocomplete=off]')) {
-      if (field.value !== field.defaultValue && !(field.dataset.path in this.waiting)) this.set(field.dataset.path, field.value);
+  // What was typed or chosen before this script was there. Only fields with autocomplete=off: a browser may fill the
+  // others with what stood there on an earlier visit.
+  early(root, read = valueOf) {
+    for (const field of root.querySelectorAll('[data-path][autocomplete=off]')) {
+      if (touched(field) && !(field.dataset.path in this.waiting)) this.set(field.dataset.path, read(field));
     }
   }
 

@@ -15,6 +15,7 @@ const keeper = new Keeper(ticket.dataset.keep, {
     keeper.forget('minutes');
   },
 });
+keeper.early(ticket);
 for (const [path, text] of Object.entries(keeper.entries)) {
   const field = ticket.querySelector(`[data-path="${CSS.escape(path)}"]`);
   if (field?.type === 'radio') { const one = ticket.querySelector(`[data-path="${CSS.escape(path)}"][value="${CSS.escape(text)}"]`); if (one) one.checked = true; } else if (field) field.value = text;

@@ -12,6 +12,7 @@ const keeper = new Keeper(made.dataset.keep, {
   },
   refused(no) { line.textContent = `${no.what} ${no.mend}`; },
 });
+keeper.early(made);
 for (const [path, text] of Object.entries(keeper.entries)) {
   const fields = [...made.querySelectorAll(`[data-path="${CSS.escape(path)}"]`)];
   for (const field of fields) { if (field.type === 'radio') field.checked = field.value === text; else field.value = text; }

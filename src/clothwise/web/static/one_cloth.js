@@ -26,7 +26,7 @@ const keeper = new Keeper(bolt.dataset.keep, {
   },
   refused(no) { noLine(no.path).textContent = `${no.what} ${no.mend}`; shaping.back(); },
 });
-keeper.early(bolt);
+keeper.early(bolt, typed);
 for (const [path, text] of Object.entries(keeper.entries)) for (const field of fields(path)) { if (field.type === 'checkbox') field.checked = text === 'yes'; else field.value = text; }
 keeper.send();
 bolt.addEventListener('input', ({ target }) => { if (target.dataset.path) keeper.set(target.dataset.path, typed(target)); });

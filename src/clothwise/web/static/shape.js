@@ -193,6 +193,7 @@ addEventListener('resize', () => { table.key = ''; if (looked) { paint(looked); 
 // ---- beginning -----------------------------------------------------------------------------------
 
 if (looked) size(new URLSearchParams(location.search).get('pieces') === 'large');
+keeper.early(ticket);
 const back = keeper.entries;
 if (Object.keys(back).length) {
   for (const [path, text] of Object.entries(back)) {
