@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 
@@ -38,6 +39,8 @@ from clothwise.web.bench import Bench
 from clothwise.web.guard import Allowed, Guard
 from clothwise.web.sheet import as_refusal, refused, wants_json
 
+SELDOM = 20_000  # new values before Python looks for rings among them: a drawing makes many values and no rings
+
 SCREENS = (
     files,
     jobs,
@@ -68,6 +71,8 @@ def application(store: Store, allowed: Allowed) -> Starlette:
     async def life(app: Starlette) -> AsyncIterator[None]:
         app.state.jobs.open()
         app.state.bench.open()
+        gc.freeze()  # what was loaded stays; it is not looked through again and again while somebody types
+        gc.set_threshold(SELDOM)
         try:
             yield
         finally:

@@ -88,7 +88,7 @@ function told(says) {
 
 // ---- asking --------------------------------------------------------------------------------------
 
-let later = 0;
+let later = 0, learning = 0;
 const QUIET = 180; // ms of rest before the heavier look
 const second = new Live(`${url}/exact`, finish);
 const first = new Live(`${url}/look`, (answer) => {
@@ -111,9 +111,9 @@ const keeper = new Keeper(ticket.dataset.keep, {
     if (redo) redo.disabled = true;
     if (Object.keys(entries).some((path) => field(path)?.hasAttribute('data-reload'))) location.reload();
     pulls = null;
-    learn();
+    learnSoon();
   },
-  refused: refuse,
+  refused(no) { refuse(no); if (!pulls) learnSoon(); },
 });
 keeper.onElsewhere((version) => {
   if (version === data.version) return;
@@ -126,6 +126,7 @@ keeper.onElsewhere((version) => {
 function change(path, text, { now = false } = {}) {
   keeper.set(path, text);
   clearTimeout(later);
+  clearTimeout(learning);
   first.ask(keeper.entries);
   if (now) keeper.send();
 }
@@ -140,7 +141,11 @@ ticket.addEventListener('input', ({ target }) => {
     follow(target.dataset.path);
   }
 });
-ticket.addEventListener('change', ({ target }) => { if (target.dataset.tape || target.dataset.path) keeper.send(); });
+// A tape moved by arrow keys changes at every press; it is kept when the keys rest, as one deed.
+let byKey = false;
+ticket.addEventListener('keydown', () => { byKey = true; }, true);
+ticket.addEventListener('pointerdown', () => { byKey = false; }, true);
+ticket.addEventListener('change', ({ target }) => { if (target.dataset.path || (target.dataset.tape && !byKey)) keeper.send(); });
 ticket.addEventListener('keydown', (event) => { if (event.key === 'Enter' && event.target.dataset.path) { event.preventDefault(); keeper.send(); } });
 
 // The tape follows what is typed where a plain number can be read; the server reads the rest.
@@ -152,6 +157,11 @@ function follow(path) {
 // ---- pulling -------------------------------------------------------------------------------------
 
 let pulls = null;
+const REST = 900; // ms of rest before the edges are learned anew: drawing with each choice moved is heavy
+function learnSoon() {
+  clearTimeout(learning);
+  learning = setTimeout(learn, REST);
+}
 async function learn() {
   const sent = await fetch(`${url}/pulls`, { method: 'POST', body: JSON.stringify({ set: keeper.entries }), headers: { 'Content-Type': 'application/json', Accept: 'application/json' } }).catch(() => null);
   pulls = sent?.ok ? (await sent.json()).pulls : {};
