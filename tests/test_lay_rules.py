@@ -200,6 +200,52 @@ def test_pairs_too_wide_for_half_the_cloth_go_on_a_crosswise_fold():
         plan(LayProblem(pair, LayCloth(90, flaws=FLAWS[:1])), crosswise(1.0))
 
 
+PANELS = (
+    LayPiece("panel", "Panel", rectangle(80, 60), 2, mirrored_pair=True),
+    LayPiece("strip", "Strip", rectangle(15, 40)),
+)
+
+
+def test_a_crosswise_fold_is_found_where_no_lengthwise_one_holds_the_pairs():
+    made = best_plan(problem(PANELS, 100), effort="quick")
+    assert made.layering.name == "folded crosswise"
+    assert made.cuts == 2
+    assert made.length == pytest.approx(120, abs=0.05)  # the strip lies beside the panels, on the opened cloth
+    assert len(cutting_sequence(made)) == 2
+    for other in (
+        problem(PANELS, 100, "one-way"),
+        problem(PANELS, 200),  # folded lengthwise it takes half
+        LayProblem(PANELS, LayCloth(100, flaws=FLAWS[:1])),
+        LayProblem((replace(PANELS[0], may_turn=False), PANELS[1]), LayCloth(100)),
+    ):
+        assert best_plan(other, effort="brisk").layering.name != "folded crosswise"
+
+
+def test_a_crosswise_fold_is_never_taken_where_it_costs_cloth_or_saves_no_cut():
+    for garment in (TROUSERS, SKIRT, TOP):
+        for width in (90, 140):
+            asked = problem(garment, width)
+            made = best_plan(asked, effort="brisk")
+            single = plan(asked, SINGLE, effort="brisk", seeds=(made,))
+            assert made.length <= single.length + 1.0
+            if made.layering.name == "folded crosswise":
+                assert made.cuts < single.cuts
+
+
+def test_a_piece_of_a_crosswise_lay_is_moved_by_hand_and_the_rest_goes_round_it():
+    made = best_plan(problem(PANELS, 100), effort="quick")
+    panels = tuple(p for p in made.placements if p.piece == "panel")
+    (strip,) = (p for p in made.placements if p.piece == "strip")
+    for pins in (panels, (replace(strip, dx=strip.dx + 3),), (*panels, strip)):
+        again = plan(replace(made.problem, pinned=pins), made.layering, effort="quick")
+        assert set(pins) <= set(again.placements)
+        assert again.layering == made.layering
+        assert faults(again) == ()
+    in_the_way = replace(strip, dy=strip.dy - 40)
+    with pytest.raises(LayError, match="the fold is pinned at 60"):
+        plan(replace(made.problem, pinned=(in_the_way,)), made.layering, effort="quick")
+
+
 # ---- pinned ----------------------------------------------------------------------------------------
 
 

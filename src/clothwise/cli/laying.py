@@ -200,7 +200,7 @@ def _tell_lay(
     problem: LayProblem, layering: str, effort: str, title: str, out: Path | None, json: bool, *, tricks: bool
 ) -> None:
     from clothwise.lay.nofit import NoFits
-    from clothwise.lay.planning import best_plan, fits
+    from clothwise.lay.planning import best_plan, fits, plan
     from clothwise.lay.tricks import offers
 
     known = NoFits()
@@ -211,7 +211,7 @@ def _tell_lay(
         figures |= {"verdict": "impossible", "reason": refused}
         lines += refusal_lines(refused)
     elif layering:
-        made = _laid_as(problem, layering, effort, known)
+        made = plan(problem, _layering(layering), effort=effort, known=known)
         lines += plan_lines(made)
     elif problem.cloth.length is None:
         made = best_plan(problem, effort=effort, known=known)
@@ -271,23 +271,11 @@ def _plain(problem: LayProblem, effort: str, known: Any) -> LayPlan | None:
     return None
 
 
-def _laid_as(problem: LayProblem, words: str, effort: str, known: Any) -> LayPlan:
-    """The lay on cloth folded as she says."""
-    from functools import partial
-
-    from clothwise.lay.crosswise import crosswise_plan
-    from clothwise.lay.planning import checked, plan
-
-    if words.strip().lower() == "crosswise":
-        return checked(crosswise_plan(problem, partial(plan, effort=effort, known=known)))
-    return plan(problem, _layering(words), effort=effort, known=known)
-
-
 def _layering(words: str) -> Layering:
-    from clothwise.lay.layering import FOLDED, SINGLE, TO_CENTRE, partial_fold
+    from clothwise.lay.layering import ACROSS, FOLDED, SINGLE, TO_CENTRE, partial_fold
 
     first, *rest = words.lower().split() or [""]
-    whole = {"single": SINGLE, "folded": FOLDED, "centre": TO_CENTRE, "center": TO_CENTRE}
+    whole = {"single": SINGLE, "folded": FOLDED, "centre": TO_CENTRE, "center": TO_CENTRE, "crosswise": ACROSS}
     if first in whole and not rest:
         return whole[first]
     if first == "partial" and 1 <= len(rest) <= 2:

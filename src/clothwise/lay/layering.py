@@ -41,6 +41,7 @@ class Layering:
 SINGLE = Layering("single layer")
 FOLDED = Layering("folded lengthwise")
 TO_CENTRE = Layering("selvedges to the centre")
+ACROSS = Layering("folded crosswise")  # asked for; where the fold lies is found
 
 
 def partial_fold(depth: float | None = None, far: float | None = None) -> Layering:

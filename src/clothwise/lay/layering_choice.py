@@ -1,7 +1,8 @@
 """Which ways to lay the cloth are worth a search: the pieces ask for them by their own widths.
 
 No folded lay is shorter than the best single layer, but it takes fewer cuts and keeps left and right alike.
-A partial fold just as deep as what lies double on it leaves the rest of the width for single pieces.
+A partial fold just as deep as what lies double on it leaves the rest of the width for single pieces; a fold
+across the cloth takes pairs that are wider than half of it.
 """
 
 from __future__ import annotations
@@ -10,7 +11,8 @@ import math
 from dataclasses import replace
 
 from clothwise.lay.cloth import LayCloth
-from clothwise.lay.layering import FOLDED, SINGLE, TO_CENTRE, Layering, folds_of, partial_fold
+from clothwise.lay.crosswise import permitted
+from clothwise.lay.layering import ACROSS, FOLDED, SINGLE, TO_CENTRE, Layering, folds_of, partial_fold
 from clothwise.lay.piece import LayPiece
 from clothwise.lay.problem import LayProblem
 from clothwise.tolerance import LAY_FOLD
@@ -30,7 +32,8 @@ def layerings_for(problem: LayProblem) -> tuple[Layering, ...]:
     if _striped(problem):
         whole = [SINGLE, *(_on_a_stripe(one, cloth) for one in (FOLDED, TO_CENTRE))]
     partial = [_on_a_stripe(one, cloth) if _striped(problem) else one for one in _partial(problem, doubled)]
-    ways = dict.fromkeys((*whole, *partial))  # each once, in this order
+    across = [ACROSS] if permitted(problem) else []
+    ways = dict.fromkeys((*whole, *partial, *across))  # each once, in this order
     return tuple(ways)
 
 

@@ -23,7 +23,7 @@ from clothwise.lay.cloth import LayCloth, Nap
 from clothwise.lay.crosswise import crosswise_plan
 from clothwise.lay.exact import MOST_MOVES, SLACK, provable, proved
 from clothwise.lay.impossible import why_impossible
-from clothwise.lay.layering import SINGLE, Layering
+from clothwise.lay.layering import ACROSS, SINGLE, Layering
 from clothwise.lay.layering_choice import layerings_for
 from clothwise.lay.matching import phased
 from clothwise.lay.moves import Setting, set_out
@@ -65,9 +65,9 @@ def plan(
     Raises  LayError when a piece fits nowhere
     """
     search = _Search(_effort(effort), known or NoFits(), 0.0, watch)
-    if layering.name == "folded crosswise":
-        parts = replace(search, watch=None if watch is None else lambda made: watch(None))
-        return checked(crosswise_plan(problem, lambda part: parts.finished(parts.begun(part, SINGLE, ()))))
+    if layering.name == ACROSS.name:
+        check_pins(problem, layering)
+        return search.crosswise(problem, seeds, layering.depth if problem.pinned else None)
     return search.finished(search.begun(problem, layering, seeds), seeds)
 
 
@@ -289,17 +289,55 @@ class _Search:
                 return [checked(replace(p, problem=problem)) for p in plans], most, []
         begun: list[tuple[Layering, list[_Begun]]] = []
         refused: list[LayError] = []
-        for way in sorted(ways, key=lambda one: one == SINGLE):
+        for way in sorted(ways, key=lambda one: (one == SINGLE, one.name == ACROSS.name)):
             try:
-                begun.append((way, self.begun(problem, way, seeds)))
+                begun.append((way, [] if way.name == ACROSS.name else self.begun(problem, way, seeds)))
             except LayError as error:
                 refused.append(error)
-        hopeless = HOPELESS * min((first[0].lay.length for _, first in begun), default=0.0)
+        hopeless = HOPELESS * min((first[0].lay.length for _, first in begun if first), default=np.inf)
         found: list[LayPlan] = []
         for way, first in begun:
+            if not first:
+                found += self._across(problem, seeds, found, hopeless, refused)
+                continue
             on = way == SINGLE or (first[0].lay.length <= hopeless and not self._enough(found))
             found.append(self.finished(first, [*seeds, *found], on=on))
         return found, most, refused
+
+    def _across(
+        self,
+        problem: LayProblem,
+        seeds: Sequence[LayPlan],
+        folded: Sequence[LayPlan],
+        hopeless: float,
+        refused: list[LayError],
+    ) -> list[LayPlan]:
+        """The lay on a crosswise fold, where it may spare cuts that no lengthwise fold spares."""
+        if self._enough(folded) or (folded and not self.effort.tries):
+            return []
+        try:
+            first = replace(self, effort=FIRST).crosswise(problem, seeds)
+            return [self.crosswise(problem, [*seeds, first]) if first.length <= hopeless else first]
+        except LayError as error:
+            refused.append(error)
+            return []
+
+    def crosswise(
+        self, problem: LayProblem, seeds: Sequence[LayPlan] = (), line: float | None = None
+    ) -> LayPlan:
+        """The cloth folded across, its parts each a single layer; a seed folded so where that is shorter.
+
+        Raises  LayError when the cloth or the pieces do not permit it
+        """
+        watch = self.watch
+        quiet = None if watch is None else lambda made: watch(None)  # a part is no plan to be told of
+        part = replace(self, watch=quiet, enough=0.0, told=[])
+        found = checked(crosswise_plan(problem, lambda one: part.finished(part.begun(one, SINGLE, ())), line))
+        for seed in seeds:
+            if seed.layering.name == ACROSS.name and seed.length < found.length - LAY_TOUCH:
+                other = replace(seed, problem=problem)
+                found = found if faults(_on_free_cloth(other)) else checked(other)
+        return found
 
     def table(
         self, problem: LayProblem, widths: Sequence[float], layerings: Sequence[Layering] | None
