@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
+from clothwise.cli.cutting import cut_ticket, undo_ticket
 from clothwise.cloth import Cloth
 from clothwise.errors import ClothError, LayError, TicketError
 from clothwise.lay.verify import faults
+from clothwise.shopping.cloths import needs_of_made, wanted_cloths
+from clothwise.store import open_store, seed_demo
 from clothwise.store.demo import scenario
 from clothwise.ticket import Ticket, read_ticket
 from clothwise.ticket.made import work_out
@@ -79,3 +83,53 @@ def test_what_is_no_other_cloth_is_refused_in_a_sentence(text: str):
     ticket += "" if text.startswith("other_cloths =") else text
     with pytest.raises(TicketError, match="other_cloths"):
         read_ticket(ticket)
+
+
+def test_pocket_bags_may_come_from_a_cloth_that_is_there_and_is_then_not_bought():
+    skirt = replace(WHOLE, pattern="four_panel_skirt", choices={"pockets": "side seam"})
+    plain = work_out(skirt, effort="quick")
+    (bags,) = plain.unnamed.values()
+    names = tuple(piece.name for piece in bags.problem.pieces)
+    made = work_out(
+        replace(skirt, other_cloths=(OtherCloth(names, Cloth("Thin", 110, 80, grams_per_m2=75)),)),
+        effort="quick",
+    )
+    assert made.unnamed == {}
+    assert [cloth.name for cloth, _ in made.named] == ["Linen", "Thin"]
+    assert faults(made.named[1][1]) == ()
+    assert not [need for need in needs_of_made(made) if need.sort == "pocket cloth"]
+    assert {one.cloth for one in wanted_cloths(made, ())} == {"Linen", "Thin"}
+
+
+def test_the_second_cloth_is_no_haberdashery(divided: Ticket):
+    made = work_out(divided, effort="quick")
+    assert not [need for need in needs_of_made(made) if need.sort == "other"]
+
+
+def test_one_cloth_named_twice_is_refused():
+    with pytest.raises(TicketError, match="divided"):
+        work_out(replace(WHOLE, other_cloths=(OtherCloth(facings(), LINEN),)), effort="quick")
+
+
+def test_cutting_takes_every_cloth_of_the_ticket_off_the_cupboard_and_undo_brings_all_back(
+    divided: Ticket, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    place, file = tmp_path / "a.sqlite", tmp_path / "ticket.toml"
+    monkeypatch.setenv("CLOTHWISE_STORE", str(place))
+    with open_store(place) as store:
+        store.keep_cloth(LINEN)
+        store.keep_cloth(SCRAP)
+        store.keep_body(MARIT)
+        seed_demo(store)
+        before = store.cloths()
+    file.write_text(write_ticket(divided), "utf-8")
+    lines, figures = cut_ticket(file)
+    assert [row["cloth"] for row in figures["cloths"]] == ["Linen", "Lawn scrap"]
+    assert any("Lawn scrap are taken off" in line for line in lines)
+    with open_store(place) as store:
+        areas = {cloth.name: cloth.usable_area_cm2 for cloth in store.cloths()}
+    assert areas["Linen"] < LINEN.usable_area_cm2
+    assert areas["Lawn scrap"] < SCRAP.usable_area_cm2
+    undo_ticket(file)
+    with open_store(place) as store:
+        assert store.cloths() == before

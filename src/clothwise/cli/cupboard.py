@@ -179,11 +179,11 @@ def how_to_test(json: Json = False) -> None:
 
 @cupboard.command()
 def cut(
-    ticket: Annotated[Path, typer.Argument(help="A work ticket, TOML, whose cloth is in the cupboard.")],
+    ticket: Annotated[Path, typer.Argument(help="A work ticket, TOML, whose cloths are in the cupboard.")],
     undo: Annotated[bool, typer.Option("--undo", help="Take the last cut of this ticket back.")] = False,
     json: Json = False,
 ) -> None:
-    """What a ticket uses is taken off its cloth; the true remnant that is left goes back in."""
+    """What a ticket uses is taken off its cloths; the true remnants that are left go back in."""
     from clothwise.cli.cutting import cut_ticket, undo_ticket
 
     lines, figures = (undo_ticket if undo else cut_ticket)(ticket)

@@ -1,4 +1,4 @@
-"""`clothwise cupboard cut`: a ticket laid on the cloth that is in the cupboard now, then taken off it."""
+"""`clothwise cupboard cut`: a ticket laid on the cloths that are in the cupboard now, then taken off them."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ Said = tuple[list[str], dict[str, Any]]
 
 
 def cut_ticket(file: Path) -> Said:
-    """Lays the ticket on its cloth as it is in the cupboard, and cuts it."""
+    """Lays the ticket on its cloths as they are in the cupboard, and cuts them all."""
     from dataclasses import replace
 
     from clothwise.cli.files import read_file
@@ -24,10 +24,14 @@ def cut_ticket(file: Path) -> Said:
 
     given = read_ticket(read_file(file, "ticket"))
     with opened() as store:
-        cloth = store.cloth(given.cloth_name)
-        whole = replace(given, body=given.body or store.body(given.body_name), cloth=cloth)
+        whole = replace(
+            given,
+            body=given.body or store.body(given.body_name),
+            cloth=store.cloth(given.cloth_name),
+            other_cloths=tuple(replace(one, cloth=store.cloth(one.cloth.name)) for one in given.other_cloths),
+        )
         made = work_out(whole)
-        done = cut(store, given.name, {cloth.name: made.plan})
+        done = cut(store, given.name, {cloth.name: plan for cloth, plan in made.named})
     return [line for one in done for line in _lines(given, one)], _figures(given, done)
 
 
@@ -44,7 +48,7 @@ def undo_ticket(file: Path) -> Said:
             where="cupboard",
             mend="See `clothwise cupboard show NAME --versions` for what was there before.",
         )
-    return [f"Taken back: {deed.words}. The cloth is as it was."], {"taken_back": deed.words}
+    return [f"Taken back: {deed.words}. What was cut is as it was."], {"taken_back": deed.words}
 
 
 def _lines(ticket: Ticket, one: Cut) -> list[str]:

@@ -27,22 +27,26 @@ def shopping(
     """One shopping list over several tickets, less what is in the haberdashery box."""
     from clothwise.cli.shopping_words import needs_for
     from clothwise.shopping.lists import shopping_list
-    from clothwise.shopping.words import cloth_line, line_of
+    from clothwise.shopping.together import too_short
+    from clothwise.shopping.words import cloth_line, line_of, short_line
     from clothwise.ticket.figures import plain
 
     with opened() as store:
         there = store.box()
         cloths, needs = needs_for(store, tickets)
+        short = () if without_cloth else too_short(cloths, store.cloths())
     found = shopping_list(needs, there)
     if json:
         _print(
             {
                 "cloths": [] if without_cloth else [plain(cloth) for cloth in cloths],
+                "short": [plain(one) for one in short],
                 "lines": [plain(line) for line in found],
             }
         )
         return
     said = [] if without_cloth else [cloth_line(cloth) for cloth in cloths]
+    said += [short_line(one) for one in short]
     for text in (*said, *(line_of(line) for line in found)):
         typer.echo(text)
 

@@ -10,7 +10,7 @@ from clothwise.cli.settings import settings_of
 from clothwise.cloth import Cloth
 from clothwise.cloth.typed import cloth_typed
 from clothwise.shopping.asked import like_of
-from clothwise.shopping.cloths import WantedCloth, metres_for, needs_of_made, wanted_cloth
+from clothwise.shopping.cloths import WantedCloth, metres_for, needs_of_made, wanted_cloths
 from clothwise.shopping.metres import WIDTHS, Metres
 from clothwise.shopping.needs import Need
 from clothwise.store import Store
@@ -28,7 +28,7 @@ def needs_for(store: Store, files: Sequence[Path]) -> tuple[list[WantedCloth], l
         given = read_ticket(read_file(file, "ticket"))
         body = given.body or store.body(given.body_name)
         made = work_out(given.filled(body, given.cloth or store.cloth(given.cloth_name)))
-        cloths.append(wanted_cloth(made, made.cloth.name in there))
+        cloths += wanted_cloths(made, there)
         needs += needs_of_made(made)
     return cloths, needs
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from clothwise.body import Body
@@ -29,9 +29,17 @@ class WantedCloth:
     price: float | None
 
 
+def wanted_cloths(made: Made, in_cupboard: Collection[str]) -> tuple[WantedCloth, ...]:
+    """Every cloth that the ticket names; `in_cupboard` are the names of those that are there."""
+    return tuple(_wanted(made, cloth, plan.length, cloth.name in in_cupboard) for cloth, plan in made.named)
+
+
 def wanted_cloth(made: Made, in_cupboard: bool) -> WantedCloth:
     """The main cloth of a make."""
-    cloth, need = made.cloth, made.plan.length
+    return _wanted(made, made.cloth, made.plan.length, in_cupboard)
+
+
+def _wanted(made: Made, cloth: Cloth, need: float, in_cupboard: bool) -> WantedCloth:
     buy = 0.0 if in_cupboard else to_buy(need, cloth.shrinkage)
     price = None if in_cupboard or cloth.price_per_m is None else round(cloth.price_per_m * buy / 100, 2)
     return WantedCloth(made.ticket.name, cloth.name, cloth.width, need, in_cupboard, buy, price)
@@ -45,7 +53,7 @@ def needs_of_made(made: Made) -> tuple[Need, ...]:
         wanted_by=made.ticket.name,
         colour=made.cloth.colour,
         overlocker=made.ticket.sewer.overlocker,
-        others=made.others,
+        others=made.unnamed,
     )
 
 

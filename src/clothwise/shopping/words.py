@@ -9,6 +9,7 @@ from clothwise.shopping.box import BY_LENGTH, BoxItem
 from clothwise.shopping.cloths import WantedCloth
 from clothwise.shopping.lists import ShoppingLine
 from clothwise.shopping.metres import Metres
+from clothwise.shopping.together import Shared
 
 
 def cloth_line(cloth: WantedCloth) -> str:
@@ -18,6 +19,14 @@ def cloth_line(cloth: WantedCloth) -> str:
         return f"[x] {need}: {cloth.need:.0f} cm, in the cupboard"
     price = "" if cloth.price is None else f", {cloth.price:.2f}"
     return f"[ ] {need}: buy {cloth.buy / 100:.1f} m{price}"
+
+
+def short_line(short: Shared) -> str:
+    """A cloth that does not suffice for all makes that want it."""
+    return (
+        f"[ ] {short.cloth} has {short.have:.0f} cm, and {' and '.join(short.wanted_by)} want "
+        f"{short.need:.0f} cm together: buy {short.buy / 100:.1f} m more, or another cloth for one of them"
+    )
 
 
 def line_of(line: ShoppingLine) -> str:

@@ -66,13 +66,15 @@ def before_cutting(made: Made) -> tuple[str, ...]:
 
 def _needed(made: Made) -> list[str]:
     cloth, length = made.cloth, made.plan.length
-    lines = [
-        f"{cloth.name}: {length:.0f} cm of {made.plan.problem.cloth.width:.0f} cm width; "
-        f"{cloth.usable_length:.0f} cm are in the cupboard"
-    ]
-    if not cloth.washed:
-        lines.append("wash and press it before cutting")
-    for layer, plan in made.others.items():
+    lines = []
+    for there, plan in made.named:
+        lines.append(
+            f"{there.name}: {plan.length:.0f} cm of {plan.problem.cloth.width:.0f} cm width; "
+            f"{there.usable_length:.0f} cm are in the cupboard"
+        )
+        if not there.washed:
+            lines.append("wash and press it before cutting")
+    for layer, plan in made.unnamed.items():
         metres = math.ceil(plan.length / SHOP_STEP) * SHOP_STEP / 100
         lines.append(
             f"{layer_title(made, layer)}: {metres:.1f} m of {plan.problem.cloth.width:.0f} cm width, "

@@ -5,7 +5,7 @@ Pure. Every garment handed on has passed `garment.check`, every lay the independ
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from clothwise.alter import Change, changed, figured, of_two
@@ -33,7 +33,8 @@ LAYER_WIDTHS = {
     "pocket": 110.0,
     "lining": 140.0,
 }  # cm, as usually sold; a tube of rib opened flat (T)
-PLACES = ("second_cloth", "third_cloth")  # by these names the lays of other cloths are found in a packet
+PLACES = ("second_cloth", "third_cloth", "fourth_cloth", "fifth_cloth")
+# by these names the lays of other cloths are found in a packet
 BLADE_GAP = 0.3  # cm left between pieces: shears wander this much
 
 
@@ -60,6 +61,17 @@ class Made:
         """Outlines to cut, those from other cloth too."""
         return _cuts(self.plan, self.others)
 
+    @property
+    def named(self) -> tuple[tuple[Cloth, LayPlan], ...]:
+        """Each cloth that the ticket names with its lay, the main one first."""
+        others = zip(self.ticket.other_cloths, PLACES, strict=False)
+        return ((self.cloth, self.plan), *((one.cloth, self.others[place]) for one, place in others))
+
+    @property
+    def unnamed(self) -> dict[str, LayPlan]:
+        """Lays of layers, by layer, for which the ticket names no cloth: that cloth is bought."""
+        return {layer: plan for layer, plan in self.others.items() if layer not in PLACES}
+
 
 def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = None) -> Made:
     """Everything a ticket yields but the files.
@@ -77,9 +89,9 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
     choices = with_cloth(pattern(ticket.pattern), ticket.choices, ticket.cloth)
     garment = drawn(body, ticket.pattern, choices, ticket.figure, ticket.left, ticket.changes)
     pieces = lay_pieces(garment, matched=lay_cloth(ticket.cloth).repeat is not None)
-    kept, moved = _divided(pieces, ticket)
+    kept, moved = _divided(pieces, garment, ticket)
     plan = laid(kept, ticket.cloth, effort=effort, known=known)
-    others = other_layers(garment, known)
+    others = other_layers(garment, known, without=[name for one in ticket.other_cloths for name in one.pieces])
     for place, (other, part) in zip(PLACES, moved, strict=False):
         others[place] = laid(part, other, effort=effort, known=known)
     steps = proved_order(garment, ticket.cloth, ticket.sewer, preferring=ticket.ways)
@@ -108,23 +120,27 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
 
 
 def _divided(
-    pieces: tuple[LayPiece, ...], ticket: Ticket
+    shell: tuple[LayPiece, ...], garment: Garment, ticket: Ticket
 ) -> tuple[tuple[LayPiece, ...], list[tuple[Cloth, tuple[LayPiece, ...]]]]:
-    """The pieces of the main cloth, and those that the ticket wants from another."""
-    names = {piece.name for piece in pieces}
+    """The pieces of the main cloth, and those of any layer that the ticket wants from another."""
+    layers = (piece for layer in LAYER_WIDTHS for piece in lay_pieces(garment, layer))
+    there = {piece.name: piece for piece in (*shell, *layers)}
     taken = [name for one in ticket.other_cloths for name in one.pieces]
-    strange = [name for name in taken if name not in names]
-    if strange or len(set(taken)) < len(taken) or set(taken) == names or len(ticket.other_cloths) > len(PLACES):
+    where = f"ticket '{ticket.name}': other_cloths"
+    if strange := [name for name in taken if name not in there]:
         raise TicketError(
-            f"'{strange[0]}' is no piece of it." if strange else "Its pieces cannot be divided so.",
-            where=f"ticket '{ticket.name}': other_cloths",
-            mend=f"Name each piece once, at most {len(PLACES)} cloths; there are {', '.join(sorted(names))}.",
+            f"'{strange[0]}' is no piece of it.", where=where, mend=f"There are {', '.join(sorted(there))}."
         )
-    kept = tuple(piece for piece in pieces if piece.name not in taken)
-    moved = [
-        (one.cloth, tuple(piece for piece in pieces if piece.name in one.pieces)) for one in ticket.other_cloths
-    ]
-    return kept, moved
+    kept = tuple(piece for piece in shell if piece.name not in taken)
+    cloths = [ticket.cloth.name if ticket.cloth else "", *(one.cloth.name for one in ticket.other_cloths)]
+    twice = len(set(taken)) < len(taken) or len(set(cloths)) < len(cloths)
+    if twice or not kept or len(ticket.other_cloths) > len(PLACES):
+        raise TicketError(
+            "Its pieces cannot be divided so.",
+            where=where,
+            mend=f"Name each piece and cloth once, at most {len(PLACES)} cloths; leave some for the main one.",
+        )
+    return kept, [(one.cloth, tuple(there[name] for name in one.pieces)) for one in ticket.other_cloths]
 
 
 def with_cloth(draft: HouseDraft, choices: Mapping[str, float | str], cloth: Cloth) -> dict[str, float | str]:
@@ -201,14 +217,17 @@ def lay_cloth(cloth: Cloth) -> LayCloth:
     )
 
 
-def other_layers(garment: Garment, known: NoFits | None = None) -> dict[str, LayPlan]:
+def other_layers(
+    garment: Garment, known: NoFits | None = None, without: Collection[str] = ()
+) -> dict[str, LayPlan]:
     """The shortest quick lay of each layer that is cut from another cloth, on the width it is usually sold in.
 
+    without  names of pieces that come from a cloth that is there
     Interfacing is not laid: it is fused to pieces that are cut already, see `haberdashery`.
     """
     found: dict[str, LayPlan] = {}
     for layer, width in LAYER_WIDTHS.items():
-        pieces = lay_pieces(garment, layer)
+        pieces = tuple(piece for piece in lay_pieces(garment, layer) if piece.name not in without)
         if pieces:
             problem = LayProblem(pieces, LayCloth(width=width), gap=BLADE_GAP)
             found[layer] = best_plan(problem, effort="quick", known=known or NoFits())

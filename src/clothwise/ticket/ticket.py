@@ -76,7 +76,7 @@ class Ticket:
     changes  what is altered on the drawn pieces, in this order
     ways     for a seam or zip that the trade sews in more than one way: which (see sew.alternatives)
     booklet  language, sheet and size of its print
-    other_cloths  pieces of the shell that are cut from another cloth
+    other_cloths  pieces, of the shell or of a layer such as lining, that are cut from another cloth
     """
 
     name: str
