@@ -6,7 +6,9 @@ import math
 import random
 from dataclasses import replace
 
+import numpy as np
 import pytest
+from benchmarks.lay_remnants import case
 from shapely import prepared
 from shapely.affinity import translate
 from shapely.geometry import Polygon, box
@@ -17,11 +19,13 @@ from clothwise.lay.barriers import barriers
 from clothwise.lay.cloth import LayCloth, Outline, remnant
 from clothwise.lay.impossible import why_impossible
 from clothwise.lay.left_over import left_over
+from clothwise.lay.nofit import SCALE, NoFits
 from clothwise.lay.piece import LayPiece
 from clothwise.lay.placement import Placement
 from clothwise.lay.plan import LayPlan
 from clothwise.lay.problem import FOLDED, SINGLE, LayProblem
 from clothwise.lay.verify import faults
+from clothwise.tolerance import LAY_OVERLAP_CM2
 
 from .laid_by_hand import TROUSERS, rectangle
 
@@ -97,6 +101,19 @@ def test_barriers_and_cloth_together_fill_the_rectangle(corners):
     kept_off = unary_union(walls)
     around = box(0, 0, cloth.length, cloth.width)
     assert kept_off.intersection(around).symmetric_difference(around.difference(cloth.shape(0))).area < 1e-6
+
+
+def test_a_piece_on_the_rim_of_its_no_fit_polygon_touches_and_never_overlaps():
+    asked = case(39, 12, 0.85, 0.80).problem  # where the union of one polygon once left a needle, deep inside
+    known = NoFits()
+    piece = next(p for p in asked.pieces if p.name == "p2")
+    laid = known.outline(Placement("p2", 0, False, 0.0, 0.0, 0.0).carry(piece.outline), 0.0, 0.03)
+    for barrier in barriers(asked):
+        wall = known.outline(barrier.outline, 0.0, 0.0)
+        for a, b in ((laid, wall), (wall, laid)):
+            still, moved = Polygon(a / SCALE), Polygon(b / SCALE)
+            for x, y in np.concatenate(known.rings(a, b)):
+                assert still.intersection(translate(moved, x, y)).area < LAY_OVERLAP_CM2
 
 
 def test_what_is_pinned_is_a_barrier_for_the_blade_too():

@@ -23,6 +23,7 @@ from clothwise.lay.outline import prepared
 Array = NDArray[np.float64]
 Whole = NDArray[np.int64]
 SCALE = 1e5  # steps in one cm; a roll of 200 m is 2e9 steps, whose squares still fit 64 bits
+NEEDLE = 1.5  # steps: a union may leave slits so narrow, deep into what is overlap; a hair more than a diagonal
 SMALLEST_HOLE = 100.0 * SCALE  # steps2: about 1e-3 mm2; a smaller pocket admits nothing that could be cut
 
 
@@ -40,7 +41,7 @@ def no_fit(a: Whole, b: Whole) -> tuple[Array, ...]:
     rings = clipper.Execute(pyclipper.CT_UNION, pyclipper.PFT_POSITIVE, pyclipper.PFT_POSITIVE)
     return tuple(
         np.asarray(ring, dtype=np.float64) / SCALE
-        for ring in rings
+        for ring in pyclipper.CleanPolygons(rings, NEEDLE)
         if abs(pyclipper.Area(ring)) > SMALLEST_HOLE
     )
 
