@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 import shapely
@@ -199,7 +200,8 @@ def test_told_apart_left_and_right_hold_every_rule_and_need_as_much_cloth(draft)
     garment = draft.make(WOMEN[1])
     single = apart(garment)
     assert [str(fault) for fault in check(single)] == [str(fault) for fault in check(garment)]
-    assert all(piece.cutting == "single" for piece in single.pieces)
+    pairs = {piece.name for piece in single.pieces if piece.cutting != "single"}
+    assert pairs <= {"left_pocket_bag", "right_pocket_bag"}, "only the halves of one pocket still pair"
 
     def cloth(g: Garment) -> float:
         return sum(p.area_cm2() * p.copies * (2 if p.cutting == "on fold" else 1) for p in g.pieces)
@@ -228,10 +230,57 @@ def test_sides_that_would_not_meet_in_the_middle_are_refused():
         of_two(TROUSERS.make(body), TROUSERS.make(longer))
 
 
-def test_the_apart_garment_can_be_sewn_in_an_order_that_is_proved():
-    garment = apart(drawn("pull_on_trousers"))
+TOLD_APART: tuple[tuple[str, dict[str, float | str]], ...] = (
+    ("pull_on_trousers", {}),
+    ("pull_on_trousers", {"pockets": "in-seam"}),
+    ("jogger", {}),
+    ("four_panel_skirt", {"pockets": "side seam"}),
+    ("circle_skirt", {"pockets": "side seam"}),
+    ("sweatshirt", {}),
+    ("sweatshirt", {"neck": "neckband", "pocket": "none"}),
+    ("tiered_skirt", {"tiers": "four"}),
+    ("raglan_pullover", {"sleeve_end": "elastic", "neck": "elastic"}),
+    ("darted_shift", {}),
+    ("button_front_shirt", {}),
+)
+
+
+@pytest.mark.parametrize(("name", "wish"), TOLD_APART, ids=lambda v: v if isinstance(v, str) else "")
+def test_the_apart_garment_can_be_sewn_in_an_order_that_is_proved(name: str, wish: dict[str, float | str]):
+    garment = apart(drawn(name, **wish))
+    assert [str(fault) for fault in check(garment)] == []
     steps = order_of_work(garment, LINEN, Sewer())
     assert [str(fault) for fault in check_steps(garment, steps, LINEN)] == []
+
+
+def test_told_apart_each_pocket_keeps_its_own_bag_whose_halves_pair():
+    garment = apart(drawn("four_panel_skirt", pockets="side seam"))
+    for hand, other in (("left", "right"), ("right", "left")):
+        bag = garment.piece(f"{hand}_pocket_bag")
+        assert (bag.cutting, bag.copies) == ("pair", 2)
+        for seam in garment.seams:
+            pieces = {run.piece for run in seam.runs}
+            assert not (bag.name in pieces and any(name.startswith(other) for name in pieces)), seam.title
+
+
+def test_told_apart_a_pocket_across_the_front_is_one_seam_from_side_to_side():
+    garment = apart(drawn("sweatshirt"))
+    seam = garment.seam("pocket_low")
+    assert seam.times == 1
+    assert [run.line for run in seam.a] == ["right_side", "right_low", "left_low", "left_side"]
+    pocket = garment.piece("front_pocket")
+    ends = [curve.reversed() if run.backwards else curve for run in seam.a for curve in [pocket.line(run.line)]]
+    for one, following in pairwise(ends):
+        assert one.end.distance(following.start) < 1e-6, "the needle runs on"
+
+
+def test_told_apart_either_leg_and_sleeve_keeps_its_promised_girth():
+    for name, girth in (("pull_on_trousers", "thigh"), ("button_front_shirt", "upper_arm")):
+        whole = drawn(name)
+        single = apart(whole)
+        told = {level.name: single.round(level.runs) for level in single.levels}
+        old = next(whole.round(level.runs) for level in whole.levels if level.name == girth)
+        assert told[girth] == pytest.approx(old) == told[f"right_{girth}"]
 
 
 # ---- figures -----------------------------------------------------------------------------------------

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from clothwise.alter.change import change_of
 from clothwise.body import Body, Measure, estimate
 from clothwise.cloth import Cloth
 from clothwise.errors import GarmentError, WorkroomError
 from clothwise.lay.verify import faults
 from clothwise.paper.caption import Caption
 from clothwise.paper.piece import draw_pieces
-from clothwise.sew import Sewer
+from clothwise.sew import Sewer, Step, order_of_work
 from clothwise.ticket import Ticket, read_ticket, write_ticket
 from clothwise.ticket.lists import shopping_and_cutting
 from clothwise.ticket.made import drawn, work_out
@@ -215,14 +215,19 @@ def test_a_change_that_cannot_be_read_is_told_by_its_number(line: str, says: str
     assert "changes, number 1" in refusal.value.where
 
 
-def test_an_order_of_work_that_cannot_be_sewn_is_not_handed_out():
-    """The right half of a pocket across the front, cut singly, would be set on with a raw edge."""
-    jersey = Cloth("Sweatshirt cloth", 150, 250, make="knit", kind="sweatshirt fleece", stretch_across=0.3)
-    whole = read_ticket(WHOLE)
-    shirt = replace(whole, pattern="sweatshirt", choices={}, cloth=jersey)
-    assert work_out(shirt, effort="quick").steps
-    with pytest.raises(GarmentError, match="raw"):
-        work_out(replace(shirt, changes=(change_of("cut singly", {}),)), effort="quick")
+def test_an_order_of_work_that_cannot_be_sewn_is_not_handed_out(monkeypatch: pytest.MonkeyPatch):
+    """As if the order forgot its hems: the step check finds the raw edges and the ticket refuses."""
+    ticket = read_ticket(WHOLE)
+    assert work_out(ticket, effort="quick").steps
+    whole = order_of_work
+
+    def forgetful(*args: Any, **kinds: Any) -> tuple[Step, ...]:
+        kept = [step for step in whole(*args, **kinds) if step.name != "hem"]
+        return tuple(replace(step, number=number) for number, step in enumerate(kept, 1))
+
+    monkeypatch.setattr("clothwise.sew.proved.order_of_work", forgetful)
+    with pytest.raises(GarmentError, match="No order of work is known"):
+        work_out(ticket, effort="quick")
 
 
 def test_what_is_cut_from_other_cloth_is_listed_and_laid_apart():

@@ -2,8 +2,10 @@
 
 Bodies are not the same on both sides: one shoulder or hip lies lower. Then nothing pairs any more: each half
 of a pair becomes a piece cut singly, a piece on the fold becomes a whole one, and every seam, hem and girth is
-told again for them. `of_two` joins the left side of one garment and the right side of another, both drawn by
-the same draft for the two sides of the body. Lengths in cm.
+told again for them. Only what pairs within one side of the body, such as the two halves of its pocket bag,
+stays a pair of that side. A seam told by halves that meet on a fold is one seam now. `of_two` joins the left
+side of one garment and the right side of another, both drawn by the same draft for the two sides of the body.
+Lengths in cm.
 """
 
 from __future__ import annotations
@@ -16,19 +18,35 @@ from clothwise.alter.settle import GIRTH_SAID, off
 from clothwise.curve import Curve, Point, nearest
 from clothwise.draft.turned_over import turned_over
 from clothwise.errors import GarmentError
-from clothwise.garment import Corner, Dart, FreeEdge, Garment, Joint, Mark, Note, Notion, Piece, Run, Seam
+from clothwise.garment import (
+    Corner,
+    Dart,
+    FreeEdge,
+    Garment,
+    Joint,
+    Level,
+    Mark,
+    Note,
+    Notion,
+    Passage,
+    Piece,
+    Run,
+    Seam,
+)
 from clothwise.garment.mirror import mirrored_dart, mirrored_edge
 from clothwise.tolerance import ON_OUTLINE, SAME_POINT, SEAM_MATCH
 
 LEFT, RIGHT = "left", "right"
 Girth = tuple[str, str, int]
-Named = TypeVar("Named", Dart, Mark, Seam)
+Runs = tuple[Run, ...]
+Named = TypeVar("Named", Dart, Mark)
+Promised = TypeVar("Promised", Level, Passage)
 
 
 def apart(garment: Garment) -> Garment:
     """The same garment with every piece cut singly, the wearer's left and right told apart."""
     garment = _handed(garment)
-    pieces = tuple(single for piece in garment.pieces for single in _singles(piece))
+    pieces = tuple(single for piece in garment.pieces for single in _singles(garment, piece))
     seams = tuple(part for seam in garment.seams for part in _seams(garment, seam))
     free = tuple(part for edge in garment.free_edges for part in _free_edges(garment, edge))
     return replace(
@@ -37,8 +55,8 @@ def apart(garment: Garment) -> Garment:
         seams=tuple(replace(seam, after=_names(garment, seam.after)) for seam in seams),
         free_edges=tuple(replace(edge, after=_names(garment, edge.after)) for edge in free),
         joints=tuple(part for joint in garment.joints for part in _joints(garment, joint)),
-        levels=tuple(replace(level, runs=_girth(garment, level.runs)) for level in garment.levels),
-        passages=tuple(replace(p, runs=_girth(garment, p.runs)) for p in garment.passages),
+        levels=tuple(part for level in garment.levels for part in _girths(garment, level)),
+        passages=tuple(part for passage in garment.passages for part in _girths(garment, passage)),
         notions=tuple(part for notion in garment.notions for part in _notions(garment, notion)),
     )
 
@@ -59,7 +77,7 @@ def of_two(left: Garment, right: Garment) -> Garment:
     whole = replace(
         one,
         pieces=pieces,
-        seams=tuple(_own_half(a, b) for a, b in zip(one.seams, other.seams, strict=True)),
+        seams=tuple(_seam_of_two(a, b) for a, b in zip(one.seams, other.seams, strict=True)),
     )
     for seam in whole.seams:
         apart_by = abs(off(whole, seam) - off(other if seam.name.startswith(f"{RIGHT}_") else one, seam))
@@ -105,6 +123,13 @@ def _own_half(one: Named, other: Named) -> Named:
     return other if one.name.startswith(f"{RIGHT}_") else one
 
 
+def _seam_of_two(one: Seam, other: Seam) -> Seam:
+    """The right's where it is told apart; one across both sides holds half of the ease of either."""
+    if one.name.startswith(f"{RIGHT}_"):
+        return other
+    return one if one.ease == other.ease else replace(one, ease=(one.ease + other.ease) / 2)
+
+
 def _mark_of_two(piece: Piece, one: Mark, other: Mark) -> Mark:
     """A line right across the whole piece runs half on one side's height, half on the other's."""
     if one.name.startswith((f"{LEFT}_", f"{RIGHT}_")) or one.curve == other.curve:
@@ -127,11 +152,27 @@ def _mark_of_two(piece: Piece, one: Mark, other: Mark) -> Mark:
 
 
 def _handed(garment: Garment) -> Garment:
-    """Halves on the fold turned over where needed: every half drawn is the wearer's left, right side up.
+    """Pieces turned over where needed, so that every half drawn is the wearer's left, right side up.
 
-    A half on the fold is there both ways, so its draft may draw either; the seams tell which.
+    A half on the fold is there both ways, so its draft may draw either; the seams tell which. A strip cut
+    singly that is sewn to such halves only may have been walked from either end.
     """
-    hands = {p.name: 1 for p in garment.pieces if p.cutting != "on fold"} or {garment.pieces[0].name: 1}
+    pairs = {p.name: 1 for p in garment.pieces if p.cutting == "pair"}
+    folds = {p.name for p in garment.pieces if p.cutting == "on fold"}
+    singles = [p.name for p in garment.pieces if p.cutting == "single"]
+    hands = dict(pairs or dict.fromkeys(singles, 1) or {garment.pieces[0].name: 1})
+    _grow(garment, hands, folds)
+    sewn = replace(garment, seams=tuple(s for s in garment.seams if s.kind != "applied"))
+    if folds and pairs:
+        _grow(sewn, hands, set(singles))
+    hands |= {name: 1 for name in singles if name not in hands}
+    _grow(garment, hands, folds)
+    over = {name for name, hand in hands.items() if hand < 0 and name not in pairs}
+    return _turned(garment, over) if over else garment
+
+
+def _grow(garment: Garment, hands: dict[str, int], among: set[str]) -> None:
+    """Hands of further pieces, told by the seams that join them to those known."""
     grown = True
     while grown:
         grown = False
@@ -140,13 +181,11 @@ def _handed(garment: Garment) -> Garment:
                 continue
             for one, other in zip(seam.a, seam.b, strict=False):
                 for known, asked in ((one, other), (other, one)):
-                    if known.piece in hands and asked.piece not in hands:
+                    if known.piece in hands and asked.piece not in hands and asked.piece in among:
                         face = (known.backwards != asked.backwards) != (known.side != asked.side)
                         same = face != (seam.kind == "applied")
                         hands[asked.piece] = hands[known.piece] if same else -hands[known.piece]
                         grown = True
-    over = {name for name, hand in hands.items() if hand < 0 and garment.piece(name).cutting == "on fold"}
-    return _turned(garment, over) if over else garment
 
 
 def _turned(garment: Garment, over: set[str]) -> Garment:
@@ -173,15 +212,25 @@ def _turned(garment: Garment, over: set[str]) -> Garment:
 # ---- pieces ------------------------------------------------------------------------------------------
 
 
-def _singles(piece: Piece) -> Iterator[Piece]:
+def _singles(garment: Garment, piece: Piece) -> Iterator[Piece]:
     if piece.cutting == "pair":
-        half = replace(piece, cutting="single", copies=piece.copies // 2)
+        own = _pairs_on_one_side(garment, piece)
+        half = replace(piece, cutting="pair" if own else "single", copies=piece.copies // 2)
         yield replace(half, name=f"{LEFT}_{piece.name}", title=f"Left {_small(piece.title)}")
-        yield replace(turned_over(half), name=f"{RIGHT}_{piece.name}", title=f"Right {_small(piece.title)}")
+        right = half if own else turned_over(half)
+        yield replace(right, name=f"{RIGHT}_{piece.name}", title=f"Right {_small(piece.title)}")
     elif piece.cutting == "on fold":
         yield _opened(piece)
     else:
         yield piece
+
+
+def _pairs_on_one_side(garment: Garment, piece: Piece) -> bool:
+    """Whether a copy and its mirror image are sewn to each other on either side of the body: a pocket bag."""
+    return piece.cutting == "pair" and any(
+        seam.times > 1 and len({run.side for run in seam.runs if run.piece == piece.name}) > 1
+        for seam in garment.seams
+    )
 
 
 def _small(title: str) -> str:
@@ -234,10 +283,12 @@ def _on(fold: Curve, place: Point) -> bool:
 # ---- runs --------------------------------------------------------------------------------------------
 
 
-def _run(garment: Garment, run: Run) -> Run:
+def _run(garment: Garment, run: Run, side: str) -> Run:
     """The run on the single pieces; a mirrored outline is travelled the other way."""
     piece = garment.piece(run.piece)
     mirrored = run.side == "mirrored"
+    if _pairs_on_one_side(garment, piece):
+        return replace(run, piece=f"{side or LEFT}_{run.piece}")
     if piece.cutting == "pair":
         return Run(f"{RIGHT if mirrored else LEFT}_{run.piece}", run.line, run.backwards != mirrored)
     if piece.cutting == "on fold":
@@ -265,38 +316,72 @@ def _one_sided(garment: Garment, runs: tuple[Run, ...]) -> bool:
     return any(garment.piece(run.piece).cutting != "single" for run in runs)
 
 
-def _sides(garment: Garment, runs: tuple[Run, ...], times: int) -> tuple[str, ...]:
-    return (LEFT, RIGHT) if times > 1 and _one_sided(garment, runs) else ("",)
+def _sides(garment: Garment, plies: tuple[Runs, ...], times: int) -> tuple[str, ...]:
+    """Left and right where a work is there for either; one, unnamed, where it goes across both, or joins strip
+    to strip in a row."""
+    runs = tuple(run for ply in plies for run in ply)
+    if times == 1 or not _one_sided(garment, runs) or _meeting_end(garment, plies, times) is not None:
+        return ("",)
+    return ("",) if _in_a_row(garment, plies) else (LEFT, RIGHT)
+
+
+def _in_a_row(garment: Garment, plies: tuple[Runs, ...]) -> bool:
+    """Whether it joins one of several copies on the fold to the next."""
+    pieces = {run.piece for ply in plies for run in ply}
+    drawn = garment.piece(next(iter(pieces)))
+    return len(pieces) == 1 and drawn.cutting == "on fold" and drawn.copies > 1
+
+
+def _meeting_end(garment: Garment, plies: tuple[Runs, ...], times: int) -> int | None:
+    """At which end, 0 or -1, every ply of a work that is there twice meets its own mirror image on a fold."""
+    return next(
+        (e for e in (0, -1) if times == 2 and all(_ends_on_fold(garment, ply, e) for ply in plies)), None
+    )
+
+
+def _ends_on_fold(garment: Garment, ply: Runs, end: int) -> bool:
+    fold, curve = garment.piece(ply[end].piece).fold, garment.curve(ply[end])
+    return fold is not None and _on(fold.curve, curve.start if end == 0 else curve.end)
+
+
+def _told(garment: Garment, plies: tuple[Runs, ...], times: int) -> Iterator[tuple[str, tuple[Runs, ...], int]]:
+    """Side, plies on the single pieces and how often, of each part that a work falls into."""
+
+    def on_single(ply: Runs, side: str) -> Runs:
+        return tuple(_run(garment, run, side) for run in (_flipped(ply) if side == RIGHT else ply))
+
+    end = _meeting_end(garment, plies, times)
+    if end is not None:
+        whole = []
+        for ply in plies:
+            left = on_single(ply, LEFT)
+            right = tuple(replace(r, backwards=not r.backwards) for r in reversed(on_single(ply, RIGHT)))
+            whole.append(tuple(dict.fromkeys((*right, *left) if end == 0 else (*left, *right))))
+        yield "", tuple(whole), 1
+        return
+    sides = _sides(garment, plies, times)
+    for side in sides:
+        yield side, tuple(on_single(ply, side) for ply in plies), times // len(sides)
 
 
 def _seams(garment: Garment, seam: Seam) -> Iterator[Seam]:
-    sides = _sides(garment, seam.runs, seam.times)
-    for side in sides:
-
-        def told(runs: tuple[Run, ...], side: str = side) -> tuple[Run, ...]:
-            return tuple(_run(garment, run) for run in (_flipped(runs) if side == RIGHT else runs))
-
+    for side, (a, b, *more), times in _told(garment, (seam.a, seam.b, *seam.more), seam.times):
         yield replace(
             seam,
             name=_sided(seam.name, side),
             title=_titled(seam.title, side),
-            a=told(seam.a),
-            b=told(seam.b),
-            more=tuple(told(ply) for ply in seam.more),
-            times=seam.times // len(sides),
+            a=a,
+            b=b,
+            more=tuple(more),
+            times=times,
+            ease=seam.ease * (2 if not side and times < seam.times else 1),  # both halves' in one line
         )
 
 
 def _free_edges(garment: Garment, free: FreeEdge) -> Iterator[FreeEdge]:
-    sides = _sides(garment, free.runs, free.times)
-    for side in sides:
-        runs = _flipped(free.runs) if side == RIGHT else free.runs
+    for side, (runs,), times in _told(garment, (free.runs,), free.times):
         yield replace(
-            free,
-            name=_sided(free.name, side),
-            title=_titled(free.title, side),
-            runs=tuple(_run(garment, run) for run in runs),
-            times=free.times // len(sides),
+            free, name=_sided(free.name, side), title=_titled(free.title, side), runs=runs, times=times
         )
 
 
@@ -310,11 +395,18 @@ def _titled(title: str, side: str) -> str:
 
 def _names(garment: Garment, after: tuple[str, ...]) -> tuple[str, ...]:
     """The works waited for, by their new names."""
-    works: dict[str, Seam | FreeEdge] = {w.name: w for w in garment.free_edges}
-    works |= {seam.name: seam for seam in garment.seams}
-    return tuple(
-        _sided(name, side) for name in after for side in _sides(garment, works[name].runs, works[name].times)
-    )
+    return tuple(_sided(name, side) for name in after for side in _sides_of(garment, name))
+
+
+def _sides_of(garment: Garment, name: str) -> tuple[str, ...]:
+    """The sides that the work of that name is told apart by."""
+    for seam in garment.seams:
+        if seam.name == name:
+            return _sides(garment, (seam.a, seam.b, *seam.more), seam.times)
+    for free in garment.free_edges:
+        if free.name == name:
+            return _sides(garment, (free.runs,), free.times)
+    return ("",)
 
 
 # ---- what the garment promises ---------------------------------------------------------------------------
@@ -339,9 +431,27 @@ def _corner(garment: Garment, corner: Corner, side: str) -> Corner:
     if cutting == "single":
         return corner
     before, after = (corner.before, corner.after) if side == LEFT else (corner.after, corner.before)
+    if _pairs_on_one_side(garment, garment.piece(corner.piece)):
+        return replace(corner, piece=f"{side}_{corner.piece}")
     if cutting == "pair":
         return Corner(f"{side}_{corner.piece}", before, after)
     return Corner(corner.piece, f"{side}_{before}", f"{side}_{after}")
+
+
+def _girths(garment: Garment, girth: Promised) -> Iterator[Promised]:
+    """A girth of the whole body once; that of an arm or leg for either side, the left under the old name."""
+    drawn = [garment.piece(name) for name, _, _ in girth.runs]
+    if any(times != 1 for _, _, times in girth.runs) or not any(p.cutting == "pair" for p in drawn):
+        yield replace(girth, runs=_girth(garment, girth.runs))
+        return
+    for side, name in ((LEFT, girth.name), (RIGHT, f"{RIGHT}_{girth.name}")):
+        runs = tuple((_run(garment, run, side), 1) for run in _flat(girth.runs, mirrored=side == RIGHT))
+        told = tuple((run.piece, run.line, times) for run, times in runs)
+        yield replace(girth, name=name, title=_titled(girth.title, side), runs=told)
+
+
+def _flat(runs: tuple[Girth, ...], *, mirrored: bool) -> tuple[Run, ...]:
+    return tuple(Run(name, line, side="mirrored" if mirrored else "as drawn") for name, line, _ in runs)
 
 
 def _girth(garment: Garment, runs: tuple[Girth, ...]) -> tuple[Girth, ...]:
@@ -363,9 +473,7 @@ def _girth(garment: Garment, runs: tuple[Girth, ...]) -> tuple[Girth, ...]:
 
 
 def _notions(garment: Garment, notion: Notion) -> Iterator[Notion]:
-    works: tuple[Seam | FreeEdge, ...] = (*garment.seams, *garment.free_edges)
-    work = next((w for w in works if w.name == notion.place), None)
-    sides = _sides(garment, work.runs, work.times) if work else ("",)
+    sides = _sides_of(garment, notion.place)
     for side in sides:
         share = 1 / len(sides)
         yield replace(
