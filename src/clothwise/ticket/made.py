@@ -89,7 +89,7 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
     choices = with_cloth(pattern(ticket.pattern), ticket.choices, ticket.cloth)
     garment = drawn(body, ticket.pattern, choices, ticket.figure, ticket.left, ticket.changes)
     pieces = lay_pieces(garment, matched=lay_cloth(ticket.cloth).repeat is not None)
-    kept, moved = _divided(pieces, garment, ticket)
+    kept, moved = divided(pieces, garment, ticket)
     plan = laid(kept, ticket.cloth, effort=effort, known=known)
     others = other_layers(garment, known, without=[name for one in ticket.other_cloths for name in one.pieces])
     for place, (other, part) in zip(PLACES, moved, strict=False):
@@ -119,7 +119,7 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
     )
 
 
-def _divided(
+def divided(
     shell: tuple[LayPiece, ...], garment: Garment, ticket: Ticket
 ) -> tuple[tuple[LayPiece, ...], list[tuple[Cloth, tuple[LayPiece, ...]]]]:
     """The pieces of the main cloth, and those of any layer that the ticket wants from another."""
