@@ -36,7 +36,9 @@ class FigureChange:
     choices: Mapping[str, float] = field(default_factory=dict)
 
     def shows_in(self, draft: HouseDraft) -> bool:
-        """Whether the draft asks for a measure, or has a choice, that it moves."""
+        """Whether the draft asks for a measure, or has a choice, that it moves, and is drawn for it."""
+        if self.name in draft.instead:
+            return False
         return any(measure in draft.needs for measure in self.moves) or bool(self._asked_of(draft))
 
     def chosen(self, draft: HouseDraft, wish: Mapping[str, float | str], by: float) -> dict[str, float]:
@@ -129,6 +131,10 @@ def _change(draft: HouseDraft, name: str, by: float) -> FigureChange:
     where = f"pattern '{draft.name}', figure '{name}'"
     possible = [c for c in FIGURE_CHANGES if c.shows_in(draft)]
     change = next((c for c in possible if c.name == name), None)
+    if name in draft.instead:
+        raise ChoiceError(
+            f"'{name.replace('_', ' ')}' is not drawn into this make.", where=where, mend=draft.instead[name]
+        )
     if change is None:
         raise ChoiceError(
             f"'{name.replace('_', ' ')}' changes nothing in this draft.",

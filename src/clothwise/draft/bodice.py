@@ -24,7 +24,7 @@ from clothwise.body import Body
 from clothwise.curve import RIGHT, Curve, Point, Vector, heading, line, meeting, sweep
 from clothwise.draft import armhole
 from clothwise.draft.neckline import Neck, along_shoulder, close_neck
-from clothwise.draft.posture import UPRIGHT, Posture
+from clothwise.draft.posture import UPRIGHT, Posture, turn_deg
 from clothwise.errors import DraftError, MeasureError
 from clothwise.garment import Note
 
@@ -146,7 +146,7 @@ def frame(body: Body, room: Room) -> Frame:
     _refuse_low_arm(body, underarm)
     cup = cup_of(body)
     dart_deg = dart_angle_deg(cup, body["bust_girth"]) if room.darted else 0.0
-    apart = room.slope_apart_deg + _turn_deg(body, room.posture.forward_shoulder)
+    apart = room.slope_apart_deg + turn_deg(body, room.posture.forward_shoulder)
     back_slope, front_slope = body["shoulder_slope_deg"] - apart, body["shoulder_slope_deg"] + apart
     neck = close_neck(body["neck_base_girth"], back_slope, front_slope)
     back_neck = Point(neck.width, nape + neck.rise)
@@ -166,31 +166,26 @@ def frame(body: Body, room: Room) -> Frame:
     level = bust.lower_leg.y if bust else underarm - min(BUST_BELOW_ARM, BUST_BELOW_MOST * underarm)
     found = Frame(nape, underarm, half, neck, back, front, side, half - side, bust, level, cup, notes)
     by = room.posture.low_shoulder
-    return _with_low_shoulder(found, _turn_deg(body, by), by) if by else found
+    return _with_low_shoulder(found, turn_deg(body, by), by) if by else found
 
 
 # ---- posture ---------------------------------------------------------------------------------------
 
 
-def _turn_deg(body: Body, by: float) -> float:
-    """By how much the shoulder must turn about the neck point for its end to move so far. [cm, degrees]"""
-    return math.degrees(math.asin(by / body["shoulder_length"]))
-
-
-def _with_low_shoulder(upright: Frame, turn_deg: float, by: float) -> Frame:
+def _with_low_shoulder(upright: Frame, turn: float, by: float) -> Frame:
     """The frame with its shoulders bowed down to a lower point, and the underarm going down with it as far as
     the bust line lets it; the neck and all that lies below the bust line stay. [cm]"""
     lower = min(by, LOW_ARM_MOST * (upright.underarm - upright.bust_level))
 
     def half(one: Half) -> Half:
         length = one.neck_point.distance(one.shoulder)
-        shoulder = along_shoulder(one.neck_point, one.slope_deg + turn_deg, length)
+        shoulder = along_shoulder(one.neck_point, one.slope_deg + turn, length)
         return replace(
             one,
             shoulder=shoulder,
             width=min(one.width, shoulder.x - INSIDE_SHOULDER),
             underarm=one.underarm.go(one.out.right(), lower),
-            drop_deg=LOW_ARRIVES * turn_deg,
+            drop_deg=LOW_ARRIVES * turn,
         )
 
     return replace(upright, back=half(upright.back), front=half(upright.front))

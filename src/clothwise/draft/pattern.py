@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from clothwise.body import Body
 from clothwise.cloth import Make
@@ -52,6 +52,7 @@ class HouseDraft:
     makes: tuple[Make, ...] = ("woven",)  # of cloth it is drafted for
     shortened_by: str = ""  # the choice, in cm, that makes it longer (+) or shorter (-)
     length_shown: str = ""  # the finished measure that tells its length: it may then be asked for in cm
+    instead: Mapping[str, str] = field(default_factory=dict)  # figure changes it is not drawn for: what to do
 
     def __post_init__(self) -> None:
         if self.length_shown:

@@ -46,6 +46,13 @@ LOW_SHOULDER = Choice(
 )
 CHOICES = (ROUND_BACK, FORWARD_SHOULDER, LOW_SHOULDER)
 
+# What to do instead where a make has no line for it: figure change -> one sentence
+NO_ARMHOLE: Mapping[str, str] = {
+    "across_back": "No armhole ends its back: give a broad back room with 'bust_ease', or a longer one with "
+    "'round_back' where it is rounded too.",
+    "across_front": "No armhole ends its front: give a broad chest room with 'bust_ease'.",
+}
+
 
 @dataclass(frozen=True, slots=True)
 class Posture:
@@ -57,6 +64,11 @@ class Posture:
 
 
 UPRIGHT = Posture()
+
+
+def turn_deg(body: Body, by: float) -> float:
+    """By how much the shoulder must turn about the neck point for its end to move so far. [cm, degrees]"""
+    return math.degrees(math.asin(by / body["shoulder_length"]))
 
 
 # Least and most of each, as a share of the measure it bends; beyond it armhole and cap no longer run smoothly

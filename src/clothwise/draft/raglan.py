@@ -20,6 +20,7 @@ from clothwise.draft import (
     frill,
     hem,
     level,
+    posture,
     raglan_frame,
     raglan_neck,
     raglan_pieces,
@@ -109,6 +110,7 @@ CHOICES = (
     fit.ease_choice("bust", 4.0, 40.0),
     fit.ease_choice("hip", 4.0, 40.0),
     fit.ease_choice("arm", 4.0, 30.0),
+    *posture.CHOICES,
     hem.depth_choice(f"{TOP_HEM:g}, a dress {DRESS_HEM:g}"),
 )
 
@@ -147,7 +149,7 @@ def _refuse_dart(body: Body, wish: Wish, frame: Frame) -> None:
     if wish["shoulder"] != DARTED:
         return
     left = body["shoulder_length"] - frame.opened
-    mouth = 2 * left * math.sin(math.radians(max(frame.arms[0].fall_deg - frame.slope_deg, 0.0)))
+    mouth = 2 * left * math.sin(math.radians(frame.fall_deg))
     if mouth < LEAST_DART:
         raise ChoiceError(
             f"A shoulder dart would take in only {mouth:.1f} cm.",
@@ -285,4 +287,5 @@ RAGLAN_PULLOVER = HouseDraft(
     heaviest=220.0,
     shortened_by="longer",
     length_shown="back length",
+    instead=posture.NO_ARMHOLE,
 )

@@ -16,9 +16,11 @@ from dataclasses import dataclass
 
 from clothwise.body import Body
 from clothwise.curve import LEFT, Curve, NoSolution, Point, Vector, corner, solve
-from clothwise.draft import bodice, fit, raglan_seam
+from clothwise.draft import bodice, fit, raglan_neck, raglan_seam
+from clothwise.draft.bodice import LOW_ARM_MOST
 from clothwise.draft.neckline import along_shoulder, square_to_shoulder
 from clothwise.draft.pattern import Wish
+from clothwise.draft.posture import Posture, posture_of, turn_deg
 from clothwise.draft.raglan_seam import Arm, BodyHalf, SleeveHalf
 from clothwise.errors import ChoiceError, DraftError, MeasureError, WorkroomError
 from clothwise.garment import Note
@@ -46,6 +48,8 @@ CUP_LIFT, LIFT_MOST = 0.175, 2.5  # of the cup, and cm: the front neck is lifted
 CUP_SPEAKS = 10.0  # cm of cup: the front hangs from the bust, a dart would be better
 SPEAK = 0.3  # cm: from here on a change is told
 
+Slopes = tuple[float, float]  # of back and front shoulder [degrees]
+
 
 @dataclass(frozen=True, slots=True)
 class Want:
@@ -69,7 +73,7 @@ class Want:
 class Frame:
     """front, back: the body's halves; sleeve_front, sleeve_back: the sleeve's. [cm]
 
-    arms    of front and back, on the body; slope_deg of the shoulder; opened: neck point moved along it
+    arms    of front and back, on the body; fall_deg below the shoulder; opened: neck point moved along it
     bust    height of the bust line, where the side seam stands at side_front, side_back
     lean    how much the side seam stands out for each cm down
     ease    at the bust and at the upper arm
@@ -80,7 +84,7 @@ class Frame:
     sleeve_front: SleeveHalf
     sleeve_back: SleeveHalf
     arms: tuple[Arm, Arm]
-    slope_deg: float
+    fall_deg: float
     opened: float
     bust: float
     side_front: float
@@ -93,7 +97,7 @@ class Frame:
     @property
     def darted(self) -> bool:
         """Whether the arm falls steeper than the shoulder, so that the sleeve has a dart there."""
-        return self.arms[0].fall_deg > self.slope_deg
+        return self.fall_deg > 0
 
     @property
     def underarm(self) -> float:
@@ -115,14 +119,13 @@ def frame(body: Body, wish: Wish, want: Want) -> Frame:
     """Raises MeasureError, ChoiceError or DraftError with one sentence."""
     ease, drop = fit.ease("bust", body, wish), fit.armhole_drop(body, wish) + _scaled(body, LOWER_ARMHOLE)
     base = bodice.frame(body, bodice.Room(ease, drop, slope_apart_deg=0.0, darted=False))
-    slope = body["shoulder_slope_deg"]
+    held = posture_of(body, wish, raglan_neck.NAME)
     point = Point(base.neck.width, base.nape + base.neck.rise)
-    opened = _opened(body, want, lambda wide, low: _necks(base, point, slope, wide, low))
-    back_neck, front_neck = _necks(base, point, slope, *opened)
+    slopes, (back_neck, front_neck), opened = _shoulders(body, want, held, base, point)
     lift = min(CUP_LIFT * base.cup, LIFT_MOST)
     front_neck = front_neck.moved(Vector(0.0, lift))
-    shoulder = along_shoulder(point, slope, body["shoulder_length"])
-    arms = (Arm(shoulder.up(lift), slope + want.fall), Arm(shoulder, slope + want.fall))
+    back_neck = back_neck.moved(Vector(0.0, held.round_back))
+    arms = _arms((back_neck.start, front_neck.start), slopes, body["shoulder_length"] - opened, want.fall)
     side_front, side_back = base.half / 2 + FRONT_WIDER, base.half / 2 - FRONT_WIDER
     front_parts, back_parts = raglan_seam.split_neck(front_neck), raglan_seam.split_neck(back_neck)
     underarm = min(
@@ -138,7 +141,8 @@ def frame(body: Body, wish: Wish, want: Want) -> Frame:
         (want.hem / 4 - base.half / 2) / (bust + want.hem_depth),
     )
     out = Vector(1.0, lean).unit()
-    in_by = lean * BUST_BELOW_ARM
+    lower = min(held.low_shoulder, LOW_ARM_MOST * BUST_BELOW_ARM)  # along the side, which stays
+    in_by, underarm = lean * (BUST_BELOW_ARM - lower), underarm - lower
     front = raglan_seam.body_half(*front_parts, Point(side_front - in_by, underarm), out, raglan_seam.FRONT)
     back = raglan_seam.body_half(*back_parts, Point(side_back - in_by, underarm), out, raglan_seam.BACK)
     width, notes = _sleeve_width(body, wish, front, back, arms)
@@ -149,8 +153,8 @@ def frame(body: Body, wish: Wish, want: Want) -> Frame:
         sleeve_front,
         sleeve_back,
         arms,
-        slope,
-        opened[0],
+        want.fall,
+        opened,
         bust,
         side_front,
         side_back,
@@ -168,21 +172,61 @@ def _scaled(body: Body, cm: float) -> float:
 # ---- neck ------------------------------------------------------------------------------------------
 
 
-def _necks(base: bodice.Frame, point: Point, slope: float, wide: float, low: float) -> tuple[Curve, Curve]:
-    """Back and front neck, the neck point moved `wide` along the shoulder, the centres lowered by shares of
-    `low`. [cm]
+def _shoulders(
+    body: Body, want: Want, held: Posture, base: bodice.Frame, point: Point
+) -> tuple[Slopes, tuple[Curve, Curve], float]:
+    """Slopes of back and front shoulder as they are held, both necks, and how far they are opened along the
+    shoulders for the edge wanted. A low shoulder falls from where the neck begins, whose middle stays.
+    [degrees, cm]"""
+    apart = turn_deg(body, held.forward_shoulder)
+    level = body["shoulder_slope_deg"] - apart, body["shoulder_slope_deg"] + apart
+    opened = _opened(body, want, lambda x, low: _necks(base, point, level, x, low))
+    necks = _necks(base, point, level, *opened)
+    if not held.low_shoulder:
+        return level, necks, opened[0]
+    turn = turn_deg(body, held.low_shoulder)
+    slopes, middles = (level[0] + turn, level[1] + turn), (necks[0].end, necks[1].end)
+
+    def between(wide: float, _: float) -> tuple[Curve, Curve]:
+        behind, before = (along_shoulder(point, slope, wide) for slope in level)
+        return _necks_between((behind, before), slopes, middles)
+
+    wide, _ = _opened(body, want, between)
+    return slopes, between(wide, 0.0), wide
+
+
+def _arms(starts: tuple[Point, Point], slopes: Slopes, shoulder: float, fall: float) -> tuple[Arm, Arm]:
+    """The arms of front and back, from where their necks begin, `shoulder` of it left. [cm, degrees]"""
+    back, front = (
+        Arm(along_shoulder(start, slope, shoulder), slope + fall)
+        for start, slope in zip(starts, slopes, strict=True)
+    )
+    return front, back
+
+
+def _necks(base: bodice.Frame, point: Point, slopes: Slopes, wide: float, low: float) -> tuple[Curve, Curve]:
+    """Back and front neck, the neck point moved `wide` along the shoulders, the centres lowered by shares of
+    `low`. [cm]"""
+    behind, before = (along_shoulder(point, slope, wide) for slope in slopes)
+    front = Point(0.0, point.y - base.neck.depth - FRONT_LOWER - FRONT_LOWER_OF * low)
+    back = Point(0.0, min(base.nape - BACK_LOWER_OF * low, behind.y - BACK_DIP * behind.x))
+    return _necks_between((behind, before), slopes, (back, front))
+
+
+def _necks_between(
+    starts: tuple[Point, Point], slopes: Slopes, middles: tuple[Point, Point]
+) -> tuple[Curve, Curve]:
+    """Both necks from the shoulders to their middles. [cm]
 
     Both leave square to the shoulder; on a steep shoulder turned a little, alike, so that a deep front does not
     come to a point at its centre.
     """
-    at = along_shoulder(point, slope, wide)
-    front = Point(0.0, point.y - base.neck.depth - FRONT_LOWER - FRONT_LOWER_OF * low)
-    back = Point(0.0, min(base.nape - BACK_LOWER_OF * low, at.y - BACK_DIP * at.x))
-    steepest = math.degrees(math.atan2((1 - FRONT_BASE) * at.x, at.y - front.y))
-    turn, square = max(slope - steepest, 0.0), square_to_shoulder(slope)
+    (behind, before), (back, front) = starts, middles
+    steepest = math.degrees(math.atan2((1 - FRONT_BASE) * before.x, before.y - front.y))
+    turn = max(slopes[1] - steepest, 0.0)
     return (
-        corner(at, square.turned(-turn), back, LEFT, *BACK_HANDLES),
-        corner(at, square.turned(turn), front, LEFT, *FRONT_HANDLES),
+        corner(behind, square_to_shoulder(slopes[0]).turned(-turn), back, LEFT, *BACK_HANDLES),
+        corner(before, square_to_shoulder(slopes[1]).turned(turn), front, LEFT, *FRONT_HANDLES),
     )
 
 
