@@ -319,3 +319,14 @@ def test_a_table_pasted_later_joins_the_rest() -> None:
     assert "99" in reading.problems[0]
     cloth = with_table(reading.pattern, "width\t8\t12\n140\t1.5\t1.6", "cloth").pattern.cloth
     assert [(r.width, r.lengths[2]) for r in cloth] == [(140, row(160)[0])]
+
+
+def test_a_table_pasted_amiss_takes_nothing_away() -> None:
+    pattern = with_table(bought(), "size\t8\t10\t12\nbust\t80\t84\t88", "body").pattern
+    pattern = with_table(pattern, "width\t8\t10\t12\n140\t1.5\t1.6\t1.7", "cloth").pattern
+    amiss = with_table(pattern, "size\t8\t99\nbust\tabc\t96", "body")
+    assert amiss.pattern.body == pattern.body
+    assert len(amiss.problems) == 2
+    mended = with_table(pattern, "size\t10\nbust\t85", "body").pattern
+    assert [cell and cell.middle for cell in mended.body["bust"]][:3] == [80, 85, 88]
+    assert with_table(pattern, "width\t8\n140\tmuch", "cloth").pattern.cloth == pattern.cloth

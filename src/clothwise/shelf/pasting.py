@@ -21,19 +21,35 @@ def sizes_of(text: str, kind: TableKind, unit: Unit = "cm") -> tuple[str, ...]:
 def with_table(
     pattern: BoughtPattern, text: str, kind: TableKind, *, view: str = "", unit: Unit = "cm"
 ) -> Reading:
-    """The pattern with the table's rows instead of those of the same name; a cloth table is replaced whole."""
+    """The pattern with the table's figures in the place of its own; a cloth table is replaced whole.
+
+    What it leaves empty, or what cannot be read in it, stays as it stood: a slip in pasting loses nothing.
+    """
     if kind == "cloth":
         sizes, rows, problems = read_cloth_table(text, unit=unit)
         mine = tuple(replace(r, lengths=_by_size(pattern, sizes, r.lengths), view=view) for r in rows)
+        if not any(length is not None for row in mine for length in row.lengths):
+            return Reading(pattern, (*problems, *_stray(pattern, sizes)))
         others = tuple(row for row in pattern.cloth if row.view != view)
         return Reading(replace(pattern, cloth=others + mine), (*problems, *_stray(pattern, sizes)))
     chart = read_chart(text, unit=unit)
-    read = {name: _by_size(pattern, chart.sizes, row) for name, row in chart.rows.items()}
     told = (*chart.problems, *_stray(pattern, chart.sizes))
+    before = pattern.body if kind == "body" else pattern.finished.get(view, {})
+    read = {
+        name: _over(before.get(name), _by_size(pattern, chart.sizes, row)) for name, row in chart.rows.items()
+    }
     if kind == "body":
-        return Reading(replace(pattern, body={**pattern.body, **read}), told)
-    before = pattern.finished.get(view, {})
+        return Reading(replace(pattern, body={**before, **read}), told)
     return Reading(replace(pattern, finished={**pattern.finished, view: {**before, **read}}), told)
+
+
+def _over(before: Row | None, read: Row) -> Row:
+    """The row read, with what stood before where nothing was read."""
+    return (
+        read
+        if before is None
+        else tuple(old if new is None else new for old, new in zip(before, read, strict=True))
+    )
 
 
 def _by_size(pattern: BoughtPattern, sizes: tuple[str, ...], row: Row) -> Row:
