@@ -124,7 +124,9 @@ def _own_half(one: Named, other: Named) -> Named:
 
 
 def _seam_of_two(one: Seam, other: Seam) -> Seam:
-    """The right's where it is told apart; one across both sides holds half of the ease of either."""
+    """Each side's own where it is told apart; one across both sides holds half of the ease of either."""
+    if one.name.startswith(f"{LEFT}_"):
+        return one
     if one.name.startswith(f"{RIGHT}_"):
         return other
     return one if one.ease == other.ease else replace(one, ease=(one.ease + other.ease) / 2)
