@@ -20,6 +20,7 @@ from tests.sewn_by_hand import marit, skirt, trousers
 from tests.sewn_garments import darted_top, gathered_skirt, knit_tee, shirt
 
 from benchmarks.table import Row, print_table
+from clothwise.alter import apart
 from clothwise.cloth import Cloth
 from clothwise.curve import Point, line
 from clothwise.draft import PATTERNS, pattern
@@ -236,6 +237,10 @@ def other_rows(makes: list[Garment], drafts: list[Garment]) -> list[Row]:
             steps = order_of_work(garment, COTTON, PRACTISED, preferring={choice.seam: choice.other})
             faults += bool(check_steps(garment, steps, COTTON))
             tried += 1
+    single = 0
+    for garment in drafts:
+        one = apart(garment)
+        single += bool(check_steps(one, order_of_work(one, COTTON, PRACTISED), COTTON))
     for garment, code in product(drafts, FILES):
         steps = order_of_work(garment, COTTON, PRACTISED)
         time_ = minutes(garment, steps, COTTON, PRACTISED)
@@ -247,6 +252,7 @@ def other_rows(makes: list[Garment], drafts: list[Garment]) -> list[Row]:
             missing += 1
     return [
         Row(f"other ways that cannot be sewn, of {tried}", 0, faults, faults == 0),
+        Row(f"cut singly, orders that cannot be sewn, of {len(drafts)}", 0, single, single == 0),
         Row(
             f"booklets with a word missing, of {len(drafts)} x {len(FILES)} languages", 0, missing, missing == 0
         ),
