@@ -1,6 +1,7 @@
 """Contact sheets of the house drafts, to be looked at: seven bodies across, choices down.
 
     python -m benchmarks.draft_pictures [NAME ...] [--out=FOLDER]    a page each: docs/pictures/NAME.png
+    python -m benchmarks.draft_pictures --wardrobe                   all on one: docs/pictures/wardrobe.png
 
 First the draft as it stands and each option of its main choices on all seven bodies; then every other choice
 at its ends on three of them, the low end (or one option) to the left, the high end to the right.
@@ -13,7 +14,7 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -22,10 +23,10 @@ from PIL import Image, ImageDraw, ImageFont
 from benchmarks.house import asked_for, draft_named
 from clothwise.body import Body, Figure, Measure, estimate
 from clothwise.curve import Point
-from clothwise.draft import HouseDraft
+from clothwise.draft import PATTERNS, HouseDraft
 from clothwise.draft.pattern import FINISHED
 from clothwise.errors import WorkroomError
-from clothwise.garment import Garment, Piece
+from clothwise.garment import Piece
 from clothwise.garment.allowance import cutting_line, notch_marks
 
 Wish = dict[str, float | str]
@@ -35,6 +36,7 @@ COLOURS = 64  # line drawings: few colours keep the files small
 SCALE = 1.6  # pixels for a centimetre
 FINER = 3  # drawn so much larger, then reduced: smooth lines
 GAP = 7.0  # cm between pieces
+TITLE = 80.0  # cm that the longest title takes
 HEAD = 9.0  # cm above a cell for its words
 LINE = 0.02  # cm: chords leave their curves by no more
 
@@ -51,6 +53,9 @@ WEARERS: tuple[tuple[str, Figure, float, float, float, float, float | None], ...
     ("boy of 3", "boy", 97.0, 53.0, 51.0, 54.0, 3.0),
 )
 THREE = (1, 2, 5)  # of them, where a choice is shown at its ends: average woman, large woman, girl of 7
+WORN_BY = (1, 3, 2, 5, 1, 2, 5, 0, 5, 6, 4, 0, 1, 3, 2, 6, 4, 1)  # of them, on the page of all drafts
+WIDE = 760.0  # cm of pieces side by side on that page
+STRIP = 3.0  # times as wide as high: bands, bindings and ties, which that page leaves out
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,15 +74,51 @@ def main(arguments: Sequence[str]) -> int:
     parser = argparse.ArgumentParser(description="Contact sheets of the house drafts.")
     parser.add_argument("names", nargs="*", help="drafts; all of the shelf when none is named")
     parser.add_argument("--out", type=Path, default=PICTURES, help="folder to write to")
+    parser.add_argument("--wardrobe", action="store_true", help="one page with every draft as it stands")
     wanted = parser.parse_args(arguments)
     wanted.out.mkdir(parents=True, exist_ok=True)
+    if wanted.wardrobe:
+        _keep(wardrobe(), wanted.out / "wardrobe.png")
+        return 0
     for name in asked_for(wanted.names):
         draft = draft_named(name)
         words, rows = zip(*_rows(draft), strict=True)
-        page = contact_sheet(rows, words).quantize(COLOURS, Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE)
-        page.save(wanted.out / f"{draft.name}.png", optimize=True)
-        print(wanted.out / f"{draft.name}.png")
+        _keep(contact_sheet(rows, words), wanted.out / f"{draft.name}.png")
     return 0
+
+
+def _keep(page: Image.Image, file: Path) -> None:
+    few = page.quantize(COLOURS, Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE)
+    few.save(file, optimize=True)
+    print(file)
+
+
+def wardrobe() -> Image.Image:
+    """Every draft as it stands on one of the wearers, without its bands and ties, set in lines like words."""
+    cells = []
+    for draft, wearer in zip(PATTERNS, WORN_BY, strict=True):
+        cell = _cell(draft, {}, wearer, whole=False)
+        cells.append(
+            replace(cell, title=f"{draft.title}, {cell.title}", under="", width=max(cell.width, TITLE))
+        )
+    lines: list[list[Cell]] = [[]]
+    for cell in cells:
+        if sum(c.width + GAP for c in lines[-1]) + cell.width > WIDE:
+            lines.append([])
+        lines[-1].append(cell)
+    k = SCALE * FINER
+    heights = [max(cell.height for cell in line) + HEAD + 2 * GAP for line in lines]
+    big = Image.new("RGB", (int((WIDE + 2 * GAP) * k), int(sum(heights) * k)), "white")
+    pen = ImageDraw.Draw(big)
+    y = 0.0
+    for line, high in zip(lines, heights, strict=True):
+        room = min((WIDE - sum(cell.width for cell in line)) / max(len(line) - 1, 1), 3 * GAP)
+        x = GAP
+        for cell in line:
+            _draw_cell(pen, cell, x, y, k, "")
+            x += cell.width + room
+        y += high
+    return big.resize((big.width // FINER, big.height // FINER), Image.Resampling.LANCZOS)
 
 
 def _rows(draft: HouseDraft) -> Iterator[tuple[str, list[Cell]]]:
@@ -99,21 +140,28 @@ def _rows(draft: HouseDraft) -> Iterator[tuple[str, list[Cell]]]:
                 yield words, [_cell(draft, {choice.name: end}, n) for end in pair for n in THREE]
 
 
-def _cell(draft: HouseDraft, wish: Wish, number: int) -> Cell:
+def _cell(draft: HouseDraft, wish: Wish, number: int, whole: bool = True) -> Cell:
     who, figure, height, bust, waist, hip, age = WEARERS[number]
     given = {"height": height, "bust_girth": bust, "waist_girth": waist, "hip_girth": hip}
     body = estimate(Body(who, figure, {k: Measure(v) for k, v in given.items()}, age_years=age))
     under = f"height {height:g}  bust {bust:g}  waist {waist:g}  hip {hip:g}"
     try:
-        return _laid(draft.make(body, wish), who, under)
+        pieces = draft.make(body, wish).pieces
     except WorkroomError as refusal:
         return Cell(who, refusal.what[:40], (), 0.0, 60.0, 20.0)
+    return _laid([piece for piece in pieces if whole or not _strip(piece)], who, under)
 
 
-def _laid(garment: Garment, title: str, under: str) -> Cell:
+def _strip(piece: Piece) -> bool:
+    cut = cutting_line(piece)
+    wide = max(p.x for p in cut) - min(p.x for p in cut)
+    return wide > STRIP * (max(p.y for p in cut) - min(p.y for p in cut))
+
+
+def _laid(pieces: Iterable[Piece], title: str, under: str) -> Cell:
     placed: list[tuple[Piece, tuple[Point, ...], float]] = []
     x = 0.0
-    for piece in garment.pieces:
+    for piece in pieces:
         cut = tuple(cutting_line(piece))
         left, right = min(p.x for p in cut), max(p.x for p in cut)
         placed.append((piece, cut, x - left))
