@@ -1,9 +1,10 @@
 """The lay: cloth used against a general strip packer, proofs, remnants, tables of widths, known instances.
 
-`python -m benchmarks.lay [--quick]`. Every lay has passed the independent check. Times of our own engine are
-CPU seconds of one core, so they hold on a busy machine. The race and the strip packer `spyrrow` (MIT) go by the
-clock: each gets the seconds named, times how much slower this machine runs while the table is made (`busy`),
-so that both have the time they would have on two quiet cores. The academic instances are read where they lie
+`python -m benchmarks.lay [PART ...] [--quick]`; all parts together take an hour of a quiet machine. Each row is
+printed as soon as it is known. Every lay has passed the independent check. Times of our own engine are CPU
+seconds of one core, so they hold on a busy machine. The race and the strip packer `spyrrow` (MIT) go by the
+clock: each gets the seconds named, times how much slower this machine runs while a part is made (`busy`), so
+that both have the time they would have on two quiet cores. The academic instances are read where they lie
 beside the project.
 """
 
@@ -13,11 +14,12 @@ import argparse
 import itertools
 import sys
 import time
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from benchmarks.lay_pieces import BEST_PUBLISHED, DRESS, GARMENTS, RAGLAN, TROUSERS, strip
 from benchmarks.lay_remnants import case, without_lay
-from benchmarks.table import Row, print_table
+from benchmarks.table import Row, print_as_known
 from clothwise.lay.layering import FOLDED, SINGLE, TO_CENTRE, Layering
 from clothwise.lay.nofit import NoFits
 from clothwise.lay.packing import kinds, packable, strip_height
@@ -217,39 +219,98 @@ FULL = Size(60.0, (112.0, 150.0), 100, (10, 60))
 QUICK = Size(2.0, (140.0,), 4, ())
 
 
-def main(quick: bool = False) -> int:
-    """Print the table; 1 when a target is missed."""
-    size = QUICK if quick else FULL
-    naps: tuple[Nap, ...] = ("one-way", "two-way")
-    for nap in naps:  # compile first
-        plan(asked(SMALL[1], 140, nap), FOLDED, effort="usual")
-    pace = busy()
-    rows = [Row("this machine is slower than alone by", "-", f"{pace:.1f} times")]
-    rows += [first_row(name) for name in PIECES]
+NAPS: tuple[Nap, ...] = ("one-way", "two-way")
+
+
+def first_rows(size: Size) -> Iterator[Row]:
+    """A first lay, and proofs."""
+    for name in PIECES:
+        yield first_row(name)
     for what, (pieces, layering, width) in FEW.items():
-        rows += [proof_row(what, pieces, layering, width, nap) for nap in naps]
-    for name in SMALL[1:2] if quick else SMALL:
-        for width, nap in itertools.product(size.widths, naps):
-            rows += [settled_row(name, width, nap, layering, size.long) for layering in (SINGLE, FOLDED)]
-            if not quick:
-                rows.append(packer_row(name, width, nap, 10, 1.0, pace))
-    rows += [table_row(name, "two-way", 5) for name in (SMALL[:1] if quick else SMALL)]
-    rows.append(remnants_row(8, 0.75, 0.60, "usual", size.cases, 1.0))
-    rows.append(remnants_row(12, 0.85, 0.80, "thorough", size.cases, 10.0))
-    if not quick:
-        rows.append(table_row("dress (17)", "two-way", 15))
-        for nap in naps:
-            rows.append(packer_row("dress (17)", 140, nap, 10, 1.01, pace))
-            rows += race_row(f"dress (17), 140 cm, {nap}", asked("dress (17)", 140, nap), 10, pace, 0.0, None)
-    for seconds, name in itertools.product(size.seconds, BEST_PUBLISHED):
-        question = strip(name)
-        if question is not None and packable(question):
-            share = {10: 0.91 if name == "swim" else 0.95, 60: 0.94 if name == "swim" else 0.97}[seconds]
-            rows += race_row(name, question, seconds, pace, share, BEST_PUBLISHED[name])
-    return 0 if print_table("Lay: cloth used", rows) else 1
+        for nap in NAPS:
+            yield proof_row(what, pieces, layering, width, nap)
+
+
+def small_rows(size: Size) -> Iterator[Row]:
+    """At most eleven moves: against a long search, and against the strip packer."""
+    pace = busy()
+    for name in SMALL[1:2] if size == QUICK else SMALL:
+        for width, nap in itertools.product(size.widths, NAPS):
+            for layering in (SINGLE, FOLDED):
+                yield settled_row(name, width, nap, layering, size.long)
+            if size != QUICK:
+                yield packer_row(name, width, nap, 10, 1.0, pace)
+
+
+def table_rows(size: Size) -> Iterator[Row]:
+    """Six widths, single and folded."""
+    for name in SMALL[:1] if size == QUICK else SMALL:
+        yield table_row(name, "two-way", 5)
+    if size != QUICK:
+        yield table_row("dress (17)", "two-way", 15)
+
+
+def remnant_rows(size: Size) -> Iterator[Row]:
+    """Remnants that hold their pieces."""
+    yield remnants_row(8, 0.75, 0.60, "usual", size.cases, 1.0)
+    yield remnants_row(12, 0.85, 0.80, "thorough", size.cases, 10.0)
+
+
+def dress_rows(size: Size) -> Iterator[Row]:
+    """Seventeen pieces, own engine and race, for ten seconds."""
+    if size == QUICK:
+        return
+    pace = busy()
+    for nap in NAPS:
+        yield packer_row("dress (17)", 140, nap, 10, 1.01, pace)
+        yield from race_row(f"dress (17), 140 cm, {nap}", asked("dress (17)", 140, nap), 10, pace, 0.0, None)
+
+
+def known_rows(seconds: int) -> Callable[[Size], Iterator[Row]]:
+    """The academic instances by the clock."""
+
+    def rows(size: Size) -> Iterator[Row]:
+        pace = busy()
+        for name in BEST_PUBLISHED if seconds in size.seconds else ():
+            question = strip(name)
+            if question is not None and packable(question):
+                share = {10: 0.91 if name == "swim" else 0.95, 60: 0.94 if name == "swim" else 0.97}[seconds]
+                yield from race_row(name, question, seconds, pace, share, BEST_PUBLISHED[name])
+
+    return rows
+
+
+PARTS: dict[str, Callable[[Size], Iterator[Row]]] = {
+    "first": first_rows,
+    "small": small_rows,
+    "tables": table_rows,
+    "remnants": remnant_rows,
+    "dress": dress_rows,
+    "known10": known_rows(10),
+    "known60": known_rows(60),
+}
+
+
+def rows_of(parts: Sequence[str], size: Size) -> Iterator[Row]:
+    """Every row of these parts, everything compiled before the first."""
+    for nap in NAPS:
+        plan(asked(SMALL[1], 140, nap), FOLDED, effort="usual")
+    yield Row("this machine is slower than alone by", "-", f"{busy():.1f} times")
+    for part in parts:
+        yield from PARTS[part](size)
+
+
+def main(parts: Sequence[str] = (), *, quick: bool = False) -> int:
+    """Print the table; 1 when a target is missed."""
+    rows = rows_of(parts or tuple(PARTS), QUICK if quick else FULL)
+    return 0 if print_as_known("Lay: cloth used", rows) else 1
 
 
 if __name__ == "__main__":
     parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("parts", nargs="*", metavar="PART", help=f"of {', '.join(PARTS)}; else all")
     parser.add_argument("--quick", action="store_true", help="one garment, one width, few remnants, no races")
-    sys.exit(main(parser.parse_args().quick))
+    said = parser.parse_args()
+    if unknown := [part for part in said.parts if part not in PARTS]:
+        parser.error(f"there is no part '{unknown[0]}': say {', '.join(PARTS)}")
+    sys.exit(main(said.parts, quick=said.quick))

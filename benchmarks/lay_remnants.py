@@ -14,10 +14,10 @@ from shapely.geometry.polygon import orient
 from shapely.ops import unary_union
 
 from benchmarks.lay_pieces import DRESS, RAGLAN, TROUSERS
-from clothwise.lay.cloth import remnant
+from clothwise.lay.cloth import Outline, remnant
 from clothwise.lay.layering import SINGLE
 from clothwise.lay.nofit import NoFits
-from clothwise.lay.piece import LayPiece, Outline
+from clothwise.lay.piece import LayPiece
 from clothwise.lay.planning import plan
 from clothwise.lay.problem import LayCloth, LayProblem
 

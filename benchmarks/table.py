@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import platform
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
@@ -36,6 +36,19 @@ def print_table(title: str, rows: Sequence[Row], preface: str = "") -> bool:
             print("  " + "-" * (sum(widths) + 6))
     missed = sum(row.met is not None and not row.met for row in rows)
     asked = sum(row.met is not None for row in rows)
+    print(f"  {asked - missed} of {asked} targets met.")
+    return missed == 0
+
+
+def print_as_known(title: str, rows: Iterable[Row]) -> bool:
+    """Print each row as soon as it is known, for what takes long. Returns whether every target is met."""
+    print(f"\n{title}\n{_machine()}", flush=True)
+    asked = missed = 0
+    for row in rows:
+        asked += row.met is not None
+        missed += row.met is not None and not row.met
+        target = f"target {_text(row.target)}" if row.met is not None else ""
+        print(f"  {row.what}\n      {_text(row.result)}  {target}  {_verdict(row.met)}".rstrip(), flush=True)
     print(f"  {asked - missed} of {asked} targets met.")
     return missed == 0
 
