@@ -4,14 +4,16 @@ hosts     only the names this server was started under: a foreign page cannot re
           that resolves here (DNS rebinding)
 origins   whatever changes something must come from our own page
 sizes     no body grows beyond its bound, whatever its header says
-pairing   on the home network, only a browser that has been shown the pairing address
+pairing   on the home network, only a browser that has been shown the pairing address; guessing is held up
 headers   nothing is run, framed or fetched but what is ours
 """
 
 from __future__ import annotations
 
 import hmac
-from dataclasses import dataclass
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from http.cookies import CookieError, SimpleCookie
 from urllib.parse import parse_qs
 
@@ -28,6 +30,12 @@ PAIR_COOKIE = "paired"
 PAIR_PATH = "/pair"
 LOOPBACK = ("127.0.0.1", "::1")
 PAIRED_FOR = 60 * 60 * 24 * 30  # seconds
+MOST_GUESSES = (
+    10  # wrong tokens from one address before it is held up: a slip or two, and a phone paired last week
+)
+HELD_UP = 60.0  # seconds; the token has 144 bits, so this only keeps the noise down
+MOST_TOKEN = 100  # letters of a wrong token that are remembered
+MOST_HELD = 1000  # addresses remembered; a home has a few
 
 HEADERS = {
     "content-security-policy": (
@@ -51,6 +59,30 @@ class Allowed:
     token: str = ""
 
 
+@dataclass
+class Guesses:
+    """Wrong tokens, by the address they came from. The same one again is no further guess."""
+
+    clock: Callable[[], float] = time.monotonic
+    wrong: dict[str, tuple[float, set[str]]] = field(default_factory=dict)  # address -> since when, which
+
+    def note(self, address: str, token: str) -> None:
+        """Remembers a wrong token."""
+        if address not in self.wrong and len(self.wrong) >= MOST_HELD:
+            del self.wrong[next(iter(self.wrong))]
+        _, before = self.wrong.get(address, (0.0, set()))
+        if len(before) < MOST_GUESSES:
+            self.wrong[address] = (self.clock(), before | {token})
+
+    def held_up(self, address: str) -> bool:
+        """Whether this address has guessed too often of late."""
+        since, tokens = self.wrong.get(address, (0.0, set()))
+        if tokens and self.clock() - since > HELD_UP:
+            del self.wrong[address]
+            return False
+        return len(tokens) >= MOST_GUESSES
+
+
 class TooLarge(Exception):
     """A body has outgrown its bound."""
 
@@ -59,7 +91,7 @@ class Guard:
     """The outermost layer of the application."""
 
     def __init__(self, app: ASGIApp, allowed: Allowed) -> None:
-        self.app, self.allowed = app, allowed
+        self.app, self.allowed, self.guesses = app, allowed, Guesses()
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
@@ -98,20 +130,31 @@ class Guard:
 
     def _unpaired(self, scope: Scope, headers: Headers) -> PlainTextResponse | RedirectResponse | None:
         client = scope.get("client")
-        if not self.allowed.token or (client and client[0] in LOOPBACK):
+        address = client[0] if client else ""
+        if not self.allowed.token or address in LOOPBACK:
             return None
-        token = self.allowed.token
-        if scope["path"] == PAIR_PATH:
-            given = parse_qs(scope["query_string"].decode("latin-1")).get("token", [""])[0]
-            if hmac.compare_digest(given.encode(), token.encode()):
-                answer = RedirectResponse("/", status_code=303)
-                answer.set_cookie(PAIR_COOKIE, token, max_age=PAIRED_FOR, httponly=True, samesite="strict")
-                return answer
-        elif hmac.compare_digest(_cookie(headers, PAIR_COOKIE).encode(), token.encode()):
-            return None
+        pairs = scope["path"] == PAIR_PATH
+        given = _asked_with(scope) if pairs else _cookie(headers, PAIR_COOKIE)
+        if given and self.guesses.held_up(address):
+            return _said(429, "Too many wrong pairing addresses came from this device. Wait a minute.")
+        if hmac.compare_digest(given.encode(), self.allowed.token.encode()):
+            return _paired(given) if pairs else None
+        if given:
+            self.guesses.note(address, given[:MOST_TOKEN])
         return _said(
             403, "This device is not paired: open the pairing address shown where Clothwise was started."
         )
+
+
+def _asked_with(scope: Scope) -> str:
+    query: str = scope["query_string"].decode("latin-1")
+    return parse_qs(query).get("token", [""])[0]
+
+
+def _paired(token: str) -> RedirectResponse:
+    answer = RedirectResponse("/", status_code=303)
+    answer.set_cookie(PAIR_COOKIE, token, max_age=PAIRED_FOR, httponly=True, samesite="strict")
+    return answer
 
 
 def _same_origin(headers: Headers, scheme: str, host: str) -> bool:

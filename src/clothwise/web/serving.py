@@ -43,8 +43,9 @@ def serve(store: Store, *, port: int, lan: bool, browser: bool, say: Callable[[s
     say("It is open until you press Ctrl-C here.")
     app = application(store, Allowed(frozenset(names), token))
     config = uvicorn.Config(
-        app, log_level="warning", timeout_graceful_shutdown=GRACE, server_header=False, access_log=False
-    )
+        app, log_level="warning", timeout_graceful_shutdown=GRACE, server_header=False, access_log=False,
+        proxy_headers=False,  # nobody stands before us: what a request says of its sender is not believed
+    )  # fmt: skip
     if browser:
         threading.Timer(0.6, webbrowser.open, [here]).start()
     with suppress(KeyboardInterrupt):  # Ctrl-C is how it ends
