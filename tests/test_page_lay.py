@@ -185,7 +185,9 @@ def test_nothing_is_cut_that_was_not_laid_or_does_not_lie_on_the_cloth(mill_page
     mill.keep_cloth(mill.cloth("Fog double gauze").changed(length=70.0))
     before = mill.cloths()
     laid(mill, "Short")
-    assert "take it off the cloth" not in ask(mill_page, "GET", short).text
+    told = ask(mill_page, "GET", short).text
+    assert "data-cut disabled" in told, "told beforehand, not after the click"
+    assert "of Fog double gauze; there are 0.70 m. Lay it anew, make it smaller" in told
     assert form(mill_page, f"{short}/cut").status == 422
     assert mill.cloths() == before
 

@@ -1,4 +1,5 @@
-"""The cloth of a ticket is cut: what it takes comes off the cupboard, what is left goes in; it can be undone.
+"""The cloths of a ticket are cut: what each lay takes comes off the cupboard, what is left goes in. It is one
+deed, which can be undone.
 
 From then on the ticket carries its cloth as it was, so that its lay, its sheets and its order stay as they were
 cut; the cupboard has the remnant. A mark in the ticket's progress, 'cut', names the deed of the cupboard: the
@@ -18,16 +19,24 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from clothwise.cloth import Cloth
-from clothwise.errors import ClothError, LayError, StoreError
+from clothwise.errors import ClothError, LayError, StoreError, WorkroomError
+from clothwise.lay.plan import LayPlan
 from clothwise.store import KeptTicket, Store, deeds
 from clothwise.store.cutting import SCOPE, cut, undo_cut
 from clothwise.store.progress import KeptProgress
 from clothwise.store.store import HOW_FAR, TICKET
-from clothwise.ticket import write_ticket
-from clothwise.web.lay_state import all_faults, kept_lay, lay_mark, problem_of
-from clothwise.web.sheet import go_to, named, reader, slug, store_of
+from clothwise.ticket import Ticket, write_ticket
+from clothwise.web.lay_state import (
+    all_faults,
+    cannot_be_cut,
+    cloth_at,
+    places_of,
+    problem_of,
+    standing_lay,
+)
+from clothwise.web.sheet import Reader, go_to, named, reader, slug, store_of
 from clothwise.web.ticket_head import progress
-from clothwise.web.ticket_state import State, keep, load
+from clothwise.web.ticket_state import keep, load
 
 KEY = "cut"
 MARKS = "cut-mark/"  # scope of the marks in progress: undo at a station must not take one off by itself
@@ -35,10 +44,9 @@ MARKS = "cut-mark/"  # scope of the marks in progress: undo at a station must no
 
 @dataclass(frozen=True, slots=True)
 class CutNow:
-    """A ticket that is cut."""
+    """A ticket that is cut. `cloths` with what was used of each [cm]."""
 
-    cloth: str
-    used: float  # cm
+    cloths: tuple[tuple[str, float], ...]
     left: tuple[str, ...]
     on: str
     scope: str
@@ -53,7 +61,9 @@ def cut_of(store: Store, said: Mapping[str, Any]) -> CutNow | None:
     last = deeds.can(store, mark["scope"]).undo
     if last is None or last.number != mark["deed"]:
         return None
-    return CutNow(mark["cloth"], mark["used"], tuple(mark["left"]), mark["on"], mark["scope"], mark["wrote"])
+    used = mark.get("cloths") or [[mark["cloth"], mark["used"]]]  # one cloth alone, as it was written once
+    cloths = tuple((name, cm) for name, cm in used)
+    return CutNow(cloths, tuple(mark["left"]), mark["on"], mark["scope"], mark["wrote"])
 
 
 def refuse_cut(store: Store, name: str) -> None:
@@ -66,17 +76,48 @@ def refuse_cut(store: Store, name: str) -> None:
         )
 
 
-def other_than_cupboard(store: Store, state: State) -> str:
-    """Says so where the cloth written on the ticket is no longer what the cupboard has; '' where it is."""
-    if state.ticket.cloth is None:
-        return ""
+def other_than_cupboard(store: Store, ticket: Ticket) -> str:
+    """Says so where a cloth of the whole ticket is no longer what the cupboard has; '' where each is."""
+    for cloth in (cloth_at(ticket, place) for place in places_of(ticket)):
+        try:
+            now = store.cloth(cloth.name)
+        except StoreError:
+            return f"{cloth.name} is no longer in the cupboard."
+        if not _same(now, cloth):
+            return f"{cloth.name} is not in the cupboard as it stands on this ticket."
+    return ""
+
+
+def not_to_be_cut(ticket: Ticket, said: Mapping[str, Any], who: Reader) -> str:
+    """Why a whole ticket cannot be cut as it lies, cloth by cloth; '' when it can."""
     try:
-        now = store.cloth(state.cloth.name)
-    except StoreError:
-        return f"{state.cloth.name} is no longer in the cupboard."
-    if _same(now, state.cloth):
-        return ""
-    return f"{state.cloth.name} is not in the cupboard as it stands on this ticket."
+        plans_of(ticket, said, who)
+    except WorkroomError as no:
+        return f"{no.what} {no.mend}"
+    return ""
+
+
+def plans_of(ticket: Ticket, said: Mapping[str, Any], who: Reader) -> dict[str, LayPlan]:
+    """The kept lays of all cloths by their names, each fit to be cut. Raises LayError, ClothError."""
+    plans = {}
+    for place in places_of(ticket):
+        cloth, lay = cloth_at(ticket, place), standing_lay(said, ticket, place)
+        where = f"ticket '{ticket.name}': cloth"
+        if lay is None:
+            raise LayError(f"{cloth.name} is not laid as the ticket stands.", where=where, mend="Lay it first.")
+        problem = problem_of(ticket, place)
+        plan = lay.plan(problem)
+        if plan.length > cloth.usable_length:
+            raise ClothError(
+                f"It needs {who.metres(plan.length)} of {cloth.name}; "
+                f"there are {who.metres(cloth.usable_length)}.",
+                where=where,
+                mend="Lay it anew, make it smaller, or cut some pieces from another cloth.",
+            )
+        if wrong := all_faults(lay, problem):
+            raise cannot_be_cut(ticket, place, wrong[0])
+        plans[cloth.name] = replace(plan, verified=True)
+    return plans
 
 
 def _same(one: Cloth, other: Cloth) -> bool:
@@ -97,35 +138,19 @@ def _cut(request: Request) -> Response:
     store, name = store_of(request), named(request.path_params["name"])
     refuse_cut(store, name)
     state = load(store, name)
-    lay = kept_lay(progress(store, name))
-    if lay is None or lay.of != lay_mark(state.whole):
-        raise LayError(
-            "There is no lay of this ticket as it stands.", where=f"ticket '{name}'", mend="Lay it first."
-        )
-    problem = problem_of(state.whole)
-    plan, wrong = lay.plan(problem), all_faults(lay, problem)
-    if wrong or plan.length > state.cloth.usable_length:
-        who = reader(request)
-        short = f"It needs {who.metres(plan.length)} of {who.metres(state.cloth.usable_length)}."
-        raise ClothError(
-            f"It cannot be cut so: {wrong[0] if wrong else short}",
-            where=f"ticket '{name}': cloth",
-            mend="Move that piece, lay it anew, or make it smaller.",
-        )
-    (done,) = cut(store, name, {state.cloth.name: replace(plan, verified=True)})
+    done = cut(store, name, plans_of(state.whole, progress(store, name), reader(request)))
     deed = deeds.can(store, SCOPE + name).undo
     assert deed is not None
     wrote = state.ticket.cloth is None
     if wrote:
-        with_cloth = replace(state.ticket, cloth=done.before)
+        with_cloth = replace(state.ticket, cloth=done[0].before)
         kept = KeptTicket(name, write_ticket(with_cloth), state.kept.created_on)
-        deeds.keep(store, TICKET, kept, f"{done.before.name} as it was cut written on the ticket")
+        deeds.keep(store, TICKET, kept, f"{done[0].before.name} as it was cut written on the ticket")
     mark = {
         "deed": deed.number,
         "scope": SCOPE + name,
-        "cloth": done.before.name,
-        "used": done.used_cm,
-        "left": [one.name for one in done.after],
+        "cloths": [[one.before.name, one.used_cm] for one in done],
+        "left": [rest.name for one in done for rest in one.after],
         "on": date.today().isoformat(),
         "wrote": wrote,
     }
@@ -167,7 +192,13 @@ async def afresh(request: Request) -> Response:
 
 
 def _from_cupboard(store: Store, request: Request, name: str) -> None:
-    keep(store, name, {"cloth": load(store, name).cloth.name}, reader(request))
+    state = load(store, name)
+    keep(store, name, {"cloth": state.cloth.name}, reader(request))
+    if state.ticket.other_cloths:
+        others = tuple(replace(one, cloth=store.cloth(one.cloth.name)) for one in state.ticket.other_cloths)
+        after = replace(load(store, name).ticket, other_cloths=others)
+        kept = KeptTicket(name, write_ticket(after), state.kept.created_on)
+        deeds.keep(store, TICKET, kept, "cloths as the cupboard has them")
 
 
 ROUTES = (

@@ -1,7 +1,8 @@
-"""The lay of a ticket as it was kept: planned, or moved by hand, with what is pinned.
+"""The lays of a ticket as they were kept: planned, or moved by hand, with what is pinned. One for each cloth.
 
-It stands in the ticket's progress under 'lay', with the mark of what it was laid for: once measures, choices or
-cloth change, it is shown as laid before the change and does not count any more.
+That of the main cloth stands in the ticket's progress under 'lay', that of another under 'lay second_cloth' and
+so on (see `ticket.made.PLACES`), each with the mark of what it was laid for: once measures, choices or cloth
+change, it is shown as laid before the change and does not count any more.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from dataclasses import astuple, dataclass, replace
 from functools import lru_cache
 from typing import Any
 
+from clothwise.cloth import Cloth
 from clothwise.errors import ClothError, LayError
 from clothwise.lay.from_garment import lay_pieces
 from clothwise.lay.layering import Layering
@@ -21,10 +23,11 @@ from clothwise.lay.plan import LayPlan
 from clothwise.lay.problem import LayProblem
 from clothwise.lay.verify import faults
 from clothwise.ticket import Ticket, read_ticket, write_ticket
-from clothwise.ticket.made import Made, lay_cloth, lay_problem, work_out
+from clothwise.ticket.made import PLACES, Made, divided, lay_cloth, lay_problem, work_out
 from clothwise.web.live import drawn
 
 KEY = "lay"
+MAIN = ""  # in place of one of PLACES: the main cloth of a ticket
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,9 +57,14 @@ class KeptLay:
         }
 
 
-def kept_lay(said: Mapping[str, Any]) -> KeptLay | None:
-    """The lay in a ticket's progress."""
-    told = said.get(KEY)
+def key_of(place: str) -> str:
+    """Where the lay of a ticket's cloth stands in its progress."""
+    return f"{KEY} {place}" if place else KEY
+
+
+def kept_lay(said: Mapping[str, Any], place: str = MAIN) -> KeptLay | None:
+    """The lay of one cloth in a ticket's progress."""
+    told = said.get(key_of(place))
     if not told:
         return None
     return KeptLay(
@@ -67,27 +75,64 @@ def kept_lay(said: Mapping[str, Any]) -> KeptLay | None:
     )
 
 
-def lay_mark(ticket: Ticket) -> str:
-    """Tells what decides a lay: the make, the body, the cloth. `ticket` is whole."""
-    said = (
+def standing_lay(said: Mapping[str, Any], ticket: Ticket, place: str = MAIN) -> KeptLay | None:
+    """The kept lay of one cloth, while it is of the whole ticket as it stands."""
+    lay = kept_lay(said, place)
+    return lay if lay is not None and lay.of == lay_mark(ticket, place) else None
+
+
+def places_of(ticket: Ticket) -> tuple[str, ...]:
+    """The cloths of a ticket by their places, the main one first."""
+    return (MAIN, *(place for place, _ in zip(PLACES, ticket.other_cloths, strict=False)))
+
+
+def cloth_at(ticket: Ticket, place: str) -> Cloth:
+    """The cloth of a whole ticket at one of its places."""
+    if place == MAIN:
+        assert ticket.cloth is not None
+        return ticket.cloth
+    return ticket.other_cloths[PLACES.index(place)].cloth
+
+
+def place_called(ticket: Ticket, cloth_name: str) -> str:
+    """The place of the cloth of that name; the main one for any other name."""
+    return next((place for place in places_of(ticket) if cloth_at(ticket, place).name == cloth_name), MAIN)
+
+
+def lay_mark(ticket: Ticket, place: str = MAIN) -> str:
+    """Tells what decides the lay of one cloth: the make, the body, the cloth, its share of the pieces.
+
+    ticket  is whole
+    """
+    said: tuple[Any, ...] = (
         ticket.pattern, sorted(ticket.choices.items()), sorted(ticket.figure.items()),
         sorted(ticket.left.items()),
-        ticket.changes, sorted(ticket.body.measures.items()) if ticket.body else (), ticket.cloth,
+        ticket.changes, sorted(ticket.body.measures.items()) if ticket.body else (), cloth_at(ticket, place),
     )  # fmt: skip
+    if place != MAIN:
+        said = (*said, ticket.other_cloths[PLACES.index(place)].pieces)
+    elif ticket.other_cloths:
+        said = (*said, sorted(name for one in ticket.other_cloths for name in one.pieces))
     return hashlib.sha256(repr(said).encode()).hexdigest()[:20]
 
 
-def problem_of(ticket: Ticket) -> LayProblem:
-    """The lay problem of a whole ticket; remembered, since it is asked while a piece is dragged."""
-    return _problem(write_ticket(replace(ticket, name="", made_on="")))
+def problem_of(ticket: Ticket, place: str = MAIN) -> LayProblem:
+    """The lay problem of one cloth of a whole ticket; remembered, since it is asked while a piece is dragged.
+
+    Raises  TicketError: its pieces cannot be divided as the ticket says; what the draft raises
+    """
+    return _problems(write_ticket(replace(ticket, name="", made_on="")))[place]
 
 
 @lru_cache(maxsize=8)
-def _problem(text: str) -> LayProblem:
+def _problems(text: str) -> dict[str, LayProblem]:
     ticket = read_ticket(text.replace('name = ""\n', 'name = "ticket"\n', 1))
     assert ticket.cloth is not None
     matched = lay_cloth(ticket.cloth).repeat is not None
-    return lay_problem(lay_pieces(drawn(ticket), matched=matched), ticket.cloth)
+    garment = drawn(ticket)
+    kept, moved = divided(lay_pieces(garment, matched=matched), garment, ticket)
+    others = {place: lay_problem(part, cloth) for place, (cloth, part) in zip(PLACES, moved, strict=False)}
+    return {MAIN: lay_problem(kept, ticket.cloth), **others}
 
 
 def endless(problem: LayProblem) -> LayProblem:
@@ -127,22 +172,37 @@ def all_faults(lay: KeptLay, problem: LayProblem) -> tuple[str, ...]:
     return faults(lay.plan(problem))
 
 
-def made_on(ticket: Ticket, kept: KeptLay | None) -> Made:
-    """A whole ticket worked out on the lay that is kept, while that holds; else on one planned now.
+def made_on(ticket: Ticket, said: Mapping[str, Any]) -> Made:
+    """A whole ticket worked out on the lays kept in its progress, while they hold; else on some planned now.
 
-    Raises  ClothError: the kept lay may not be cut as it lies, besides what `work_out` raises
+    Raises  ClothError: a kept lay may not be cut as it lies, besides what `work_out` raises
     """
-    if kept is None or kept.of != lay_mark(ticket):
-        return work_out(ticket)
-    problem = problem_of(ticket)
-    wrong = all_faults(kept, problem)
-    if wrong:
-        raise ClothError(
-            f"The lay as it was left cannot be cut: {wrong[0]}",
-            where=f"ticket '{ticket.name}': cloth",
-            mend="Move that piece, or lay the rest anew.",
-        )
-    return replace(work_out(ticket, effort="quick"), plan=replace(kept.plan(problem), verified=True))
+    kept = {place: lay for place in places_of(ticket) if (lay := standing_lay(said, ticket, place))}
+    for place, lay in kept.items():
+        if wrong := all_faults(lay, problem_of(ticket, place)):
+            raise cannot_be_cut(ticket, place, wrong[0])
+    made = work_out(ticket, effort="quick" if MAIN in kept else "usual")
+    plans = {place: replace(lay.plan(problem_of(ticket, place)), verified=True) for place, lay in kept.items()}
+    plan = plans.pop(MAIN, made.plan)
+    return replace(made, plan=plan, others={**made.others, **plans})
+
+
+def cannot_be_cut(ticket: Ticket, place: str, fault: str) -> ClothError:
+    """Why nothing can be made on a lay that was left so, and how it is mended."""
+    return ClothError(
+        f"The lay on {cloth_at(ticket, place).name} as it was left cannot be cut: {fault}",
+        where=f"ticket '{ticket.name}': cloth",
+        mend="Move that piece, or lay the rest anew.",
+    )
+
+
+def left_wrong(ticket: Ticket, said: Mapping[str, Any]) -> ClothError | None:
+    """What `made_on` would refuse, told beforehand; None while every kept lay holds."""
+    for place in places_of(ticket):
+        lay = standing_lay(said, ticket, place)
+        if lay is not None and (wrong := all_faults(lay, problem_of(ticket, place))):
+            return cannot_be_cut(ticket, place, wrong[0])
+    return None
 
 
 def turned(one: Placement) -> Placement:

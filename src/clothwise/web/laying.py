@@ -1,10 +1,12 @@
 """The station of cloth: the lay is looked at, a piece moved by hand and told at once whether it may lie there,
-the rest laid anew around what is pinned."""
+the rest laid anew around what is pinned. Each cloth of a ticket has the table for itself: `?on=` its name."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
+from urllib.parse import urlencode
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
@@ -13,6 +15,7 @@ from starlette.routing import Route
 
 from clothwise.cloth import Cloth
 from clothwise.errors import LayError, WorkroomError
+from clothwise.lay.layering import ACROSS, FOLDED, SINGLE, TO_CENTRE, Layering
 from clothwise.lay.placement import Placement
 from clothwise.lay.problem import LayProblem
 from clothwise.store import Store, deeds, jobs
@@ -20,25 +23,50 @@ from clothwise.store.progress import KeptProgress
 from clothwise.store.store import HOW_FAR
 from clothwise.ticket import Ticket
 from clothwise.web import cut_now
-from clothwise.web.cut_now import cut_of, other_than_cupboard, refuse_cut
+from clothwise.web.cut_now import cut_of, not_to_be_cut, other_than_cupboard, refuse_cut
 from clothwise.web.cutting_out import cutting_told, left_paths
+from clothwise.web.dividing import ROUTES as DIVIDING
+from clothwise.web.dividing import rows_of
 from clothwise.web.lay_drawing import laid_out
 from clothwise.web.lay_state import (
     KEY,
+    MAIN,
     KeptLay,
     all_faults,
+    cloth_at,
     hand_faults,
     kept_lay,
+    key_of,
     lay_mark,
     moved,
+    place_called,
+    places_of,
     problem_of,
+    standing_lay,
     turned,
 )
-from clothwise.web.sheet import fragment, go_to, jobs_of, named, page, reader, slug, store_of
+from clothwise.web.sheet import (
+    Reader,
+    fragment,
+    go_to,
+    jobs_of,
+    named,
+    page,
+    reader,
+    slug,
+    store_of,
+    wants_json,
+)
 from clothwise.web.ticket_head import head_of, progress
 from clothwise.web.ticket_state import load
 
 EFFORTS = {"quick": "a quick look", "usual": "carefully", "thorough": "as short as can be found"}
+FOLDS: dict[str, Layering] = {
+    "single layer": SINGLE,
+    "folded lengthwise": FOLDED,
+    "selvedges to the centre": TO_CENTRE,
+    "folded crosswise": ACROSS,
+}  # asked for by these words; none: whichever takes least
 FURTHEST = 100_000.0  # cm: no hand drags further
 
 
@@ -50,14 +78,15 @@ async def show(request: Request) -> Response:
 def _shown(request: Request) -> Response:
     name = named(request.path_params["name"])
     head = head_of(request, name)
-    lay = kept_lay(head.said)
     ticket = head.state.whole
+    place = place_called(ticket, request.query_params.get("on", ""))
+    cloth, lay = cloth_at(ticket, place), kept_lay(head.said, place)
     data, wrong, old = None, "", False
     cut = cut_of(store_of(request), head.said)
     if lay is not None and head.seen is not None:
-        old = lay.of != lay_mark(ticket)
+        old = lay.of != lay_mark(ticket, place)
         try:
-            data = drawn_lay(request, lay, problem_of(ticket), head.state.cloth) if not old else None
+            data = drawn_lay(request, lay, problem_of(ticket, place), cloth) if not old else None
         except WorkroomError as no:
             wrong = f"{no.what} {no.mend}"
     return page(
@@ -70,13 +99,42 @@ def _shown(request: Request) -> Response:
         lay=data,
         old=old,
         wrong=wrong,
+        on=cloth,
+        tables=tables_of(ticket, head.said, reader(request)) if ticket.other_cloths else [],
+        divided=rows_of(head, store_of(request)),
+        folds=tuple(FOLDS),
         job=request.query_params.get("job", ""),
         cut=cut,
-        other="" if cut else other_than_cupboard(store_of(request), head.state),
-        short=data is not None and data["length"] > data["have"],
+        not_yet="" if cut else not_to_be_cut(ticket, head.said, reader(request)),
+        other="" if cut else other_than_cupboard(store_of(request), ticket),
         tricks=request.query_params.get("tricks", ""),
-        data={"lay": data, "unit": reader(request).unit, "cut": cut is not None},
+        data={
+            "lay": data,
+            "unit": reader(request).unit,
+            "cut": cut is not None,
+            "on": cloth.name,
+            "beside": place != MAIN,
+        },
     )
+
+
+def tables_of(ticket: Ticket, said: Mapping[str, Any], who: Reader) -> list[dict[str, str]]:
+    """The cloths of a ticket, each with how it lies."""
+    return [
+        {"cloth": cloth_at(ticket, place).name, "says": _lies(ticket, said, place, who)}
+        for place in places_of(ticket)
+    ]
+
+
+def _lies(ticket: Ticket, said: Mapping[str, Any], place: str, who: Reader) -> str:
+    lay = standing_lay(said, ticket, place)
+    if lay is None:
+        return "not laid yet"
+    problem = problem_of(ticket, place)
+    if all_faults(lay, problem):
+        return "cannot be cut so yet"
+    have = cloth_at(ticket, place).usable_length
+    return f"{who.metres(lay.plan(problem).length)} of {who.metres(have)}"
 
 
 def drawn_lay(request: Request, lay: KeptLay, problem: LayProblem, cloth: Cloth) -> dict[str, Any]:
@@ -106,42 +164,62 @@ async def plan(request: Request) -> Response:
         raise LayError(f"{effort[:20]!r} is no way to lay.", where="lay", mend=f"Choose {', '.join(EFFORTS)}.")
     await run_in_threadpool(store_of(request).ticket, name)
     await run_in_threadpool(refuse_cut, store_of(request), name)
-    asked = {"ticket": name, "effort": effort, "afresh": form.get("afresh") == "yes"}
+    folded = str(form.get("folded", ""))
+    if folded and folded not in FOLDS:
+        raise LayError(f"{folded[:30]!r} is no way to fold.", where="lay", mend=f"Choose {', '.join(FOLDS)}.")
+    on = str(form.get("on", ""))
+    place = await run_in_threadpool(_place, store_of(request), name, on)
+    afresh = form.get("afresh") == "yes"
+    asked = {"ticket": name, "effort": effort, "afresh": afresh, "place": place, "folded": folded}
     number = await run_in_threadpool(jobs_of(request).begin, "lay", asked)
-    if "application/json" in request.headers.get("accept", ""):
+    if wants_json(request):
         return JSONResponse({"job": number})
-    return go_to(f"/ticket/{slug(name)}/cloth?job={number}")
+    return go_to(_address(name, on, job=str(number)))
+
+
+def _place(store: Store, name: str, on: str) -> str:
+    """The place of the cloth in view."""
+    return place_called(load(store, name).whole, on)
+
+
+def _address(name: str, on: str = "", **more: str) -> str:
+    """The station of cloth with that cloth on the table."""
+    words = urlencode({key: value for key, value in {"on": on, **more}.items() if value})
+    return f"/ticket/{slug(name)}/cloth{'?' if words else ''}{words}"
 
 
 async def tricks(request: Request) -> Response:
     """Looks for trade tricks that would save cloth on this lay."""
-    name = named(request.path_params["name"])
-    await run_in_threadpool(store_of(request).ticket, name)
-    number = await run_in_threadpool(jobs_of(request).begin, "tricks", {"ticket": name})
-    if "application/json" in request.headers.get("accept", ""):
+    form = await request.form()
+    name, on = named(request.path_params["name"]), str(form.get("on", ""))
+    place = await run_in_threadpool(_place, store_of(request), name, on)
+    number = await run_in_threadpool(jobs_of(request).begin, "tricks", {"ticket": name, "place": place})
+    if wants_json(request):
         return JSONResponse({"job": number})
-    return go_to(f"/ticket/{slug(name)}/cloth?tricks={number}")
+    return go_to(_address(name, on, tricks=str(number)))
 
 
 async def take(request: Request) -> Response:
     """A trick taken whose lay holds for the pieces as they are."""
     form = await request.form()
-    asked = (str(form.get("job", "")), str(form.get("number", "")))
+    asked = (str(form.get("job", "")), str(form.get("number", "")), str(form.get("on", "")))
     return await run_in_threadpool(_taken, request, *asked)
 
 
-def _taken(request: Request, job: str, number: str) -> Response:
+def _taken(request: Request, job: str, number: str, on: str) -> Response:
     store, name = store_of(request), named(request.path_params["name"])
     refuse_cut(store, name)
+    ticket = load(store, name).whole
+    place = place_called(ticket, on)
     found = jobs.news(store, int(job)) if job.isdigit() else ()
     offer = next((n.told for n in found if n.kind == "offer" and str(n.told["number"]) == number), None)
     lay = kept_lay({KEY: offer["lay"]}) if offer else None
-    if offer is None or lay is None or lay.of != lay_mark(load(store, name).whole):
+    if offer is None or lay is None or lay.of != lay_mark(ticket, place):
         raise LayError(
             "That lay is not of this ticket as it stands.", where=f"ticket '{name}'", mend="Look once more."
         )
-    keep_lay(store, name, lay, offer["title"])
-    return go_to(f"/ticket/{slug(name)}/cloth")
+    keep_lay(store, name, lay, offer["title"], place)
+    return go_to(_address(name, on))
 
 
 async def hand(request: Request) -> Response:
@@ -161,6 +239,7 @@ async def _said(request: Request) -> dict[str, Any]:
             "turn": told.get("turn") is True,
             "keep": told.get("keep") is True,
             "free": told.get("free") is True,
+            "on": str(told.get("on", "")),
         }
     except (ValueError, KeyError, TypeError):
         raise LayError("This is no move of a piece.", where="page", mend="Reload the page.") from None
@@ -177,21 +256,23 @@ def _handed(request: Request, told: dict[str, Any]) -> Response:
     store, name = store_of(request), named(request.path_params["name"])
     refuse_cut(store, name)
     ticket = load(store, name).whole
-    lay = _current(store, name, ticket)
-    problem = problem_of(ticket)
+    place = place_called(ticket, told["on"])
+    lay = _current(store, name, ticket, place)
+    problem = problem_of(ticket, place)
     one = next((p for p in lay.placements if (p.piece, p.copy) == (told["piece"], told["copy"])), None)
     if one is None:
         raise LayError("There is no such piece on this cloth.", where="lay", mend="Reload the page.")
     if told["free"]:
         off = {(one.piece, one.copy), (one.piece, one.copy ^ 1 if one.how == "double" else one.copy)}
-        keep_lay(store, name, replace(lay, pinned=lay.pinned - off), f"{_title(problem, one)} freed")
-        return JSONResponse(_answer(request, name, problem, ticket))
+        freed = replace(lay, pinned=lay.pinned - off)
+        keep_lay(store, name, freed, f"{_title(problem, one)} freed", place)
+        return JSONResponse(_answer(request, name, problem, ticket, place))
     placed = _placed(problem, one, told)
     wrong = hand_faults(lay, problem, placed)
     if not told["keep"]:
         return JSONResponse({"faults": list(wrong)})
-    keep_lay(store, name, moved(lay, problem, placed), f"{_title(problem, one)} moved by hand")
-    return JSONResponse(_answer(request, name, problem, ticket))
+    keep_lay(store, name, moved(lay, problem, placed), f"{_title(problem, one)} moved by hand", place)
+    return JSONResponse(_answer(request, name, problem, ticket, place))
 
 
 def _placed(problem: LayProblem, one: Placement, told: dict[str, Any]) -> Placement:
@@ -211,14 +292,15 @@ def _middle(placement: Placement, piece: Any) -> tuple[float, float]:
     return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
 
 
-def _answer(request: Request, name: str, problem: LayProblem, ticket: Ticket) -> dict[str, Any]:
+def _answer(request: Request, name: str, problem: LayProblem, ticket: Ticket, place: str) -> dict[str, Any]:
     store = store_of(request)
-    lay = kept_lay(progress(store, name))
+    said = progress(store, name)
+    lay = kept_lay(said, place)
     assert lay is not None
-    assert ticket.cloth is not None
     can = deeds.can(store, f"progress/{name}")
     return {
-        "lay": drawn_lay(request, lay, problem, ticket.cloth),
+        "lay": drawn_lay(request, lay, problem, cloth_at(ticket, place)),
+        "not_yet": not_to_be_cut(ticket, said, reader(request)),
         "undo": can.undo.words if can.undo else "",
     }
 
@@ -227,9 +309,9 @@ def _title(problem: LayProblem, one: Placement) -> str:
     return next(piece.title for piece in problem.pieces if piece.name == one.piece)
 
 
-def _current(store: Store, name: str, ticket: Ticket) -> KeptLay:
-    lay = kept_lay(progress(store, name))
-    if lay is None or lay.of != lay_mark(ticket):
+def _current(store: Store, name: str, ticket: Ticket, place: str) -> KeptLay:
+    lay = standing_lay(progress(store, name), ticket, place)
+    if lay is None:
         raise LayError(
             "The ticket was changed since it was laid.",
             where=f"ticket '{name}': lay",
@@ -238,9 +320,9 @@ def _current(store: Store, name: str, ticket: Ticket) -> KeptLay:
     return lay
 
 
-def keep_lay(store: Store, name: str, lay: KeptLay, words: str) -> None:
-    """Keeps a lay in the ticket's progress, as a deed."""
-    set_progress(store, name, {KEY: lay.told()}, words)
+def keep_lay(store: Store, name: str, lay: KeptLay, words: str, place: str = MAIN) -> None:
+    """Keeps the lay of one cloth in the ticket's progress, as a deed."""
+    set_progress(store, name, {key_of(place): lay.told()}, words)
 
 
 def set_progress(store: Store, name: str, entries: dict[str, Any], words: str) -> None:
@@ -260,4 +342,5 @@ ROUTES = (
     Route("/ticket/{name}/cloth/tricks", tricks, methods=["POST"]),
     Route("/ticket/{name}/cloth/take", take, methods=["POST"]),
     *cut_now.ROUTES,
+    *DIVIDING,
 )

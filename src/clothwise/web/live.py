@@ -15,7 +15,6 @@ from typing import Any
 
 from clothwise.body import estimate
 from clothwise.body.slips import slips
-from clothwise.cloth import Cloth
 from clothwise.curve import Cubic, Curve, Point
 from clothwise.draft import pattern
 from clothwise.errors import WorkroomError
@@ -27,7 +26,7 @@ from clothwise.paper.caption import how_to_cut
 from clothwise.paper.sheets import sheet, sheets_roughly
 from clothwise.sew import minutes, order_of_work
 from clothwise.ticket import Ticket, read_ticket
-from clothwise.ticket.made import drawn_unchecked, lay_problem, with_cloth
+from clothwise.ticket.made import divided, drawn_unchecked, lay_problem, with_cloth
 
 USUAL_WASTE = 0.25  # share of the used length that falls away, until a lay of this garment is known (T)
 FIRST_EFFORT = "quick"
@@ -64,7 +63,7 @@ def look(ticket: Ticket, waste: float | None = None) -> dict[str, Any]:
         "steps": len(steps),
         "sheets": sheets,
         "cloth": {
-            "length": about_length(garment, cloth, waste),
+            "length": about_length(garment, ticket, waste),
             "have": cloth.usable_length,
             "width": cloth.usable_width,
             "exact": False,
@@ -72,14 +71,16 @@ def look(ticket: Ticket, waste: float | None = None) -> dict[str, Any]:
     }
 
 
-def about_length(garment: Garment, cloth: Cloth, waste: float | None) -> float:
-    """Length of cloth by area alone, allowances taken as a rim round each piece. [cm]"""
+def about_length(garment: Garment, ticket: Ticket, waste: float | None) -> float:
+    """Length of the main cloth by area alone, allowances taken as a rim round each piece. [cm]"""
+    assert ticket.cloth is not None
+    elsewhere = {name for one in ticket.other_cloths for name in one.pieces}
     area = 0.0
     for piece in garment.pieces:
-        if piece.layer == "shell":
+        if piece.layer == "shell" and piece.name not in elsewhere:
             rim = sum(e.curve.length() * e.allowance for e in piece)
             area += (piece.area_cm2() + rim) * piece.copies * (2 if piece.cutting == "on fold" else 1)
-    return area / cloth.usable_width / (1 - (USUAL_WASTE if waste is None else waste))
+    return area / ticket.cloth.usable_width / (1 - (USUAL_WASTE if waste is None else waste))
 
 
 def levels(garment: Garment) -> list[dict[str, Any]]:
@@ -177,7 +178,8 @@ def _exact(place: str, ticket: Ticket) -> dict[str, Any]:
         "faults": faults,
     }
     pieces = lay_pieces(garment)
-    problem = lay_problem(pieces, cloth)
+    kept, _ = divided(pieces, garment, ticket)
+    problem = lay_problem(kept, cloth)
     try:
         with LayMemory.beside(place) as memory:
             plan = memory.plan(problem, FIRST_EFFORT)

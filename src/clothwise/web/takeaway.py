@@ -20,7 +20,7 @@ from clothwise.paper.pattern import pattern_svg
 from clothwise.ticket import read_ticket
 from clothwise.ticket.lists import shopping_and_cutting
 from clothwise.ticket.packet import ident
-from clothwise.web.lay_state import KEY, kept_lay, made_on
+from clothwise.web.lay_state import KEY, made_on
 from clothwise.web.live import levels
 from clothwise.web.paper_look import work_told
 from clothwise.web.printing import as_file
@@ -36,16 +36,17 @@ async def send(request: Request) -> Response:
     head = await run_in_threadpool(head_of, request, name)
     if head.no:
         raise head.no
-    text = await bench_of(request).ask(takeaway, head.text, head.said.get("lay"), reader(request).inches)
+    lays = {key: told for key, told in head.said.items() if key.startswith(KEY)}
+    text = await bench_of(request).ask(takeaway, head.text, lays, reader(request).inches)
     return as_file(text.encode(), f"{css_word(name)}.html", "text/html")
 
 
-def takeaway(text: str, lay: dict[str, Any] | None, inches: bool) -> str:
-    """The page. `lay` is the kept lay, if there is one; it is used while it holds.
+def takeaway(text: str, lays: dict[str, Any], inches: bool) -> str:
+    """The page. `lays` are those kept in the ticket's progress; each is used while it holds.
 
-    Raises  ClothError: the kept lay may not be cut so
+    Raises  ClothError: a kept lay may not be cut so
     """
-    made, who = made_on(read_ticket(text), kept_lay({KEY: lay})), Reader(inches)
+    made, who = made_on(read_ticket(text), lays), Reader(inches)
     work = work_told(text)
     pictures = {name: (_data(svg), alt) for name, (svg, alt) in work["pictures"].items()}
     drawn = pattern_svg(made.garment, body_name=made.body.name, ticket_id=ident(text))
@@ -60,8 +61,10 @@ def takeaway(text: str, lay: dict[str, Any] | None, inches: bool) -> str:
             told=work["told"],
             pictures=pictures,
             levels=levels(made.garment),
-            lay=_data(lay_svg(made.plan, made.ticket.name)),
-            fold=how_to_fold(made.plan),
+            lays=[
+                (cloth, plan, how_to_fold(plan), _data(lay_svg(plan, made.ticket.name)))
+                for cloth, plan in made.named
+            ],
             pieces=_data(drawn),
             lists=shopping_and_cutting(made),
             mark=ident(text),

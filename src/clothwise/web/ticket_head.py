@@ -17,7 +17,14 @@ from clothwise.store.store import HOW_FAR
 from clothwise.suggest.words import duration
 from clothwise.ticket import read_ticket, write_ticket
 from clothwise.web.bench import Bench
-from clothwise.web.lay_state import all_faults, kept_lay, lay_mark, problem_of
+from clothwise.web.lay_state import (
+    MAIN,
+    all_faults,
+    cloth_at,
+    places_of,
+    problem_of,
+    standing_lay,
+)
 from clothwise.web.live import look
 from clothwise.web.sheet import Reader, named, reader, slug, store_of
 from clothwise.web.ticket_state import State, load
@@ -162,11 +169,14 @@ def _cloth(
     state: State, exact: dict[str, Any] | None, who: Reader, laid: float | None, lies: bool
 ) -> tuple[bool, str]:
     have = state.cloth.usable_length
+    others = len(state.ticket.other_cloths)
+    besides = f" and {others} other cloth{'' if others == 1 else 's'}" if others else ""
     if laid is not None:
-        washed = state.cloth.washed
-        return washed, f"{who.metres(laid)} of {who.metres(have)}" + ("" if washed else ", wash it first")
+        washed = all(cloth_at(state.whole, place).washed for place in places_of(state.whole))
+        words = f"{who.metres(laid)} of {who.metres(have)}{besides}"
+        return washed, words + ("" if washed else ", wash it first")
     if lies:
-        return False, "cannot be cut so yet"
+        return False, "not all cloths laid yet" if others else "cannot be cut so yet"
     if exact is None:
         return False, "not laid yet"
     if "cloth" not in exact:
@@ -202,12 +212,15 @@ def _log(said: Mapping[str, Any]) -> tuple[bool, str]:
 
 
 def kept_length(state: State, said: Mapping[str, Any]) -> tuple[float | None, bool]:
-    """Length of the kept lay while it is of this very ticket, and whether it may be cut so. [cm]"""
-    lay = kept_lay(said)
-    if lay is None or lay.of != lay_mark(state.whole):
-        return None, False
-    problem = problem_of(state.whole)
-    return lay.plan(problem).length, not all_faults(lay, problem)
+    """Length of the main cloth's lay while it is of this very ticket; whether all cloths may be cut. [cm]"""
+    ticket = state.whole
+    lays = {place: standing_lay(said, ticket, place) for place in places_of(ticket)}
+    main = lays[MAIN]
+    length = main.plan(problem_of(ticket)).length if main else None
+    sound = all(
+        lay is not None and not all_faults(lay, problem_of(ticket, place)) for place, lay in lays.items()
+    )
+    return length, sound
 
 
 def spent_minutes(said: Mapping[str, Any]) -> float:

@@ -88,7 +88,9 @@ def _set(state: State, path: str, text: str, reader: Reader, store: Store) -> St
             return replace(state, ticket=_with_pattern(ticket, text))
         case "cloth":
             found = store.cloth(text)
-            return replace(state, cloth=found, ticket=replace(ticket, cloth=None, cloth_name=text))
+            others = tuple(one for one in ticket.other_cloths if one.cloth.name != text)
+            now = replace(ticket, cloth=None, cloth_name=text, other_cloths=others)
+            return replace(state, cloth=found, ticket=now)
         case "body":
             person = store.body(text)
             return replace(state, body=person, ticket=replace(ticket, body=None, body_name=text))
@@ -218,7 +220,7 @@ def _with_pattern(ticket: Ticket, name: str) -> Ticket:
         fits = value in choice.options if choice.options else isinstance(value, float)
         if value is not None and fits and (choice.options or choice.low <= float(value) <= choice.high):
             kept[choice.name] = value
-    return replace(ticket, pattern=name, choices=kept, figure={}, left={}, changes=())
+    return replace(ticket, pattern=name, choices=kept, figure={}, left={}, changes=(), other_cloths=())
 
 
 # ---- keeping -------------------------------------------------------------------------------------

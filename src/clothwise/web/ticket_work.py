@@ -10,56 +10,71 @@ from clothwise.lay.nofit import NoFits
 from clothwise.lay.planning import best_plan, plan
 from clothwise.lay.tricks import offers
 from clothwise.store import Store
-from clothwise.ticket.made import Made, other_layers
+from clothwise.ticket import Ticket
+from clothwise.ticket.made import Made
 from clothwise.web.lay_drawing import thumbnail
-from clothwise.web.lay_state import KeptLay, endless, kept_lay, lay_mark, made_on, problem_of
-from clothwise.web.laying import keep_lay
-from clothwise.web.live import drawn
+from clothwise.web.lay_state import (
+    MAIN,
+    KeptLay,
+    cloth_at,
+    endless,
+    lay_mark,
+    made_on,
+    places_of,
+    problem_of,
+    standing_lay,
+)
+from clothwise.web.laying import FOLDS, keep_lay
 from clothwise.web.ticket_head import progress
 from clothwise.web.ticket_state import load
 from clothwise.web.work import Tell
 
 
 def lay(store: Store, asked: dict[str, Any], tell: Tell) -> None:
-    """Lays the ticket: a quick lay first, kept at once, then a better one as far as the effort goes.
+    """Lays the cloth in view, then each other cloth of the ticket that has no lay yet."""
+    ticket = load(store, asked["ticket"]).whole
+    said, wanted, known = progress(store, asked["ticket"]), asked.get("place", MAIN), NoFits()
+    others = [p for p in places_of(ticket) if p != wanted and standing_lay(said, ticket, p) is None]
+    for place in (wanted, *others):
+        _lay(store, {**asked, "place": place}, ticket, known, tell)
 
-    What is pinned stays, in its own layering, unless the lay is wanted afresh.
+
+def _lay(store: Store, asked: dict[str, Any], ticket: Ticket, known: NoFits, tell: Tell) -> None:
+    """Lays one cloth: a quick lay first, kept at once, then a better one as far as the effort goes.
+
+    What is pinned stays, in its own layering, unless the lay is wanted afresh or folded in another way.
     """
-    name = asked["ticket"]
-    ticket = load(store, name).whole
-    problem, mark, known = problem_of(ticket), lay_mark(ticket), NoFits()
-    before = kept_lay(progress(store, name))
-    pins = () if before is None or before.of != mark or asked["afresh"] else before.pinned
-    pinned = tuple(p for p in before.placements if (p.piece, p.copy) in pins) if before and pins else ()
+    name, place = asked["ticket"], asked["place"]
+    problem, before = problem_of(ticket, place), standing_lay(progress(store, name), ticket, place)
+    folded = FOLDS.get(asked.get("folded", ""))
+    pins = before.pinned if before and not asked["afresh"] and folded is None else frozenset()
+    pinned = tuple(p for p in before.placements if (p.piece, p.copy) in pins) if before else ()
     best = None
     for effort in dict.fromkeys(("quick", asked["effort"])):
         free = replace(endless(problem), pinned=pinned)
         if pinned and before is not None:
             found = plan(free, before.layering, effort=effort, known=known)
+        elif folded is not None:
+            found = plan(free, folded, effort=effort, known=known)
         else:
             found = best_plan(free, effort=effort, known=known)
         if best is None or found.length < best.length:
             best = found
-            kept = KeptLay(mark, found.layering, found.placements, frozenset(pins))
+            kept = KeptLay(lay_mark(ticket, place), found.layering, found.placements, pins)
             words = "Laid around what is pinned" if pinned else "Laid"
-            keep_lay(store, name, kept, words)
-            tell("laid", {"length": found.length, "effort": effort})
-    cloth = ticket.cloth
-    assert cloth is not None
-    others = other_layers(drawn(ticket), known)
-    tell("others", {layer: thumbnail(one, one.length) for layer, one in others.items()})
+            keep_lay(store, name, kept, f"{words}: {cloth_at(ticket, place).name}", place)
+            tell("laid", {"length": found.length, "effort": effort, "cloth": cloth_at(ticket, place).name})
 
 
 def tricks(store: Store, asked: dict[str, Any], tell: Tell) -> None:
     """Trade tricks that save cloth against the lay that is kept, each with what it saves and costs."""
-    name = asked["ticket"]
+    name, place = asked["ticket"], asked.get("place", MAIN)
     ticket = load(store, name).whole
-    cloth = ticket.cloth
-    assert cloth is not None
-    problem, mark, known = endless(problem_of(ticket)), lay_mark(ticket), NoFits()
-    kept = kept_lay(progress(store, name))
+    cloth, mark, known = cloth_at(ticket, place), lay_mark(ticket, place), NoFits()
+    problem = endless(problem_of(ticket, place))
+    kept = standing_lay(progress(store, name), ticket, place)
     try:
-        against = kept.plan(problem) if kept and kept.of == mark else best_plan(problem, known=known)
+        against = kept.plan(problem) if kept else best_plan(problem, known=known)
     except LayError:
         against = None  # some trick may make it possible
     plain = cloth.make == "woven"
@@ -83,4 +98,4 @@ def packet(store: Store, asked: dict[str, Any], tell: Tell) -> None:
 
 def made_of(store: Store, name: str) -> Made:
     """The ticket worked out, on the lay that the sewer keeps where it still holds."""
-    return made_on(load(store, name).whole, kept_lay(progress(store, name)))
+    return made_on(load(store, name).whole, progress(store, name))

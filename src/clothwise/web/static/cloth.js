@@ -44,7 +44,7 @@ function draw(lay) {
   }
   cloth.replaceChildren(hang);
   live('lay-says').textContent = `${lay.layering}, ${metres(lay.length)} of ${metres(lay.have)}, ${Math.round(lay.waste * 100)} % falls away, ${lay.cuts} outlines to cut.`;
-  live('cloth').textContent = metres(lay.length);
+  if (!data.beside) live('cloth').textContent = metres(lay.length);
   if (lay.cutting !== shown) live('cutting').innerHTML = shown = lay.cutting;
   blame(lay.faults);
 }
@@ -54,8 +54,17 @@ function blame(faults, group = null) {
   group?.classList.toggle('wrong', faults.length > 0);
 }
 
+// Whether it may be cut, and if not, why and what would mend it, where the button stands.
+const cutButton = ticket.querySelector('[data-cut]');
+function cutting(notYet) {
+  if (!cutButton) return;
+  cutButton.disabled = notYet !== '';
+  live('cut-says').textContent = notYet || live('cut-says').dataset.free;
+}
+if (cutButton && !cutButton.disabled) cutting('');
+
 async function post(told) {
-  const sent = await fetch(`${url}/hand`, { method: 'POST', body: JSON.stringify(told), headers: { 'Content-Type': 'application/json', Accept: 'application/json' } });
+  const sent = await fetch(`${url}/hand`, { method: 'POST', body: JSON.stringify({ ...told, on: data.on }), headers: { 'Content-Type': 'application/json', Accept: 'application/json' } });
   return sent.json();
 }
 
@@ -63,6 +72,7 @@ function answered(told, focus) {
   if (told.refused) { say(`${told.refused.what} ${told.refused.mend}`); draw(data.lay); return; }
   data.lay = told.lay;
   draw(told.lay);
+  cutting(told.not_yet);
   const undo = document.querySelector('[data-turn=undo] button');
   if (undo && told.undo) { undo.disabled = false; undo.title = told.undo; }
   cloth.querySelector(`[data-piece="${CSS.escape(focus.piece)}"][data-copy="${focus.copy}"]`)?.focus({ preventScroll: true });
@@ -73,7 +83,7 @@ const whose = ({ dataset }) => ({ piece: dataset.piece, copy: Number(dataset.cop
 if (data.lay) {
   draw(data.lay);
   let asked = null;
-  const looking = new Live(`${url}/hand`, (told) => { if (asked?.isConnected && told.faults) blame(told.faults, asked); }, (move) => move);
+  const looking = new Live(`${url}/hand`, (told) => { if (asked?.isConnected && told.faults) blame(told.faults, asked); }, (move) => ({ ...move, on: data.on }));
   if (!data.cut) movePieces(cloth, {
     look(group, dx, dy) { asked = group; looking.ask({ ...whose(group), dx, dy }); },
     async keep(group, dx, dy, { turn = false }) {
@@ -93,7 +103,7 @@ function follow(job) {
   for (const button of form.querySelectorAll('button:not([data-cancel])')) button.disabled = true;
   live('working').querySelector('[data-cancel]').addEventListener('click', () => cancel(job));
   listen(job, {
-    laid: ({ length: long, effort }) => say(`${effort === 'quick' ? 'A first lay' : 'A shorter lay'}: ${metres(long)}.`, { stays: true }),
+    laid: ({ length: long, effort, cloth: name }) => say(`${effort === 'quick' ? 'A first lay' : 'A shorter lay'}: ${metres(long)} of ${name}.`, { stays: true }),
     end: ({ state, said }) => {
       const here = new URL(location.href);
       here.searchParams.delete('job');
@@ -124,7 +134,7 @@ function offered(job, { number, title, costs, saves, length, lay, drawing }) {
   const item = node('li', {}, small, words);
   if (lay) {
     const form = node('form', { method: 'post', action: `${url}/take` }, node('button', { textContent: 'Lay it so' }));
-    for (const [name, value] of Object.entries({ job, number })) form.append(node('input', { type: 'hidden', name, value }));
+    for (const [name, value] of Object.entries({ job, number, on: data.on })) form.append(node('input', { type: 'hidden', name, value }));
     item.append(form);
   }
   live('tricks').append(item);
@@ -147,7 +157,7 @@ function look(job) {
 tricks?.addEventListener('submit', async (event) => {
   event.preventDefault();
   try {
-    const told = await (await fetch(tricks.action, { method: 'POST', headers: { Accept: 'application/json' } })).json();
+    const told = await (await fetch(tricks.action, { method: 'POST', body: new URLSearchParams(new FormData(tricks)), headers: { Accept: 'application/json' } })).json();
     if (told.refused) { blame([`${told.refused.what} ${told.refused.mend}`]); return; }
     const here = new URL(location.href);
     here.searchParams.set('tricks', told.job);
