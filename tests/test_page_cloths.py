@@ -1,4 +1,4 @@
-"""A ticket that is cut from several cloths: each laid on a table of its own, moved, and taken off the cupboard."""
+"""A ticket that is cut from several cloths: each laid on its own table, moved, and taken off the cupboard."""
 
 from __future__ import annotations
 
@@ -8,11 +8,12 @@ from typing import Any
 
 import pytest
 
+from clothwise.errors import ClothError
 from clothwise.store import KeptTicket, Store, deeds
 from clothwise.store.store import HOW_FAR
 from clothwise.ticket import Ticket, read_ticket, write_ticket
 from clothwise.web import ticket_work
-from clothwise.web.lay_state import kept_lay, problem_of, standing_lay
+from clothwise.web.lay_state import kept_lay, left_wrong, problem_of, standing_lay
 from clothwise.web.takeaway import takeaway
 from clothwise.web.ticket_state import load
 from tests.page_tools import ask, axe, form, keep, sideways
@@ -69,6 +70,11 @@ def test_a_hand_on_one_cloth_leaves_the_other_alone(mill_page: Any, mill: Store,
     assert kept_lay(said(mill)) == before
     assert "data-cut disabled" in ask(mill_page, "GET", AT).text
     assert form(mill_page, f"{AT}/cut").status == 422
+    wrong = left_wrong(load(mill, SHIFT).whole, said(mill))
+    assert wrong is not None
+    assert LINING in wrong.what
+    with pytest.raises(ClothError, match=LINING):
+        takeaway(write_ticket(load(mill, SHIFT).whole), dict(said(mill)), False)
     assert hand(on="").json["refused"]["what"].startswith("There is no such piece"), (
         "it is not on the main cloth"
     )

@@ -13,6 +13,7 @@ from starlette.routing import Route
 
 from clothwise.errors import PaperError, StoreError
 from clothwise.store import jobs
+from clothwise.web.lay_state import left_wrong
 from clothwise.web.laying import set_progress
 from clothwise.web.paper_look import SHEETS, paper_map, printed
 from clothwise.web.sheet import css_word, go_to, jobs_of, named, page, slug, store_of
@@ -48,6 +49,7 @@ def _shown(request: Request, name: str, head: Any, found: dict[str, Any] | None,
         sheets=SHEETS,
         picked=request.query_params.getlist("only"),
         job=job,
+        wrong=None if head.no else left_wrong(head.state.whole, head.said),
     )
 
 
