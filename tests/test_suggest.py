@@ -18,8 +18,9 @@ from clothwise.store import Store, open_store, seed_demo
 from clothwise.store.demo import scenario
 from clothwise.store.lays import LayMemory
 from clothwise.suggest import near
-from clothwise.suggest.answer import Answer, Change, Suggestions
+from clothwise.suggest.answer import Answer, Change
 from clothwise.suggest.candidate import Candidate, Make
+from clothwise.suggest.found import Suggestions
 from clothwise.suggest.near import Redraw
 from clothwise.suggest.suggest import SAME_AGAIN, Evening, _Search, choices_of, suggest
 from clothwise.ticket.made import drawn, lay_problem, work_out

@@ -298,16 +298,16 @@ def test_bought_patterns_answer_with_size_cloth_and_honest_minutes(memory: LayMe
     assert {one.pattern for one in answers} >= {"Mill 2 straight skirt"}
     by_name = {cloth.name: cloth for cloth in cupboard}
     for one in answers:
-        cloth = by_name[one.cloth]
+        cloth = by_name[one.cloth.name]
         if one.plan is not None:
             assert faults(one.plan) == ()
             assert one.plan.length <= cloth.usable_length
         else:
             assert one.need.high <= cloth.usable_length
         stated = next(p.minutes for p in patterns if p.name == one.pattern)
-        assert one.low < one.likely < one.high
+        assert one.minutes.low < one.minutes.likely < one.minutes.high
         if stated:
-            assert one.likely > stated  # advertised minutes are never the whole make
+            assert one.minutes.likely > stated  # advertised minutes are never the whole make
     assert all(refusal.why for refusal in refusals)
     assert [one.score for one in answers] == sorted((one.score for one in answers), reverse=True)
 

@@ -36,29 +36,26 @@ def suggest(
     json: Json = False,
 ) -> None:
     """What can be made: ranked, each with its lay, minutes, and why."""
-    from clothwise.cli.evening import answer_figures, answers_for, evening_of, print_answers, print_bought
-    from clothwise.cli.evening_asks import bought_figures, bought_for
+    from clothwise.cli.evening import answer_figures, answers_for, evening_of, print_answers
+    from clothwise.cli.looking import looking
 
     with opened() as store:
         evening = evening_of(store, name, hours, skill, overlocker, season, occasion)
-        found = answers_for(store, evening, cloth)
-        bought, cannot = bought_for(store, evening, cloth)
+        with looking() as progress:
+            found = answers_for(store, evening, cloth, progress)
     if json:
-        refusals = [*found.refusals, *cannot]
         _print(
             {
                 "for": name,
                 "hours": hours,
                 "doubts": list(found.doubts),
                 "answers": [answer_figures(a) for a in found.answers],
-                "bought": [bought_figures(one) for one in bought],
-                "refusals": [{"pattern": r.pattern, "cloth": r.cloth, "why": r.why} for r in refusals],
+                "refusals": [{"pattern": r.pattern, "cloth": r.cloth, "why": r.why} for r in found.refusals],
             }
         )
     else:
         print_answers(found, name, hours, most)
-        print_bought(bought, most)
-    if not found.answers and not bought:
+    if not found.answers:
         raise typer.Exit(1)
 
 

@@ -11,22 +11,23 @@ from typing import Any
 
 import typer
 
-from clothwise.cli.evening_asks import bought_lines, cloths_of
+from clothwise.cli.evening_asks import cloths_of
 from clothwise.cli.files import write_all
 from clothwise.cloth import SEASONS
-from clothwise.draft import pattern
 from clothwise.errors import ChoiceError, StoreError
-from clothwise.sew import Sewer
+from clothwise.sew import Minutes, Sewer
 from clothwise.sew.log import after
 from clothwise.store import Store
 from clothwise.store.lays import LayMemory
 from clothwise.store.log_book import logged_makes
 from clothwise.suggest import words
-from clothwise.suggest.answer import Answer, Suggestions
+from clothwise.suggest.answer import Answer
 from clothwise.suggest.bought import BoughtAnswer
+from clothwise.suggest.cautions import caution_words
+from clothwise.suggest.found import AnyAnswer, Suggestions
 from clothwise.suggest.suggest import Evening, suggest
 from clothwise.suggest.wants import OCCASIONS
-from clothwise.ticket.figures import lay_figures, minutes_figures, plain
+from clothwise.ticket.figures import lay_figures, minutes_figures, plain, rounded
 from clothwise.ticket.lists import before_cutting
 from clothwise.ticket.made import Made, work_out
 from clothwise.ticket.packet import packet
@@ -63,8 +64,13 @@ def evening_of(
     )
 
 
-def answers_for(store: Store, evening: Evening, names: Sequence[str] | None = None) -> Suggestions:
-    """All makes of an evening from all cloths of the store, or from those named."""
+def answers_for(
+    store: Store,
+    evening: Evening,
+    names: Sequence[str] | None = None,
+    progress: Callable[[int, int], None] | None = None,
+) -> Suggestions:
+    """All makes of an evening, drafted or bought, from all cloths of the store, or from those named."""
     cloths = cloths_of(store, names)
     if not cloths:
         raise StoreError(
@@ -73,7 +79,16 @@ def answers_for(store: Store, evening: Evening, names: Sequence[str] | None = No
             mend="Keep a cloth in the store, or write a ticket with its own cloth.",
         )
     with LayMemory.beside(store.place) as memory:
-        return suggest(evening, cloths, memory.plan, memory=memory, box=store.box())
+        return suggest(
+            evening,
+            cloths,
+            memory.plan,
+            shelf=store.bought_patterns(),
+            makes=store.makes(),
+            memory=memory,
+            box=store.box(),
+            progress=progress,
+        )
 
 
 def best_packet(open_demo: Callable[[], Store], folder: Path) -> None:
@@ -83,7 +98,10 @@ def best_packet(open_demo: Callable[[], Store], folder: Path) -> None:
     print_answers(found, DEMO, EVENING, 5)
     if not found.answers:
         raise typer.Exit(1)
-    made = work_out(found.answers[0].ticket)
+    drafted = next((answer for answer in found.answers if isinstance(answer, Answer)), None)
+    if drafted is None:
+        raise typer.Exit(1)
+    made = work_out(drafted.ticket)
     files = packet(made)
     write_all(files, folder)
     typer.echo("")
@@ -98,35 +116,31 @@ def print_answers(found: Suggestions, name: str, hours: float, most: int) -> Non
         typer.echo(f"For {name}, {words.duration(hours * 60)} this evening:")
     for doubt in found.doubts:
         _wrapped(f"Before you trust it: {doubt}")
-    for rank, answer in enumerate(found.answers[:most], 1):
+    shown = found.answers[:most]
+    for rank, answer in enumerate(shown, 1):
         typer.echo("")
         for line in _answer_lines(rank, answer):
             typer.echo(line)
     more = len(found.answers) - most
     if more > 0:
         typer.echo(f"\n{more} more can be had; --most {most + more} prints all.")
+    kinds = dict.fromkeys(kind for answer in shown for kind in answer.cautions)
+    for kind in kinds:
+        of = [str(rank) for rank, answer in enumerate(shown, 1) if kind in answer.cautions]
+        (said,) = caution_words((kind,))
+        typer.echo("")
+        _wrapped(f"Mind, with {', '.join(of)}: {said}")
     if found.refusals:
         typer.echo("")
     for line in _refused(found):
         _wrapped(line)
 
 
-def print_bought(found: Sequence[BoughtAnswer], most: int) -> None:
-    """The bought patterns that go onto a cloth of the cupboard."""
-    if found:
-        typer.echo("\nFrom the shelf of bought patterns:")
-    for number, one in enumerate(found[:most], 1):
-        typer.echo("")
-        for line in bought_lines(number, one):
-            for part in _folded(line.lstrip(), 5, first=len(line) - len(line.lstrip())):
-                typer.echo(part)
-
-
 def _refused(found: Suggestions) -> Iterator[str]:
     """What cannot be made and why: makes that fail on a cloth for one reason together, then such cloths."""
     on_cloth: dict[tuple[str, str], list[str]] = {}
     for refusal in found.refusals:
-        on_cloth.setdefault((refusal.cloth, refusal.why), []).append(pattern(refusal.pattern).title.lower())
+        on_cloth.setdefault((refusal.cloth, refusal.why), []).append(words.pattern_title(refusal.pattern))
     alike: dict[tuple[str, str], list[str]] = {}
     for (cloth, why), titles in on_cloth.items():
         alike.setdefault((", ".join(titles), why), []).append(cloth)
@@ -135,26 +149,27 @@ def _refused(found: Suggestions) -> Iterator[str]:
         yield f"- Not {makes}{' from ' + ', '.join(named) if named else ''}: {why}"
 
 
-def _answer_lines(rank: int, answer: Answer) -> list[str]:
+def _answer_lines(rank: int, answer: AnyAnswer) -> list[str]:
     time = answer.minutes
-    plan = answer.plan
-    head = f"{rank}. {answer.title}: {words.choices(answer)}, from {answer.ticket.cloth_name}"
-    facts = (
-        f"{words.duration(time.likely)} ({words.duration(time.low)} to {words.duration(time.high)}), "
-        f"{plan.length / 100:.2f} m of {plan.problem.cloth.width:.0f} cm, {plan.layering}"
-    )
-    lines = _folded(head, 3)
-    if answer.change:
+    lines = _folded(f"{rank}. {words.headline(answer)}", 3)
+    if answer.changes:
         lines += _folded(f"{words.change(answer)}.", 3, first=3)
-    lines += _folded(facts, 3, first=3)
-    lines += [line for reason in answer.reasons for line in _folded(f"- {words.reason(reason)}", 5, first=3)]
-    if words.look(answer):
-        lines += _folded(f"- {words.look(answer)}", 5, first=3)
-    if answer.to_buy:
-        lines += _folded(f"- still to buy: {words.to_buy(answer)}", 5, first=3)
-    if answer.stop_after:
-        lines += _folded(f"- a good place to stop: after '{answer.stop_after}'", 5, first=3)
-    return lines
+    span = f"{words.duration(time.likely)} ({words.duration(time.low)} to {words.duration(time.high)})"
+    lines += _folded(f"{span}, {words.length_of(answer)}", 3, first=3)
+    lines += _folded(_parts(time), 3, first=3)
+    told = [words.reason(reason) for reason in answer.reasons]
+    told += [words.look(answer)] if words.look(answer) else []
+    told += [f"still to buy: {words.to_buy(answer)}"] if answer.to_buy else []
+    told += [f"a good place to stop: after '{answer.stop_after}'"] if answer.stop_after else []
+    return lines + [line for one in told for line in _folded(f"- {one}", 5, first=3)]
+
+
+def _parts(time: Minutes) -> str:
+    """'paper 25 min, cut 50 min, sew 1 h 10, finish 40 min; 24 h to hang besides'"""
+    named = (("ready", time.ready), ("paper", time.print_tape), ("cut", time.cut), ("sew", time.sew),
+             ("finish", time.finish))  # fmt: skip
+    told = ", ".join(f"{name} {words.duration(minutes)}" for name, minutes in named if minutes)
+    return told + (f"; besides it must hang for {time.wait_hours:.0f} h" if time.wait_hours else "")
 
 
 def _folded(text: str, indent: int, first: int = 0) -> list[str]:
@@ -166,13 +181,12 @@ def _wrapped(text: str) -> None:
         typer.echo(line)
 
 
-def answer_figures(answer: Answer) -> dict[str, Any]:
-    """One answer for programs; its ticket is enough to make it."""
+def answer_figures(answer: AnyAnswer) -> dict[str, Any]:
+    """One answer for programs; the ticket of a house draft is enough to make it."""
     return {
         "title": answer.title,
-        "pattern": answer.ticket.pattern,
-        "choices": dict(answer.ticket.choices),
-        "cloth": answer.ticket.cloth_name,
+        **(_bought_figures(answer) if isinstance(answer, BoughtAnswer) else _drafted_figures(answer)),
+        "cloth": answer.cloth.name,
         "verdict": answer.verdict,
         "change": plain(answer.change) if answer.change else None,
         "changes": [plain(change) for change in answer.changes],
@@ -182,8 +196,29 @@ def answer_figures(answer: Answer) -> dict[str, Any]:
         "minutes": minutes_figures(answer.minutes),
         "stop_after": answer.stop_after or None,
         "reasons": [{**plain(reason), "words": words.reason(reason)} for reason in answer.reasons],
-        "lay": lay_figures(answer.plan),
-        "other_lay": lay_figures(answer.other_plan) if answer.other_plan else None,
+        "cautions": words.cautions(answer),
+        "lay": lay_figures(answer.plan) if answer.plan else None,
+        "other_lay": lay_figures(answer.others[0][1]) if answer.others else None,
+        "other_lays": [
+            {"cloth": other.cloth.name, "pieces": list(other.pieces), "lay": lay_figures(plan)}
+            for other, plan in answer.others
+        ],
+    }
+
+
+def _drafted_figures(answer: Answer) -> dict[str, Any]:
+    return {"made_from": "draft", "pattern": answer.ticket.pattern, "choices": dict(answer.ticket.choices)}
+
+
+def _bought_figures(answer: BoughtAnswer) -> dict[str, Any]:
+    need = answer.need
+    return {
+        "made_from": "bought pattern",
+        "pattern": answer.pattern,
+        "view": answer.view,
+        "sizes": dict(answer.advice.sizes),
+        "need": {"low": rounded(need.low), "likely": rounded(need.likely), "high": rounded(need.high)},
+        "haberdashery": list(answer.haberdashery),
     }
 
 

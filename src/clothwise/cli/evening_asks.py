@@ -1,4 +1,4 @@
-"""Questions of an evening besides the ranking: bought patterns, remnants, the longest, will it suit."""
+"""Questions of an evening besides the ranking: remnants, the longest, will it suit."""
 
 from __future__ import annotations
 
@@ -14,8 +14,6 @@ from clothwise.errors import MeasureError
 from clothwise.store import Store
 from clothwise.store.lays import LayMemory
 from clothwise.suggest import words
-from clothwise.suggest.answer import Refusal
-from clothwise.suggest.bought import BoughtAnswer, bought_answers
 from clothwise.suggest.candidate import Evening, Make
 from clothwise.suggest.longest import longest
 from clothwise.suggest.near import Redraw
@@ -31,44 +29,6 @@ SHORT = 120.0  # cm: a whole length so short counts as a remnant when none is na
 def cloths_of(store: Store, names: Sequence[str] | None) -> tuple[Cloth, ...]:
     """The cloths named, or all."""
     return tuple(store.cloth(name) for name in names) if names else store.cloths()
-
-
-def bought_for(
-    store: Store, evening: Evening, names: Sequence[str] | None
-) -> tuple[tuple[BoughtAnswer, ...], tuple[Refusal, ...]]:
-    """What the bought patterns on the shelf give."""
-    with LayMemory.beside(store.place) as memory:
-        return bought_answers(
-            evening, cloths_of(store, names), store.bought_patterns(), memory.plan, store.makes()
-        )
-
-
-def bought_lines(number: int, one: BoughtAnswer) -> list[str]:
-    """One bought pattern on one cloth."""
-    view = f", view {one.view}" if one.view else ""
-    sizes = " to ".join(dict.fromkeys(one.advice.blend.values())) or one.advice.single
-    laid = f"laid on {one.plan.length:.0f} cm" if one.plan else f"{one.need.high:.0f} cm by its table"
-    span = f"{words.duration(one.likely)} ({words.duration(one.low)} to {words.duration(one.high)})"
-    lines = [f"{number}. {one.pattern}{view}, size {sizes}, from {one.cloth}", f"   {span}, {laid}"]
-    lines += [f"   - {words.reason(reason)}" for reason in one.reasons]
-    lines += [f"   - besides: {', '.join(one.haberdashery)}"] if one.haberdashery else []
-    return lines
-
-
-def bought_figures(one: BoughtAnswer) -> dict[str, Any]:
-    """The same for programs."""
-    return {
-        "pattern": one.pattern,
-        "view": one.view,
-        "cloth": one.cloth,
-        "sizes": dict(one.advice.blend) or one.advice.single,
-        "minutes": {"low": rounded(one.low), "likely": rounded(one.likely), "high": rounded(one.high)},
-        "need": {"low": one.need.low, "likely": one.need.likely, "high": one.need.high},
-        "score": round(one.score, 4),
-        "reasons": [{**plain(reason), "words": words.reason(reason)} for reason in one.reasons],
-        "haberdashery": list(one.haberdashery),
-        "lay": lay_figures(one.plan) if one.plan else None,
-    }
 
 
 def scraps_for(

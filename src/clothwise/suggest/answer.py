@@ -7,10 +7,13 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Literal
 
+from clothwise.cloth import Cloth
 from clothwise.lay.plan import LayPlan
 from clothwise.sew import Minutes
+from clothwise.sew.cautions import Caution
 from clothwise.shopping.lists import ShoppingLine
 from clothwise.ticket import Ticket
+from clothwise.ticket.ticket import OtherCloth
 
 ReasonKind = Literal[
     "suits",  # grams: the cloth's weight lies in what the draft is meant for
@@ -76,8 +79,20 @@ class Answer:
     changes: tuple[Change, ...] = ()
     look: str = "as drawn"  # how it will hang beside what was drawn, see `suiting.Look`
     to_buy: tuple[ShoppingLine, ...] = ()  # what is not in the haberdashery box
-    other_plan: LayPlan | None = None  # the lay of what is cut from another cloth
+    others: tuple[tuple[OtherCloth, LayPlan], ...] = ()  # what is cut from other cloths, and its lays
     opened_out: bool = False  # the cloth is laid in a single layer
+    cautions: tuple[Caution, ...] = ()  # of children and of what is slept in
+
+    @property
+    def cloth(self) -> Cloth:
+        """What it is cut from, but for `others`."""
+        assert self.ticket.cloth is not None
+        return self.ticket.cloth
+
+    @property
+    def other_plan(self) -> LayPlan | None:
+        """The lay of what is cut from another cloth, the first where there are several."""
+        return self.others[0][1] if self.others else None
 
     @property
     def change(self) -> Change | None:
@@ -92,12 +107,3 @@ class Refusal:
     pattern: str
     cloth: str
     why: str
-
-
-@dataclass(frozen=True, slots=True)
-class Suggestions:
-    """All answers, best first, and what fell out with its reason."""
-
-    answers: tuple[Answer, ...]
-    refusals: tuple[Refusal, ...]
-    doubts: tuple[str, ...] = ()  # measures of the body that look like slips of the tape, each a question

@@ -5,28 +5,40 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from clothwise.lay.layering import SINGLE
-from clothwise.sew import Minutes, Step
+from clothwise.lay.plan import LayPlan
 from clothwise.shopping.box import BoxItem
 from clothwise.shopping.lists import shopping_list, still_to_buy
 from clothwise.shopping.needs import needs_of
-from clothwise.suggest.answer import Answer
+from clothwise.suggest.answer import Answer, Change
 from clothwise.suggest.candidate import Candidate, Evening
-from clothwise.suggest.near import Near
+from clothwise.suggest.cautions import cautions_of
+from clothwise.suggest.stages import last_stage, stages_of
 from clothwise.suggest.suiting import suiting
+from clothwise.suggest.wants import wants
 from clothwise.ticket import Ticket
 from clothwise.ticket.made import other_layers
 from clothwise.ticket.ticket import OtherCloth
 
 
 def answer_of(
-    candidate: Candidate, evening: Evening, near: Near | None = None, box: Sequence[BoxItem] = ()
+    candidate: Candidate,
+    evening: Evening,
+    *,
+    changes: tuple[Change, ...] = (),
+    others: tuple[tuple[OtherCloth, LayPlan], ...] = (),
+    box: Sequence[BoxItem] = (),
 ) -> Answer:
-    """The answer of a laid candidate; of a near miss with its changes."""
+    """The answer of a laid candidate.
+
+    changes  with which it goes on
+    others   what is cut from other cloths, and its lays
+    """
     candidate.weigh(evening)
     garment, time, plan, cloth = candidate.make.garment, candidate.minutes, candidate.plan, candidate.cloth
     assert garment is not None
     assert time is not None
     assert plan is not None
+    draft, wish = candidate.make.draft, candidate.make.wish
     name = f"{garment.title} for {evening.body.name}"
     needs = needs_of(
         garment,
@@ -39,8 +51,8 @@ def answer_of(
     return Answer(
         ticket=Ticket(
             name=name,
-            pattern=candidate.make.draft.name,
-            choices=candidate.make.wish,
+            pattern=draft.name,
+            choices=wish,
             body=evening.body,
             cloth=cloth,
             sewer=evening.sewer,
@@ -48,35 +60,19 @@ def answer_of(
             made_on=evening.made_on,
             body_name=evening.body.name,
             cloth_name=cloth.name,
-            other_cloths=(OtherCloth(tuple(piece.name for piece in near.other), near.other_cloth),)
-            if near and near.other_cloth
-            else (),
+            other_cloths=tuple(other for other, _ in others),
         ),
         title=garment.title,
-        verdict="with a change" if near else "can be made",
+        verdict="with a change" if changes else "can be made",
         score=candidate.score,
         reasons=candidate.reasons,
         plan=plan,
         minutes=time,
-        stop_after=stop_after(candidate.steps, time, evening.hours * 60),
-        changes=near.changes if near else (),
-        look=suiting(candidate.make.draft, candidate.make.wish, cloth, candidate.asked).look,
+        stop_after=last_stage(stages_of(candidate.steps, time), time, evening.hours * 60),
+        changes=changes,
+        look=suiting(draft, wish, cloth, candidate.asked).look,
         to_buy=still_to_buy(shopping_list(needs, box)),
-        other_plan=near.other_plan if near else None,
+        others=others,
         opened_out=plan.layering == SINGLE,
+        cautions=cautions_of(garment, wants(draft.name, wish), evening.occasion),
     )
-
-
-def stop_after(steps: tuple[Step, ...], time: Minutes, evening: float) -> str:
-    """The last good place to leave off within the evening, when it will not suffice."""
-    if time.likely <= evening:
-        return ""
-    spent = time.likely - sum(step.minutes.likely for step in steps)
-    last = ""
-    for step in steps:
-        spent += step.minutes.likely
-        if spent > evening:
-            break
-        if step.stop:
-            last = step.title
-    return last

@@ -162,6 +162,16 @@ class Candidate:
         self.suits = SUITS * share_of(self.make.draft, self.make.wish, self.cloth, self.asked)
         self.score = min(1.0, NOTES + self.suits + TIME + USE)
 
+    @property
+    def name(self) -> str:
+        """By which variety is reckoned and refusals are told."""
+        return self.make.draft.name
+
+    @property
+    def sound(self) -> bool:
+        """Whether it passes every rule of the check."""
+        return self.make.sound
+
     def look_closer(self, evening: Evening, planner: Planner) -> bool:
         """One look more. False when it falls out: refused by its draft, or not to be cut from this cloth."""
         self.look += 1

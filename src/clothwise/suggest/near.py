@@ -1,9 +1,10 @@
 """Near misses: the least change with which a make goes onto a cloth that is too small for it.
 
 Nothing is looked up: every choice of the draft is tried. An option is exchanged for each of the others; a
-number is brought down step by step; small pieces nobody sees may be cut from another cloth of the cupboard.
+number is brought down step by step; pieces may be cut from another cloth of the cupboard, those that are not
+seen before those that are, as many as it takes. (A single layer changes nothing: every lay tries it.)
 What a change costs is the share of the make's cloth that is given up by it, so the least change is the one
-after which the garment is most like what was asked. Single changes first, then a change with a shortening.
+after which the garment is most like what was asked. Single changes first, then each with a shortening.
 
     changed make   drawn, and its area known: no cloth smaller than that area holds it, so its least
                    amount, found on areas alone, bounds the cost from below and decides the order of trying
@@ -25,8 +26,8 @@ from clothwise.suggest.laying import Planner, goes_onto
 NEAR = 12  # cm: a make that must be shortened by more is no near miss but another length of it
 MOST_LOST = 0.30  # share of its cloth: a make that gives up more is another make
 EACH_CHANGE = 0.01  # share: of two changes that cost alike the single one is nearer
-UNSEEN = 0.25  # of their area counts when pieces that are not seen come from another cloth
-PAIRS = 2  # changes, the cheapest first, that are tried together with a shortening
+UNSEEN, SEEN = 0.25, 0.8  # of their area counts when pieces come from another cloth: it changes no line
+WEIGHTS = (0.6, 1.6)  # of the cloth's weight: between these another cloth hangs along where it is seen
 FILLS = 0.93  # of a cloth's area: no garment's lay was ever found that filled it more
 STEPS = 8  # amounts tried between a number as it stands and its least
 OF_CLOTH = ("stretch", "cloth_width", "rib_stretch", "recovery")  # choices that the cloth decides
@@ -34,6 +35,7 @@ SAME_AS_SHORTER = ("finished_length",)  # another way to say how long: shortenin
 BODILY = ("waist", "bust", "hip", "arm", "crotch", "rise", "shoulder", "back", "neck", "front", "cap", "room")
 # first words of choices that are about the body or the fit, not about how much cloth is wanted
 HIDDEN = ("facing", "pocket", "bag", "under", "binding", "stand")  # in names of pieces that are not seen
+MOST_MOVED = 0.35  # share of the pieces' area: from more on it is made of two cloths, not of one
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,9 +216,9 @@ def _two_changes(
     """One change as far as it goes, and a shortening besides; the cheapest first."""
     best: Near | None = None
     shorten = make.draft.choice(make.draft.shortened_by)
-    for one in [way for way in tried if way.choice != shorten.name][:PAIRS]:
+    for one in [way for way in tried if way.choice != shorten.name]:
         changed, first = one.last(), one.changes(one.values[-1])
-        if changed is None:
+        if changed is None or _cost(changed, make.least_area_cm2(), 2) >= (best.lost if best else below):
             continue
         most = min(NEAR, int(-shorten.low))
         values: list[float | str] = [float(-n) for n in range(1, most + 1)]
@@ -235,20 +237,49 @@ def hidden(piece: LayPiece) -> bool:
 
 
 def _moved(make: Make, cloth: Cloth, others: Sequence[Cloth], planner: Planner, below: float) -> Near | None:
-    """Unseen pieces cut from another cloth, the smallest cloth that holds them."""
-    moved = tuple(piece for piece in make.pieces if hidden(piece))
-    kept = tuple(piece for piece in make.pieces_on(cloth) if not hidden(piece))
-    if not moved or not kept:
-        return None
-    whole = sum(piece.area_cm2 for piece in make.pieces)
-    cost = UNSEEN * sum(piece.area_cm2 for piece in moved) / whole + EACH_CHANGE
-    if cost >= below:
-        return None
-    plan = goes_onto(kept, cloth, planner)
-    if plan is None or not make.sound:
-        return None
+    """The fewest pieces cut from another cloth, by halving: the rest goes on wherever more of it did."""
+    pieces = make.pieces_on(cloth)
+    whole = sum(piece.area_cm2 for piece in pieces)
+    ordered = sorted(pieces, key=lambda piece: (not hidden(piece), piece.area_cm2))
+    best: Near | None = None
+    low, high = 1, len(ordered) - 1
+    while low <= high:
+        many = (low + high) // 2
+        moved = tuple(ordered[:many])
+        cost = _cost_of_moving(moved, whole)
+        if cost >= below or sum(piece.area_cm2 for piece in moved) > MOST_MOVED * whole:
+            high = many - 1
+            continue
+        kept = tuple(piece for piece in pieces if piece not in moved)
+        plan = goes_onto(kept, cloth, planner)
+        if plan is None:
+            low = many + 1
+            continue
+        best = _on_another(make, cloth, moved, others, planner, plan, cost) or best
+        high = many - 1
+    return best if best is not None and make.sound else None
+
+
+def _cost_of_moving(moved: Sequence[LayPiece], whole: float) -> float:
+    counted = sum((UNSEEN if hidden(piece) else SEEN) * piece.area_cm2 for piece in moved)
+    return counted / whole + EACH_CHANGE
+
+
+def _on_another(
+    make: Make,
+    cloth: Cloth,
+    moved: tuple[LayPiece, ...],
+    others: Sequence[Cloth],
+    planner: Planner,
+    plan: LayPlan,
+    cost: float,
+) -> Near | None:
+    """The smallest cloth that holds the moved pieces and hangs along where they are seen."""
+    unseen = all(hidden(piece) for piece in moved)
+    light, heavy = (factor * cloth.grams_per_m2 for factor in WEIGHTS)
     for other in sorted(others, key=lambda one: one.usable_area_cm2):
-        if other.name == cloth.name or other.make != cloth.make:
+        along = unseen or light <= other.grams_per_m2 <= heavy
+        if other.name == cloth.name or other.make != cloth.make or not along:
             continue
         laid = goes_onto(moved, other, planner)
         if laid is not None:

@@ -17,8 +17,8 @@ from clothwise.lay.piece import LayPiece
 from clothwise.lay.plan import LayPlan
 from clothwise.lay.verify import faults
 from clothwise.suggest.candidate import Evening, Make
+from clothwise.suggest.choosing import choices_of
 from clothwise.suggest.laying import Planner, goes_onto
-from clothwise.suggest.suggest import choices_of
 from clothwise.suggest.suiting import share_of
 
 PARTS: tuple[tuple[str, ...], ...] = (  # words in the names of pieces, what is seen least first

@@ -49,8 +49,9 @@ def use_of(cloth: Cloth, plan: LayPlan, counts: float) -> Reason:
 
 
 def notes_of(garment: Garment) -> tuple[Reason, ...]:
-    """What the draft had to change; without any, the full share."""
-    if not garment.notes:
-        return ()
+    """What the draft says; only what it had to change costs, its advice does not."""
     each = NOTES * max(-1.0, -EACH_NOTE)
-    return tuple(Reason("draft note", each, {"text": note.text}) for note in garment.notes)
+    return tuple(
+        Reason("draft note", each if note.measure or note.by else 0.0, {"text": note.text})
+        for note in garment.notes
+    )

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from clothwise.draft import pattern
-from clothwise.suggest.answer import Answer, Change, Reason
+from clothwise.draft import PATTERNS, pattern
+from clothwise.suggest.answer import Change, Reason
+from clothwise.suggest.bought import BoughtAnswer
+from clothwise.suggest.cautions import caution_words
+from clothwise.suggest.found import AnyAnswer
 
 HOUR = 60.0  # minutes
 
@@ -19,8 +22,21 @@ def duration(minutes: float) -> str:
     return f"{hours} h {rest:02d}" if rest else f"{hours} h"
 
 
-def choices(answer: Answer) -> str:
-    """'wide, mid-calf'"""
+def headline(answer: AnyAnswer) -> str:
+    """'Gathered skirt: knee, elastic, from Fog double gauze'"""
+    told = choices(answer)
+    return f"{answer.title}{': ' if told else ''}{told}, from {answer.cloth.name}"
+
+
+def pattern_title(name: str) -> str:
+    """The title of a house draft in the middle of a sentence; a bought pattern's name as it is."""
+    return {draft.name: draft.title.lower() for draft in PATTERNS}.get(name, name)
+
+
+def choices(answer: AnyAnswer) -> str:
+    """'wide, mid-calf'; of a bought pattern its size"""
+    if isinstance(answer, BoughtAnswer):
+        return f"size {answer.sizes}"
     words = [(name, value) for name, value in answer.ticket.choices.items() if isinstance(value, str)]
     return ", ".join(f"no {name}" if value == "none" else value for name, value in words)
 
@@ -86,16 +102,18 @@ def _drape(figures: Mapping[str, float | str]) -> str:
     )
 
 
-def change(answer: Answer) -> str:
+def change(answer: AnyAnswer) -> str:
     """'4 cm shorter and it fits'; '' when it can be made as it is"""
     if not answer.changes:
         return ""
     return f"{' and '.join(_changed(one, answer) for one in answer.changes)}, and it fits"
 
 
-def _changed(one: Change, answer: Answer) -> str:
+def _changed(one: Change, answer: AnyAnswer) -> str:
     if one.choice == "from another cloth":
         return f"{one.value} from {one.was}"
+    if isinstance(answer, BoughtAnswer):
+        return f"{abs(one.by):.0f} cm shorter at the hem"
     draft = pattern(answer.ticket.pattern)
     if one.choice == draft.shortened_by:
         return f"{abs(one.by):.0f} cm {'shorter' if one.by < 0 else 'longer'}"
@@ -107,13 +125,33 @@ def _changed(one: Change, answer: Answer) -> str:
     return f"{name} {one.value:g} {unit}" + (f" instead of {one.was:g}" if isinstance(one.was, float) else "")
 
 
-def look(answer: Answer) -> str:
+def look(answer: AnyAnswer) -> str:
     """How it will hang, '' when as drawn."""
     return (
         "" if answer.look == "as drawn" else f"it {answer.look.replace(', wider line', ', the line is wider')}"
     )
 
 
-def to_buy(answer: Answer) -> str:
+def cautions(answer: AnyAnswer) -> list[str]:
+    """What to mind with this make, one sentence each; local rules go first."""
+    return caution_words(answer.cautions)
+
+
+def length_of(answer: AnyAnswer) -> str:
+    """'1.42 m of 130 cm, folded lengthwise'; of a bought pattern without outlines what its table says."""
+    if answer.plan is not None:
+        plan = answer.plan
+        return f"{plan.length / 100:.2f} m of {plan.problem.cloth.width:.0f} cm, {plan.layering}"
+    assert isinstance(answer, BoughtAnswer)
+    need = answer.need
+    span = (
+        f"{need.low / 100:.2f} to {need.high / 100:.2f} m"
+        if need.low < need.high
+        else f"{need.high / 100:.2f} m"
+    )
+    return f"{span} of {need.width:.0f} cm by its envelope"
+
+
+def to_buy(answer: AnyAnswer) -> str:
     """What must still be bought, in one line; '' when nothing is missing."""
     return "; ".join(line.title.lower() for line in answer.to_buy)
