@@ -16,10 +16,11 @@ Source: drafting method 5.3-5.5; the direction at D from the rule that the openi
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from clothwise.curve import (
     UP,
+    Cubic,
     Curve,
     NoSolution,
     Point,
@@ -30,7 +31,9 @@ from clothwise.curve import (
     solve,
     sweep,
 )
+from clothwise.draft.bodice import LOW_ARRIVES
 from clothwise.draft.hem import EVEN
+from clothwise.draft.posture import Held
 from clothwise.errors import ChoiceError
 from clothwise.tolerance import PARAMETER, SOLVE
 
@@ -61,6 +64,8 @@ class Frame:
     opening    half girth that a cap's opening needs at least; under: half width under the arm of a sleeve
     overhang   length of the arm line beyond the shoulder point; end: half width at the sleeve's end, more on a
                short underside
+    falls      so much steeper than at the neck the shoulder runs to its point, which lies low [degrees]
+    straight   the side runs straight up to there at least
     """
 
     neck: Point
@@ -74,6 +79,8 @@ class Frame:
     overhang: float
     end: float
     least_underside: float
+    falls: float = 0.0
+    straight: float = -math.inf
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +89,7 @@ class CutOn:
 
     straight_to  height up to which the side runs straight up, the corner or hook begins there [cm]
     lowered      the underarm lies so much lower than the body asks; lengthened: the sleeve so much longer [cm]
+    steep        slope of the arm line [degrees]; overhang: its length [cm]
     """
 
     under: Curve
@@ -90,6 +98,8 @@ class CutOn:
     straight_to: float
     lowered: float
     lengthened: float
+    steep: float
+    overhang: float
 
 
 def cut_on(frame: Frame, sleeve: str) -> CutOn:
@@ -100,18 +110,58 @@ def cut_on(frame: Frame, sleeve: str) -> CutOn:
     return _sleeve(frame, _lifted(frame, steep))
 
 
+def lowered(frame: Frame, cut: CutOn, sleeve: str, falls: float, straight: float) -> tuple[Frame, CutOn]:
+    """It with a shoulder that falls so much more [degrees]: arm and underarm go down with its end, the arm line
+    falling as it did. The side stays straight up to a height, and as it was below."""
+    low = replace(frame, falls=falls, straight=straight)
+    low = replace(low, level=frame.level - shoulder_point(frame).y + shoulder_point(low).y)
+    return low, _cap(low, cut.steep) if sleeve == "cap" else _sleeve(low, cut.steep)
+
+
 def shoulder_point(frame: Frame) -> Point:
     """Where the shoulder ends and the arm line bends."""
-    return frame.neck.go(heading(-frame.slope), frame.shoulder)
+    return frame.neck.go(heading(-frame.slope - frame.falls), frame.shoulder)
 
 
 def _over(frame: Frame, steep: float, overhang: float) -> Curve:
     """From the end of the arm line back over the shoulder to the neck point."""
-    at, along, arm = shoulder_point(frame), heading(-frame.slope), heading(-steep)
+    at, arm = shoulder_point(frame), heading(-steep)
+    chord, along = heading(-frame.slope - frame.falls), heading(-frame.slope - LOW_ARRIVES * frame.falls)
     start = at.go(arm, min(EASED_AFTER, EASED_OF_ARM * overhang))
-    end = at.go(along, -min(EASED_BEFORE, EASED_OF_ARM * frame.shoulder))
+    end = at.go(chord, -min(EASED_BEFORE, EASED_OF_ARM * frame.shoulder))
     bend = corner(start, arm.back(), end, along.back())
-    return line(at.go(arm, overhang), start).then(bend, line(end, frame.neck))
+    if frame.falls:  # the two directions may then be all but one, and meet nowhere near
+        bend = sweep(start, arm.back(), end, along.back())
+    last = line(end, frame.neck)
+    if frame.falls:
+        last = sweep(end, along.back(), frame.neck, heading(-frame.slope).back())
+    return line(at.go(arm, overhang), start).then(bend, last)
+
+
+def held(frame: Frame, cut: CutOn, half: Held, *, tapered: bool) -> CutOn:
+    """One half of it as it is held: the seam over shoulder and arm lies elsewhere, the underarm stays.
+
+    tapered  a long sleeve: what the back is higher ends at the wrist
+    """
+    if not half.higher and not half.steeper_deg:
+        return cut
+    own = replace(frame, neck=frame.neck.up(half.higher), slope=frame.slope + half.steeper_deg)
+    steep = cut.steep
+    if tapered:
+        steep += math.degrees(math.asin(half.higher / cut.overhang))
+    over = _over(own, steep, cut.overhang)
+    over = _over(own, steep, cut.overhang + cut.over.length() - over.length())  # as long as the other half's
+    (old,) = cut.end.strokes
+    assert isinstance(old, Cubic)
+    longer = old.start.distance(over.start) / old.start.distance(old.end)
+    first, second = old.start.distance(old.first) * longer, old.second.distance(old.end) * longer
+    end = Cubic(
+        old.start,
+        old.start.go(cut.end.start_tangent, first),
+        over.start.go(heading(90 - steep), -second),
+        over.start,
+    )
+    return replace(cut, end=Curve((end,)), over=over)
 
 
 # ---- the cap -------------------------------------------------------------------------------------
@@ -131,7 +181,8 @@ def _cap(frame: Frame, steep: float) -> CutOn:
             raise _refusal("cap", "The arm does not pass a cap's opening above the waist.") from None
     end, way = _opening(frame, steep, tip, level)
     under, straight_to = _hook(frame, end.start, way)
-    return CutOn(under, end, _over(frame, steep, frame.overhang), straight_to, frame.level - level, 0.0)
+    over = _over(frame, steep, frame.overhang)
+    return CutOn(under, end, over, straight_to, frame.level - level, 0.0, steep, frame.overhang)
 
 
 def _opening(frame: Frame, steep: float, tip: Point, level: float) -> tuple[Curve, float]:
@@ -210,7 +261,10 @@ def _sleeve(frame: Frame, steep: float) -> CutOn:
     narrower = under - MOST_TAPER * (overhang - from_shoulder)
     low = at.go(along, overhang).go(across, min(max(frame.end, narrower), under))
     round_by = min(
-        CORNER_OF_QUARTER * frame.quarter, CORNER_OF_UNDERSIDE * inner.distance(low), CORNER_OF_SIDE * inner.y
+        CORNER_OF_QUARTER * frame.quarter,
+        CORNER_OF_UNDERSIDE * inner.distance(low),
+        CORNER_OF_SIDE * inner.y,
+        inner.y - frame.straight,
     )
     way = inner.to(low).unit()
     start, out = inner.down(round_by), inner.go(way, round_by)
@@ -222,6 +276,8 @@ def _sleeve(frame: Frame, steep: float) -> CutOn:
         straight_to=start.y,
         lowered=max(frame.level - inner.y, 0.0),
         lengthened=overhang - frame.overhang,
+        steep=steep,
+        overhang=overhang,
     )
 
 

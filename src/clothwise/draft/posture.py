@@ -47,6 +47,11 @@ LOW_SHOULDER = Choice(
 CHOICES = (ROUND_BACK, FORWARD_SHOULDER, LOW_SHOULDER)
 
 # What to do instead where a make has no line for it: figure change -> one sentence
+KNIT: Mapping[str, str] = {
+    "across_back": "A knit gives across the back: ask for more 'bust_ease', or 'round_back' where the back is "
+    "rounded too.",
+    "across_front": "A knit gives across the chest: ask for more 'bust_ease'.",
+}
 NO_ARMHOLE: Mapping[str, str] = {
     "across_back": "No armhole ends its back: give a broad back room with 'bust_ease', or a longer one with "
     "'round_back' where it is rounded too.",
@@ -69,6 +74,23 @@ UPRIGHT = Posture()
 def turn_deg(body: Body, by: float) -> float:
     """By how much the shoulder must turn about the neck point for its end to move so far. [cm, degrees]"""
     return math.degrees(math.asin(by / body["shoulder_length"]))
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """How front or back of a top without shaping is held: its neck and shoulder lie so much higher [cm], its
+    shoulder line runs so much steeper, and falls so much more from where the neck begins. [degrees]"""
+
+    higher: float = 0.0
+    steeper_deg: float = 0.0
+    falls_deg: float = 0.0
+
+
+def halves(body: Body, posture: Posture) -> tuple[Held, Held]:
+    """Front and back. The neck stays as it is; with a shoulder held forward both halves turn about it against
+    each other, so that it still runs on over the shoulder seam."""
+    turn, fall = turn_deg(body, posture.forward_shoulder), turn_deg(body, posture.low_shoulder)
+    return Held(0.0, turn, fall), Held(posture.round_back, -turn, fall)
 
 
 # Least and most of each, as a share of the measure it bends; beyond it armhole and cap no longer run smoothly

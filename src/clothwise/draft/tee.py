@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from clothwise.body import Body
 from clothwise.curve import Curve, Point, line
-from clothwise.draft import knit, knit_side, level, neck_finish, rib, top_length
+from clothwise.draft import knit, knit_side, level, neck_finish, posture, rib, top_length
 from clothwise.draft.bodice import cup_of
 from clothwise.draft.hem import hem_depth, hem_line
 from clothwise.draft.knit import ARM_PASSES_OF_STRETCH, BAND_PASSES_OF_STRETCH, PASSES_OF_STRETCH
@@ -62,6 +62,7 @@ CHOICES = (
     knit.ease_choice("bust", -30.0, 40.0),
     knit.ease_choice("hip", -30.0, 40.0),
     knit.ease_choice("upper arm", -6.0, 20.0),
+    *posture.CHOICES,
 )
 
 
@@ -107,7 +108,7 @@ def _piece(
 ) -> Piece:
     """Half of front or back: along the hem, up the side, round the sleeve, over the shoulder, down the fold."""
     fold = line(neck.end, Point(0.0, -found.depth))
-    cut = found.cut
+    cut = found.front if name == FRONT else found.back
     under = line(side.start, cut.under.start).then(cut.under)
     end_kind: EdgeKind = "seam" if found.end.band else "hem"
     end_allowance = SEAM if found.end.band else found.end.turn
@@ -157,11 +158,16 @@ def _marks(found: Frame, side: Curve) -> tuple[Mark, ...]:
     )
 
 
+def _sleeve_edge(found: Frame) -> float:
+    """Round the sleeve where it ends. [cm]"""
+    return found.front.end.length() + found.back.end.length()
+
+
 def _sleeve_bands(found: Frame) -> tuple[tuple[Piece, ...], tuple[Seam, ...]]:
     if not found.end.band:
         return (), ()
     title = "Cuff" if found.sleeve == "long" else "Sleeve band"
-    length = found.end.share * 2 * found.cut.end.length()
+    length = found.end.share * _sleeve_edge(found)
     piece = rib.band("sleeve_band", title, length, found.end.band, found.finish.layer, copies=2)
     ends = rib.closing("sleeve_band", f"Ends of the {title.lower()}s", times=2)
     sewn = rib.sewn_on("sleeve_band", "sleeve_bands", f"{title}s", sleeve_runs(), found.end.share, times=2)
@@ -226,7 +232,7 @@ def _finished(found: Frame, side: Curve, done: neck_finish.Finished) -> dict[str
         **dict(done.measures),
         "neck point to hem": shoulder_to_hem,
         "neck point to sleeve end": sleeve + found.end.band,
-        "sleeve end": 2 * found.cut.end.length() * (found.end.share if found.end.band else 1.0),
+        "sleeve end": _sleeve_edge(found) * (found.end.share if found.end.band else 1.0),
         "hem": 4 * _hem(found, side).length(),
     }
 
@@ -255,4 +261,5 @@ CUT_ON_SLEEVE_TEE = HouseDraft(
     heaviest=320.0,
     shortened_by="longer",
     length_shown="neck point to hem",
+    instead=posture.KNIT,
 )

@@ -8,15 +8,16 @@ of sleeves house rule, 2026-11.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from clothwise.body import Body
-from clothwise.curve import Point
+from clothwise.curve import Point, Vector
 from clothwise.draft import cut_on_sleeve, knit, knit_neck, knit_side, neck_finish, rib, top_length
 from clothwise.draft.cut_on_sleeve import CutOn
 from clothwise.draft.hem import hem_depth
 from clothwise.draft.narrow_hem import narrow_turn
 from clothwise.draft.pattern import Wish
+from clothwise.draft.posture import Posture, halves, posture_of
 from clothwise.errors import ChoiceError
 from clothwise.garment import Note
 
@@ -54,7 +55,7 @@ class SleeveEnd:
 class Frame:
     """Heights above the waist, quarter widths, the necks as cut. Eases in the round. [cm]
 
-    straight_to  height from which the side goes straight down to the bust line
+    cut          front and back with their sleeves, the shoulders held upright; front, back: as they are held
     """
 
     stretch: float
@@ -64,6 +65,8 @@ class Frame:
     slope: float
     sleeve: str
     cut: CutOn
+    front: CutOn
+    back: CutOn
     end: SleeveEnd
     bust_y: float
     widths: knit_side.Quarters
@@ -93,8 +96,14 @@ def frame(body: Body, wish: Wish) -> Frame:
     wider, deeper = float(wish["neck_width"]), float(wish["neck_depth"])
     necks, opened = knit_neck.necks(body, str(wish["neckline"]), finish, NAME, wider=wider, deeper=deeper)
     start = necks.front.start
-    cut, end, notes = _sleeve(body, wish, start, body["shoulder_length"] - opened.wide, bust_ease)
+    posture = posture_of(body, wish, NAME)
+    necks = replace(necks, back=necks.back.moved(Vector(0.0, posture.round_back)))
+    room = _room(body, wish, start, body["shoulder_length"] - opened.wide, bust_ease)
+    cut, notes = _sleeve(body, wish, room)
     bust_y = min(body["bust_height"] - body["waist_to_floor"], cut.straight_to - BUST_BELOW)
+    cut, front, back = _held(body, wish, posture, room, cut, bust_y)
+    end = _end(body, wish, (front, back))
+    notes = (*notes, *_band_notes(wish, end))
     knit_neck.refuse_below_bust(necks, bust_y, NAME)
     return Frame(
         stretch=stretch,
@@ -104,6 +113,8 @@ def frame(body: Body, wish: Wish) -> Frame:
         slope=slope,
         sleeve=str(wish["sleeve"]),
         cut=cut,
+        front=front,
+        back=back,
         end=end,
         bust_y=bust_y,
         widths=knit_side.quarters(body, wish, bust_ease, hip_ease, stretch, bust_y),
@@ -118,17 +129,14 @@ def frame(body: Body, wish: Wish) -> Frame:
 # ---- the sleeve ----------------------------------------------------------------------------------
 
 
-def _sleeve(
-    body: Body, wish: Wish, start: Point, shoulder: float, bust_ease: float
-) -> tuple[CutOn, SleeveEnd, tuple[Note, ...]]:
-    """The sleeve drawn, how it ends, and what had to be changed."""
-    sleeve, end_wish = str(wish["sleeve"]), str(wish.get("sleeve_end", ""))
+def _room(body: Body, wish: Wish, start: Point, shoulder: float, bust_ease: float) -> cut_on_sleeve.Frame:
+    """What the sleeve is drawn from; `shoulder`: so much of it is left beyond the neck. [cm]"""
+    sleeve = str(wish["sleeve"])
     arm = body["upper_arm_girth"] + _arm_ease(body, wish)
     nape, bust = body["back_waist_length"], body["bust_girth"]
     drop = knit.ARMHOLE_DROP[str(wish["fit"])] * (knit.OF_CHILD if body.child else 1.0)
-    width = _band_width(body, sleeve) if end_wish == BAND else 0.0
-    around = _sleeve_end_girth(body, wish, arm)
-    room = cut_on_sleeve.Frame(
+    width = _band_width(body, sleeve) if wish.get("sleeve_end") == BAND else 0.0
+    return cut_on_sleeve.Frame(
         neck=start,
         slope=body["shoulder_slope_deg"],
         shoulder=shoulder,
@@ -138,12 +146,29 @@ def _sleeve(
         opening=(arm + OPENING_EASE) / 2,
         under=arm / 2 + cut_on_sleeve.LEANS_OUT * bust,
         overhang=_overhang(body, sleeve) - (0.0 if sleeve == "cap" else width),
-        end=around / 2,
+        end=_sleeve_end_girth(body, wish, arm) / 2,
         least_underside=cut_on_sleeve.UNDERSIDE * body["arm_length"],
     )
+
+
+def _sleeve(body: Body, wish: Wish, room: cut_on_sleeve.Frame) -> tuple[CutOn, tuple[Note, ...]]:
+    """The sleeve drawn with its shoulder upright, and what had to be changed."""
+    sleeve = str(wish["sleeve"])
     cut = cut_on_sleeve.cut_on(room, sleeve)
-    end = _end(body, wish, cut)
-    return cut, end, _sleeve_notes(cut, sleeve, banded=bool(end.band) and end_wish != BAND)
+    return cut, _sleeve_notes(cut, sleeve)
+
+
+def _held(
+    body: Body, wish: Wish, posture: Posture, room: cut_on_sleeve.Frame, cut: CutOn, bust_y: float
+) -> tuple[CutOn, CutOn, CutOn]:
+    """The sleeve for shoulders as they are held: as both share it, and of front and back. What lies below the
+    bust line stays."""
+    sleeve, held = str(wish["sleeve"]), halves(body, posture)
+    if posture.low_shoulder:
+        straight = bust_y + BUST_BELOW / 2
+        room, cut = cut_on_sleeve.lowered(room, cut, sleeve, held[0].falls_deg, straight)
+    front, back = (cut_on_sleeve.held(room, cut, half, tapered=sleeve == "long") for half in held)
+    return cut, front, back
 
 
 def _arm_ease(body: Body, wish: Wish) -> float:
@@ -178,10 +203,11 @@ def _band_width(body: Body, sleeve: str) -> float:
     return CHILD_SLEEVE_BAND if body.child else SLEEVE_BAND
 
 
-def _end(body: Body, wish: Wish, cut: CutOn) -> SleeveEnd:
+def _end(body: Body, wish: Wish, cuts: tuple[CutOn, CutOn]) -> SleeveEnd:
     """A hem where it is asked or lies flat, else a band. ChoiceError for a hem that cannot lie flat."""
     sleeve, asked = str(wish["sleeve"]), str(wish.get("sleeve_end", ""))
-    turn = _cap_turn(body, cut) if sleeve == "cap" else hem_depth(SLEEVE_HEM, None, cut.end)
+    ends = tuple(cut.end for cut in cuts)
+    turn = _cap_turn(body, cuts) if sleeve == "cap" else hem_depth(SLEEVE_HEM, None, *ends)
     if turn is not None and asked != BAND:
         return SleeveEnd(turn=turn)
     if asked == HEM:
@@ -191,8 +217,7 @@ def _end(body: Body, wish: Wish, cut: CutOn) -> SleeveEnd:
             mend="Choose the band.",
         )
     finish = neck_finish.asked(body, wish, NAME)
-    edge = 2 * cut.end.length()
-    width = _band_width(body, sleeve)
+    edge, width = sum(end.length() for end in ends), _band_width(body, sleeve)
     if sleeve == "cap":
         return SleeveEnd(width, rib.hollow_share(edge, width, finish.stretch, finish.recovery))
     girth = HOLDS * body["wrist_girth" if sleeve == "long" else "upper_arm_girth"]
@@ -202,17 +227,18 @@ def _end(body: Body, wish: Wish, cut: CutOn) -> SleeveEnd:
     return SleeveEnd(width, min(share, 1.0))
 
 
-def _cap_turn(body: Body, cut: CutOn) -> float | None:
+def _cap_turn(body: Body, cuts: tuple[CutOn, CutOn]) -> float | None:
     """How deep a cap's opening is turned; on a child no deeper than half of what its underarm reaches out, else
     the turn is cut with a tail along the side seam. [cm]"""
-    turn = narrow_turn(cut.end)
+    turn = narrow_turn(*(cut.end for cut in cuts))
     if turn is None or not body.child:
         return turn
-    most = TURN_OF_REACH * abs(cut.under.end.x - cut.under.start.x)
+    under = cuts[0].under
+    most = TURN_OF_REACH * abs(under.end.x - under.start.x)
     return max(min(turn, math.floor(10 * most) / 10), LEAST_TURN)
 
 
-def _sleeve_notes(cut: CutOn, sleeve: str, *, banded: bool) -> tuple[Note, ...]:
+def _sleeve_notes(cut: CutOn, sleeve: str) -> tuple[Note, ...]:
     notes = []
     if cut.lowered >= TOLD:
         text = f"The underarm lies {cut.lowered:.1f} cm lower than the armpit asks, so that the arm has room."
@@ -220,6 +246,10 @@ def _sleeve_notes(cut: CutOn, sleeve: str, *, banded: bool) -> tuple[Note, ...]:
     if cut.lengthened >= TOLD:
         text = f"The sleeve is {cut.lengthened:.1f} cm longer than a {sleeve} one, to end beyond the side."
         notes.append(Note(text, "arm_length", cut.lengthened))
-    if banded:
-        notes.append(Note("The opening curves like an armhole, so it is finished by a band, not by a hem."))
     return tuple(notes)
+
+
+def _band_notes(wish: Wish, end: SleeveEnd) -> tuple[Note, ...]:
+    if not end.band or wish.get("sleeve_end") == BAND:
+        return ()
+    return (Note("The opening curves like an armhole, so it is finished by a band, not by a hem."),)
