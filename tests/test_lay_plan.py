@@ -197,7 +197,11 @@ def test_impossible_is_said_only_when_proved():
     no_area = fits(problem((LayPiece("sq", "Square", rectangle(60, 60), 4),), 120, length=110))
     assert no_area.verdict == "impossible"
     assert "m2" in no_area.reason
-    tight = fits(problem(TROUSERS, 140, "one-way", length=112))
+    no_room = fits(problem(TROUSERS, 140, "one-way", length=112))
+    assert no_room.verdict == "impossible"
+    assert "side by side" in no_room.reason
+    least = plan(problem(TROUSERS, 140, "one-way"), SINGLE, effort="brisk").length
+    tight = fits(problem(TROUSERS, 140, "one-way", length=least - 1), effort="brisk")
     assert tight.verdict == "not found"
     assert tight.shortest is not None
     assert f"{tight.shortest.length - 112:.1f} cm more" in tight.reason

@@ -17,17 +17,19 @@ from shapely.ops import unary_union
 from clothwise.errors import ClothError
 from clothwise.lay.barriers import barriers
 from clothwise.lay.cloth import LayCloth, Outline, remnant
+from clothwise.lay.crowded import why_crowded
 from clothwise.lay.impossible import why_impossible
 from clothwise.lay.left_over import left_over
 from clothwise.lay.nofit import SCALE, NoFits
 from clothwise.lay.piece import LayPiece
 from clothwise.lay.placement import Placement
 from clothwise.lay.plan import LayPlan
+from clothwise.lay.planning import fits, plan
 from clothwise.lay.problem import FOLDED, SINGLE, LayProblem
 from clothwise.lay.verify import faults
 from clothwise.tolerance import LAY_OVERLAP_CM2
 
-from .laid_by_hand import TROUSERS, rectangle
+from .laid_by_hand import SKIRT, TOP, TROUSERS, rectangle
 
 CORNER_GONE: Outline = ((0, 0), (150, 0), (150, 60), (100, 60), (100, 110), (0, 110))
 HOLE: Outline = ((40, 40), (50, 40), (50, 52), (40, 52))
@@ -158,6 +160,37 @@ def test_impossible_only_when_a_piece_fits_nowhere_or_the_area_is_exceeded():
     assert "m2" in why_impossible(LayProblem((square(50, count=6),), cloth))
     assert "long" in why_impossible(LayProblem((LayPiece("b", "B", rectangle(10, 151)),), cloth))
     assert "wide" in why_impossible(LayProblem((LayPiece("b", "B", rectangle(111, 10)),), cloth))
+
+
+@pytest.mark.parametrize("nap", ["one-way", "two-way", "none"])
+@pytest.mark.parametrize("garment", [TROUSERS, SKIRT, TOP])
+def test_what_is_called_crowded_has_no_lay_and_what_has_a_lay_is_not_crowded(garment, nap):
+    known = NoFits()
+    for width in (90, 112, 140, 150):
+        made = plan(LayProblem(garment, LayCloth(width, None, nap), 0.3), effort="quick", known=known)
+        for share in (1.0, 1.001, 1.1, 1.5, 1.9):
+            roomy = replace(made.problem, cloth=replace(made.problem.cloth, length=made.length * share))
+            assert why_crowded(roomy) == ""
+
+
+def test_four_legs_have_no_room_side_by_side():
+    asked = LayProblem(TROUSERS, LayCloth(112, 118, "two-way"))
+    assert asked.area_cm2 < 112 * 118
+    said = fits(asked, effort="quick")
+    assert said.verdict == "impossible"
+    assert "4 pieces ('Front leg', 'Back leg') must lie side by side" in said.reason
+    stays = replace(asked, cloth=LayCloth(150, 118, "two-way"))
+    assert fits(stays, effort="quick").verdict == "yes"
+
+
+def test_panels_side_by_side_are_reckoned_to_two_millimetres_with_the_blade():
+    panels = (LayPiece("panel", "Panel", rectangle(35, 70), 4),)
+    for width, gap, said in ((140.0, 0.0, False), (139.9, 0.0, True), (140.9, 0.3, False), (140.7, 0.3, True)):
+        assert bool(why_crowded(LayProblem(panels, LayCloth(width, 100), gap))) == said
+    assert not why_crowded(LayProblem(panels, LayCloth(100, 140)))  # two and two
+    assert why_crowded(LayProblem(panels, LayCloth(100, 139.9)))
+    flaw = ((45, 60), (55, 60), (55, 70), (45, 70))
+    assert why_crowded(LayProblem(panels, LayCloth(145, 100, flaws=(flaw,))))
 
 
 def test_a_piece_that_just_fits_is_never_called_impossible():

@@ -1,7 +1,8 @@
 """When a cloth cannot do: proved, with the reason. What is not proved may still fit.
 
-Proofs: the pieces cover more than there is, or some piece fits nowhere even alone. Folds only add bounds, so
-the single layer decides. A piece is first made a little smaller, so that one which just fits is never refused.
+Proofs: the pieces cover more than there is, some piece fits nowhere even alone, or those that are long for the
+cloth have no room side by side. Folds only add bounds, so the single layer decides. A piece is first made a
+little smaller, so that one which just fits is never refused.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from shapely.ops import unary_union
 
 from clothwise.lay.barriers import barriers
 from clothwise.lay.cloth import LayCloth
+from clothwise.lay.crowded import why_crowded
 from clothwise.lay.nofit import NoFits, Whole, whole
 from clothwise.lay.outline import prepared
 from clothwise.lay.piece import LayPiece
@@ -39,7 +41,7 @@ def why_impossible(problem: LayProblem, known: NoFits | None = None) -> str:
             reason = _too_large(piece, cloth) or _nowhere(piece, problem, known or NoFits())
             if reason:
                 return reason
-    return ""
+    return why_crowded(problem)
 
 
 def _too_large(piece: LayPiece, cloth: LayCloth) -> str:
