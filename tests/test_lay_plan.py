@@ -200,11 +200,11 @@ def test_impossible_is_said_only_when_proved():
     no_room = fits(problem(TROUSERS, 140, "one-way", length=112))
     assert no_room.verdict == "impossible"
     assert "side by side" in no_room.reason
-    least = plan(problem(TROUSERS, 140, "one-way"), SINGLE, effort="brisk").length
-    tight = fits(problem(TROUSERS, 140, "one-way", length=least - 1), effort="brisk")
+    length = plan(problem(TROUSERS, 140, "one-way"), SINGLE, effort="usual").length - 1
+    tight = fits(problem(TROUSERS, 140, "one-way", length=length), effort="quick")
     assert tight.verdict == "not found"
     assert tight.shortest is not None
-    assert f"{tight.shortest.length - 112:.1f} cm more" in tight.reason
+    assert f"{tight.shortest.length - length:.1f} cm more" in tight.reason
 
 
 def test_wider_cloth_needs_less_length_in_the_table():
