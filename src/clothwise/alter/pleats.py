@@ -38,6 +38,12 @@ def pleated(
     seam, edge_name, halves = into_seam(garment, seam_name, piece_name)
     piece = garment.piece(piece_name)
     edge = piece.edge(edge_name)
+    if len({run.line for run in seam.a if run.piece == piece_name}) > 1:
+        raise GarmentError(
+            f"'{piece.title}' is shaped by darts or parted at '{seam.title.lower()}': no pleats fit there.",
+            where=where,
+            mend="Choose a seam that it meets with one plain edge, or a pattern without darts there.",
+        )
     room = edge.curve.length() / number
     if room < depth + APART:
         raise GarmentError(
@@ -47,7 +53,8 @@ def pleated(
         )
     more = 2 * depth * number
     wide = widened(piece, edge, more, foot)
-    wide = replace(wide, marks=(*wide.marks, *_marks(wide, edge_name, number, depth)))
+    before = sum(mark.name.endswith("_fold") and "pleat_" in mark.name for mark in piece.marks)
+    wide = replace(wide, marks=(*wide.marks, *_marks(wide, edge_name, number, depth, before)))
     whole = garment.length(seam.a) + more * halves
     new = replace(seam, kind="pleated", ratio=whole / garment.length(seam.b), ease=0.0)
     seams = tuple(new if s.name == seam_name else s for s in garment.seams)
@@ -60,7 +67,7 @@ def pleated(
     )
 
 
-def _marks(piece: Piece, edge_name: str, number: int, depth: float) -> list[Mark]:
+def _marks(piece: Piece, edge_name: str, number: int, depth: float, before: int) -> list[Mark]:
     """Of each pleat the fold, and the line to which it is brought: twice its depth nearer the start."""
     edge = piece.edge(edge_name).curve
     whole = edge.length()
@@ -70,5 +77,5 @@ def _marks(piece: Piece, edge_name: str, number: int, depth: float) -> list[Mark
         for what, at in (("fold", middle + depth), ("meets", middle - depth)):
             top = edge.at_length(at)
             foot = top.go(edge.tangent_at_length(at).left(), MARK)
-            found.append(Mark(f"pleat_{n + 1}_{what}", "note", line(top, foot)))
+            found.append(Mark(f"pleat_{before + n + 1}_{what}", "note", line(top, foot)))
     return found

@@ -390,6 +390,8 @@ class Needs:
             return "in the round", "round band", "flat quick"
         if seam.kind == "gathered":
             return "in the round", "round gathers", "flat quick"
+        if seam.kind == "pleated":
+            return "in the round", "round pleats", "flat quick"
         if seam.kind == "applied":
             return "in the round", "round facing", "flat facing"
         if any(self._ring_strip(ply) for ply in (join.a, join.b)):

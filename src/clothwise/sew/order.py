@@ -4,7 +4,8 @@ The rules, in the order in which they decide:
 1. Nothing before what it needs: a seam that runs across another waits for it, so that it can be pressed first;
    an edge turned in the round waits for every seam that meets it; what is caught in a seam is prepared before.
 2. Mark, fuse interfacing, stay-stitch and neaten first, while everything is flat and single.
-3. Small before large: darts, then collars, cuffs, bands, facings and pockets, while they lie flat and alone.
+3. Small before large: darts and pleats, then collars, cuffs, bands, facings and pockets, while they lie flat
+   and alone.
 4. Flat before round: seams that leave the work lying flat come before those that close a tube. Shoulders, and
    whatever runs across the body, leave it flat; sides close it.
 5. A band is sewn down, a zip set in, as soon as it can be.
@@ -85,7 +86,7 @@ def alternatives(garment: Garment, cloth: Cloth, sewer: Sewer) -> tuple[Alternat
 # ---- sorting -----------------------------------------------------------------------------------
 
 RANKS = {
-    "mark": 0, "fuse": 1, "stay": 2, "neaten": 3, "dart": 4, "eyelet": 5, "crease": 5, "fold in": 6,
+    "mark": 0, "fuse": 1, "stay": 2, "neaten": 3, "dart": 4, "pleat": 4, "eyelet": 5, "crease": 5, "fold in": 6,
     "patch": 8, "zip": 10, "band": 10, "elastic": 14, "cord": 15, "buttons": 20,
 }  # fmt: skip
 TURN_RANKS = {"pocket top": 6, "stand": 6, "frill hem": 6, "casing": 13}

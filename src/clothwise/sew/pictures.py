@@ -32,6 +32,7 @@ from clothwise.sew.pictures_piece import (
     buttons_picture,
     dart_picture,
     patch_picture,
+    pleat_picture,
     ring_picture,
     row_picture,
     turned_picture,
@@ -58,6 +59,8 @@ def step_picture(garment: Garment, steps: Sequence[Step], number: int) -> Pictur
         return patch_picture(garment, done, step)
     if step.kind == "dart":
         return dart_picture(garment, done, step)
+    if step.kind == "pleat":
+        return pleat_picture(garment, done, step)
     if step.kind in ("neaten", "stay", "mark", "fuse", "gather", "eyelet"):
         return row_picture(garment, done, step)
     if step.kind == "buttons":
@@ -80,7 +83,8 @@ def _seam_picture(garment: Garment, done: Done, step: Step) -> Picture:
     if step.tube == "folded" or (len(step.seams) > 1 and step.make == ""):
         return opened_picture(garment, done, step)
     found = meetings(garment, step.joins[0])
-    lies = bool(found) and found[0].flat and step.ratio == 1.0 and step.make in OVERLAY
+    full = step.ratio != 1.0 or step.why == "pleated"
+    lies = bool(found) and found[0].flat and not full and step.make in OVERLAY
     own = {run.copy for run in step.joins[0].a} & {run.copy for run in step.joins[0].b}
     if own and not lies:
         return opened_picture(garment, done, step)

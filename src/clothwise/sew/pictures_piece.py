@@ -28,12 +28,14 @@ from clothwise.sew.drawn import (
 )
 from clothwise.sew.ink import XY, Area, Item, Label, Line, Path, Picture, beside
 from clothwise.sew.placing import Laid, net, on_table, opened_out, other_half, shape, strip, upright
+from clothwise.sew.pleats import pleats_of
 from clothwise.sew.step import Step
 
 BETWEEN = 8.0  # cm between pieces in a row
 MOST_IN_ROW = 4  # pieces of a turned edge shown; the others are alike
 ROW_OUT = 0.3  # cm: rows of long stitches are drawn so far outside the seam line
 SHOWN_BESIDE = 0.35  # cm: stitching close to the teeth is drawn so far from them, to be seen
+ARROW_AT = 3.0  # cm down from the edge, halfway down the lines of a pleat
 TAPE = 0.8  # cm: half the width of a zip's tape as drawn
 
 
@@ -99,7 +101,9 @@ def _named(laid: Laid, unit: float, step: Step, *, lower: bool) -> list[Item]:
 def _at_edge(laid: Laid, name: str, step: Step) -> tuple[XY, ...]:
     """Along the cut edge when it is neatened, along the stitching when it is stayed or gathered."""
     edge = laid.piece.edge(name)
-    out = {"stay": edge.allowance - step.allowance, "gather": ROW_OUT}.get(step.kind, edge.allowance)
+    out = {"stay": edge.allowance - step.allowance, "gather": ROW_OUT, "pleat": ROW_OUT}.get(
+        step.kind, edge.allowance
+    )
     curve = LineString(edge.curve.flattened(tolerance=0.05)).parallel_offset(max(out, 0.01), "right")
     rim = LineString(shape(laid.piece).exterior.coords)
     near = rim.intersection(curve.buffer(0.25, cap_style="flat")) if step.kind == "neaten" else curve
@@ -139,6 +143,41 @@ def dart_picture(garment: Garment, done: Done, step: Step) -> Picture:
     unit = max(unit_of(top - bottom), (right - left) / WIDE)
     items += [name_label(laid), *edge_words(laid, unit)]
     return Picture(tuple(items), "darts")
+
+
+# ---- pleats ------------------------------------------------------------------------------------
+
+
+def pleat_picture(garment: Garment, done: Done, step: Step) -> Picture:
+    """Each piece right side up: the line each fold is made on, an arrow to where it comes, the basting."""
+    names = dict.fromkeys((run.piece, run.line) for run in step.edges)
+    row: list[Picture] = []
+    for name, line in names:
+        piece = garment.piece(name)
+        laid = on_table(garment, (name, "as drawn", 0), right_side_up=True)
+        left, bottom, right, top = shape(piece).bounds
+        unit = max(unit_of(top - bottom), (right - left) * len(names) / WIDE)
+        items = copy_items(garment, laid, done)
+        for half in (laid, *other_half(laid)):
+            for pleat in pleats_of(piece, line):
+                items += [
+                    Path(half.lie.points(pleat.fold.flattened(tolerance=0.05)), "fold"),
+                    Path(half.lie.points(pleat.meets.flattened(tolerance=0.05)), "hidden"),
+                    *_pointing(half, pleat.fold.at_length(ARROW_AT), pleat.meets.at_length(ARROW_AT), unit),
+                ]
+            items.append(Path(_at_edge(half, line, step), "seam"))
+        items += [*edge_words(laid, unit), name_label(laid)]
+        row.append(Picture(tuple(items)))
+    return beside(row, BETWEEN, "pleats")
+
+
+def _pointing(laid: Laid, tail: Point, tip: Point, unit: float) -> list[Item]:
+    """An arrow across a piece, from point to point."""
+    a, b = laid.lie.point(tail), laid.lie.point(tip)
+    way = b.to(a).unit()
+    barbs = [b.go(way.turned(deg), min(1.6 * unit, a.distance(b) / 2)) for deg in (30.0, -30.0)]
+    ends = [(barbs[0].x, barbs[0].y), (b.x, b.y), (barbs[1].x, barbs[1].y)]
+    return [Path(((a.x, a.y), (b.x, b.y)), "arrow"), Path(tuple(ends), "arrow")]
 
 
 # ---- edges turned flat -------------------------------------------------------------------------

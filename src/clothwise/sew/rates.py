@@ -37,6 +37,7 @@ TRY_ON = 6.0
 HANG_UP = 3.0  # hang up, take down, mark the level
 PRESS_WHOLE = 6.0
 DART = 4.4  # besides its stitching: mark, fold, pin, knot, press; 5 in all
+PLEAT = 1.6  # besides its basting: fold on the line, bring it over, pin, press its head; a third of a dart (T)
 CLIP = 1.0  # per copy of a curved seam: trim
 GATHER_DRAW = 0.08  # per cm of cloth: draw up, spread, pin (T)
 EASE_DRAW = 0.06  # per cm of a sleeve head: draw up, shape over the hand (T)
@@ -86,6 +87,7 @@ def _band(step: Step) -> float:
 RATES: Mapping[str, Callable[[Step], float]] = {
     "fuse": lambda s: FUSE_EACH * s.count,
     "dart": lambda s: DART * s.count + (PRESS_SEAM + 1 / SEAM_SPEED) * s.length,
+    "pleat": lambda s: HANDLE / 2 * s.times + PLEAT * s.count + s.length / SEAM_SPEED,
     "crease": lambda s: HANDLE / 2 * s.times + FOLD_PRESS * s.length * (1 + s.count),
     "fold in": lambda s: HANDLE / 2 * s.times + FOLD_PRESS * s.length,
     "gather": _gather,

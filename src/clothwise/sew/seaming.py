@@ -15,6 +15,7 @@ from clothwise.sew.bench import (
     GATHERING,
     PATCH,
     PLAIN,
+    PLEATED,
     REINFORCE_MM,
     STRETCHED,
     TURNED,
@@ -37,6 +38,7 @@ from clothwise.sew.graph import (
 )
 from clothwise.sew.makes import INSIDE, bodies
 from clothwise.sew.needs import FLAT_EASE
+from clothwise.sew.pleats import laying, pleats_name, taken
 from clothwise.sew.step import Facing, Finish, How, Join, Neatening, SeamType, Step
 
 TRIM_CURVE = 0.8  # cm: what is left of a curved seam before it is neatened, so that it lies flat (T)
@@ -46,10 +48,11 @@ EDGE_STITCH = 0.2  # cm: from a folded edge to the stitching that holds it (T)
 GATHER_ROWS, EASE_ROWS = 2, 1  # rows of long stitches (T)
 TURN_GAP = 8.0  # cm left open to turn a belt through (T)
 LITTLE = 0.3  # cm: fullness that the machine takes up by itself
+FULL = 1.1  # ratio from which what pleats leave of the fullness is gathered, below it is eased in (as `alter`)
 
 
 def seam_operations(bench: Bench, seam: Seam) -> list[Operation]:
-    return _patch(bench, seam) if seam.kind == "patch" else [_seam(bench, seam)]
+    return _patch(bench, seam) if seam.kind == "patch" else [*laying(bench, seam), _seam(bench, seam)]
 
 
 # ---- joining -----------------------------------------------------------------------------------
@@ -76,7 +79,9 @@ def _seam(bench: Bench, seam: Seam) -> Operation:
     way = bench.needs.ways.get(seam.name, "")
     crotch = is_crotch(bench, seam)
     round_ = way == "in the round"
-    fuller = length(garment, join.a) - length(garment, join.b)
+    drawn_in = length(garment, join.a) - taken(garment, join.a if seam.kind == "pleated" else ())
+    fuller = drawn_in - length(garment, join.b)
+    ratio = _ratio(seam, drawn_in / length(garment, join.b))
     width = allowance(garment, join.runs)
     rows = 2 if crotch or finish == "enclosed" or (round_ and seam.kind == "eased") else 1
     once = sum(length(garment, one.b) for one in joins)
@@ -95,17 +100,28 @@ def _seam(bench: Bench, seam: Seam) -> Operation:
         stitch=bench.joining(REINFORCE_MM if crotch else None), needle=bench.manners.needle,
         rows=rows, allowance=width, trim_to=_trim(width, curved, how, turned=turned),
         clip=turned and curved, point=make in ("facing", "binding") and has_point(garment, join.b),
-        understitch=make == "facing", fuller=fuller if abs(fuller) > LITTLE else 0.0, ratio=seam.ratio,
+        understitch=make == "facing", fuller=fuller if abs(fuller) > LITTLE else 0.0, ratio=ratio,
         opening=TURN_GAP if make == "folded on itself" and _shut_all_round(bench, join) else 0.0,
         times=len(joins), length=once * rows, pressed=_pressed(seam, how, make), why=_why(bench, seam),
     )  # fmt: skip
     return Operation(
         step,
-        PREPARED | _darts(bench, join) | _creases(bench, joins) | bench.needs.before[seam.name],
+        PREPARED
+        | _darts(bench, join)
+        | _creases(bench, joins)
+        | bench.needs.before[seam.name]
+        | frozenset({pleats_name(seam)} if seam.kind == "pleated" else ()),
         prelude=_prelude(bench, seam, step),
         small=_small(bench, joins) and not has_pocket(bench, seam),
         across=runs_across(garment, join.b) or make in INSIDE or round_,
     )
+
+
+def _ratio(seam: Seam, left: float) -> float:
+    """How many times its length is drawn up; of a pleated edge what its pleats leave."""
+    if seam.kind != "pleated":
+        return seam.ratio
+    return left if left > FULL else 1.0
 
 
 def _other_way(bench: Bench, seam: Seam) -> str:
@@ -157,7 +173,9 @@ def _type(seam: Seam, *, step_make: str, french: bool) -> SeamType:
         return BOUND
     if step_make in ("facing", "layers", "sandwich"):
         return TURNED
-    return {"gathered": GATHERED, "eased": EASED, "stretched": STRETCHED}.get(seam.kind, PLAIN)
+    return {"gathered": GATHERED, "eased": EASED, "stretched": STRETCHED, "pleated": PLEATED}.get(
+        seam.kind, PLAIN
+    )
 
 
 def _trim(width: float, curved: bool, how: str, *, turned: bool) -> float:
@@ -182,8 +200,8 @@ def _why(bench: Bench, seam: Seam) -> str:
         return "crotch"
     if bench.manners.gives and _shoulder(bench, seam):
         return "knit shoulder"
-    if seam.kind == "gathered":
-        return "gathered"
+    if seam.kind in ("gathered", "pleated"):
+        return seam.kind
     if make == "facing" and bench.needs.ways.get(seam.name) == "flat" and bench.needs.hangs_already(seam):
         return "rolled"
     if seam.name in bench.needs.ways and make in ("", "facing"):
@@ -231,7 +249,7 @@ def _small(bench: Bench, joins: tuple[Join, ...]) -> bool:
 
 def _prelude(bench: Bench, seam: Seam, step: Step) -> tuple[Step, ...]:
     """Rows of long stitches to gather or ease by."""
-    gathers = seam.kind == "gathered"
+    gathers = seam.kind == "gathered" or (seam.kind == "pleated" and step.ratio > FULL)
     if not gathers and not (seam.kind == "eased" and step.fuller > FLAT_EASE):
         return ()
     edges = tuple(run for join in step.joins for run in join.a)
@@ -241,7 +259,7 @@ def _prelude(bench: Bench, seam: Seam, step: Step) -> tuple[Step, ...]:
             0, "gather", f"{seam.name} gathered", seam.title, edges=edges,
             lines=tuple(len(join.a) for join in step.joins), facing="right side up",
             stitch=GATHERING if gathers else EASING, needle=bench.manners.needle, rows=rows,
-            allowance=step.allowance, times=len(step.joins), fuller=step.fuller, ratio=seam.ratio,
+            allowance=step.allowance, times=len(step.joins), fuller=step.fuller, ratio=step.ratio,
             notches=step.notches, round=step.round,
             length=length(bench.garment, edges) * rows, why="gather" if gathers else "ease",
         ),

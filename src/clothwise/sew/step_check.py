@@ -7,7 +7,8 @@ What is held
 - a run in one go is unbroken: each edge ends in the corner where the next begins
 - every line joins what the pattern joins, and no edge is sewn, turned or finished twice, or sewn once turned
 - an edge neatened by itself lies flat and single; one shut in really lies between two layers
-- what is gathered has its rows first; darts are shut before a seam runs over them; interfacing is fused first
+- what is gathered has its rows first, what is pleated its pleats, laid once while it is free; darts are shut
+  before a seam runs over them; interfacing is fused first
 - what is caught between two layers is itself made first
 - a patch has its own free edges turned and its allowances folded in, and its ground is still flat
 - what is turned or sewn in the round is round, and wide enough for the machine
@@ -28,7 +29,7 @@ from clothwise.garment import Garment
 from clothwise.sew.manners import manners
 from clothwise.sew.step import CutRun, Neatening, Step
 from clothwise.sew.step_end import at_the_end, drawn_as
-from clothwise.sew.step_table import StepFault, Table, edge_copy, run_name
+from clothwise.sew.step_table import StepFault, Table, edge_copy, pleat_takes, run_name
 
 LEAST_ROUND = 14.0  # cm: girth of the narrowest ring that can be sewn from its inside on a home machine (T)
 LEAST_OPENING = 10.0  # cm: the narrowest round that a part is turned through: a cuff, a collar (T)
@@ -53,8 +54,8 @@ def check_steps(garment: Garment, steps: Sequence[Step], cloth: Cloth) -> tuple[
 def _do(table: Table, step: Step) -> None:
     deeds = {
         "fuse": _fuse, "neaten": _neaten, "fold in": _fold_in, "dart": _dart, "gather": _gather,
-        "eyelet": _eyelet, "seam": _sew, "patch": _set_patch, "turn": _turn, "band": _turn, "zip": _turn,
-        "elastic": _thread, "cord": _cord, "buttons": _buttons,
+        "pleat": _pleat, "eyelet": _eyelet, "seam": _sew, "patch": _set_patch, "turn": _turn, "band": _turn,
+        "zip": _turn, "elastic": _thread, "cord": _cord, "buttons": _buttons,
     }  # fmt: skip
     deed = deeds.get(step.kind)
     if deed:
@@ -104,6 +105,15 @@ def _gather(table: Table, step: Step) -> None:
             table.gathered[edge_copy(run)] += 1
 
 
+def _pleat(table: Table, step: Step) -> None:
+    for run in step.edges:
+        if not pleat_takes(table.garment.piece(run.piece), run.line):
+            table.say(step.number, f"no pleat is marked at {run_name(run)}")
+        if table.sewn[edge_copy(run)]:
+            table.say(step.number, f"{run_name(run)} is sewn already: no pleat can be laid in it")
+        table.pleated[edge_copy(run)] += 1
+
+
 def _eyelet(table: Table, step: Step) -> None:
     for run in step.edges:
         table.holes.add((run.piece, run.line))
@@ -151,7 +161,11 @@ def _sew(table: Table, step: Step) -> None:
             return
         if not drawn_as(join, seam, table.single):
             table.say(step.number, f"'{step.title}' joins other edges than the pattern does")
-        full = seam.kind == "gathered" and seam.ratio > FULL
+        takes = {edge_copy(run): pleat_takes(table.garment.piece(run.piece), run.line) for run in join.a}
+        if any(cm and not table.pleated[copy] for copy, cm in takes.items()):
+            table.say(step.number, f"'{seam.title}' is sewn before its pleats are laid")
+        left = (table.garment.length(join.a) - sum(takes.values())) / table.garment.length(join.b)
+        full = seam.kind in ("gathered", "pleated") and left > FULL
         if full and not all(table.gathered[edge_copy(run)] for run in join.a):
             table.say(step.number, f"'{seam.title}' is gathered and has no rows to draw it up by")
         elastic = any(n.name == "elastic" and n.place == seam.name for n in table.garment.notions)

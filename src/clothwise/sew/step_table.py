@@ -10,8 +10,10 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
+from clothwise.curve import nearest
 from clothwise.garment import Edge, Garment, Piece
 from clothwise.sew.step import CutRun, Step
+from clothwise.tolerance import ON_OUTLINE
 
 Copy = tuple[str, str, int]  # piece, side, which of those alike
 Corner = tuple[str, str, int, int]  # copy and the number of the edge that starts there
@@ -43,6 +45,25 @@ def run_name(run: CutRun) -> str:
     return f"{run.line.replace('_', ' ')} of {run.piece.replace('_', ' ')} ({run.side})"
 
 
+def pleat_takes(piece: Piece, line: str) -> float:
+    """What the pleats marked at an edge take up, told by where their two lines meet it. [cm]"""
+    edge = next((e.curve for e in piece if e.name == line), None)
+    lines = [mark for mark in piece.marks if "pleat" in mark.name]
+    if edge is None or not lines:
+        return 0.0
+    along = {
+        mark.name: near.along
+        for mark in lines
+        for end in (mark.curve.start, mark.curve.end)
+        if (near := nearest(edge, end)).away <= ON_OUTLINE
+    }
+    return sum(
+        abs(at - along[mate])
+        for name, at in along.items()
+        if name.endswith("_fold") and (mate := f"{name.removesuffix('_fold')}_meets") in along
+    )
+
+
 @dataclass
 class Table:
     """The work as it lies on the table."""
@@ -58,6 +79,7 @@ class Table:
     finished: Counter[EdgeCopy] = field(default_factory=Counter)
     folded: Counter[EdgeCopy] = field(default_factory=Counter)
     gathered: Counter[EdgeCopy] = field(default_factory=Counter)
+    pleated: Counter[EdgeCopy] = field(default_factory=Counter)
     inside: list[tuple[Step, CutRun]] = field(default_factory=list)
     uses: Counter[tuple[str, int, EdgeCopy]] = field(default_factory=Counter)  # seam, ply, edge
     edges: Counter[str] = field(default_factory=Counter)

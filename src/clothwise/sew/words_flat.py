@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from clothwise.sew.graph import CURVED_DEG, turning_of
 from clothwise.sew.phrases import HARD, Telling, lower
+from clothwise.sew.pleats import pleats_of
 from clothwise.sew.step import Step
 
 NOTCH_DEEP = 0.3  # cm: a snip that stays well clear of the seam
@@ -30,7 +31,8 @@ def _inner_marks(t: Telling) -> list[str]:
     """What is drawn inside pieces and needed later."""
     kinds = {mark.kind for piece in t.garment.pieces for mark in piece.marks}
     darts = ["dart"] if any(piece.darts for piece in t.garment.pieces) else []
-    names = [*darts, *(kind.replace(" ", "_") for kind in DRAWN_INSIDE if kind in kinds)]
+    pleats = ["pleat"] if any(seam.kind == "pleated" for seam in t.garment.seams) else []
+    names = [*darts, *pleats, *(kind.replace(" ", "_") for kind in DRAWN_INSIDE if kind in kinds)]
     return [t(f"drawn.{name}") for name in names]
 
 
@@ -66,6 +68,25 @@ def dart(step: Step, t: Telling) -> list[str]:
         said.append(t("dart.two_points"))
     ways = {"to the centre": "dart.press_centre", "down": "dart.press_down", "both": "dart.press_both"}
     return [*said, *([t(ways[step.pressed])] if step.pressed in ways else [])]
+
+
+# ---- pleats ------------------------------------------------------------------------------------
+
+
+def pleat(step: Step, t: Telling) -> list[str]:
+    """Where each fold goes, what holds it, and how long the edge then is: the one thing to be measured."""
+    run = step.edges[0]
+    own = pleats_of(t.garment.piece(run.piece), run.line)
+    each = len(own) * (2 if t.garment.piece(run.piece).cutting == "on fold" else 1)
+    several = "many" if each > 1 else "one"
+    edge = t.garment.length((run,)) - sum(pleat.takes for pleat in own)
+    where = t("edges_of", edges=t.edges(step.edges), pieces=t.named(step.edges))
+    half = "half" if t.garment.piece(run.piece).cutting == "on fold" else "piece"
+    return [
+        t(f"pleat.lay_{several}", where=where, count=each, twice=t.length(own[0].takes)),
+        t("pleat.baste", off=t.length(step.allowance)),
+        t(f"pleat.measure_{half}", where=where, long=t.length(edge)),
+    ]
 
 
 # ---- bands -------------------------------------------------------------------------------------

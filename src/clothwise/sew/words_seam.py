@@ -147,8 +147,8 @@ def _pressing(step: Step, t: Telling, a: Sequence[Run], b: Sequence[Run]) -> lis
         "up": t("pressed.up"),
         "down": t("pressed.down"),
     }
-    if step.why == "gathered":
-        return [f"{towards[step.pressed]} {t('pressed.gathers')}"]
+    if step.why in ("gathered", "pleated"):
+        return [f"{towards[step.pressed]} {t('pressed.gathers' if step.ratio > 1 else 'pressed.pleats')}"]
     if step.why == "round cap":
         return [t("pressed.cap")]
     if same and step.pressed in ("to a", "to b"):

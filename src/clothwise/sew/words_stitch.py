@@ -41,6 +41,8 @@ def fullness(step: Step, t: Telling) -> list[str]:
     join = step.joins[0]
     if step.ratio > 1:
         return [t("full.gathered")]
+    if step.why == "pleated":
+        return [t("full.pleated")]
     if step.ratio < 1:
         return [t(_by_number("full.shorter", t.several(join.a)), what=t.named(join.a))]
     if step.fuller > LITTLE_FULL:
