@@ -15,7 +15,7 @@ from dataclasses import replace
 
 from clothwise.body import Body
 from clothwise.curve import Curve, Point, line
-from clothwise.draft import front_pocket, hood, knit, level, neck_finish, rib, sleeve, top_length
+from clothwise.draft import front_pocket, hood, knit, level, neck_finish, posture, rib, sleeve, top_length
 from clothwise.draft.knit import BAND_PASSES_OF_STRETCH, PASSES_OF_STRETCH
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.sweatshirt_frame import DROPPED, NAME, SET_IN, Frame, frame, hem_quarter
@@ -92,6 +92,7 @@ CHOICES = (
     rib.rib_choice(),
     rib.RECOVERY_CHOICE,
     knit.ease_choice("bust", -10.0, 50.0),
+    *posture.CHOICES,
 )
 
 
@@ -138,7 +139,9 @@ def draw(body: Body, wish: Wish) -> Garment:
 def _body(name: str, title: str, found: Frame, neck: Curve, places: tuple[Mark, ...]) -> Piece:
     """Half of front or back: along the hem, up the side and the armhole, over the shoulder, down the fold."""
     fold = line(neck.end, Point(0.0, -found.depth))
-    upper = line(found.side.start, found.arm.start)
+    n = 0 if name == FRONT else 1
+    arm, shoulder = found.arms[n], found.shoulders[n]
+    upper = line(found.side.start, arm.start)
     side = upper.reversed().then(found.side)
     return Piece(
         name,
@@ -146,8 +149,8 @@ def _body(name: str, title: str, found: Frame, neck: Curve, places: tuple[Mark, 
         edges=(
             Edge("hem", hem_quarter(found.side), "seam", SEAM),
             Edge("side_seam", side.reversed(), "seam", SEAM),
-            Edge("armhole", found.arm, "seam", SEAM),
-            Edge("shoulder", found.shoulder, "seam", SEAM),
+            Edge("armhole", arm, "seam", SEAM),
+            Edge("shoulder", shoulder, "seam", SEAM),
             Edge("neck", neck, "seam", SEAM),
             Edge("fold", fold, "fold", 0.0),
         ),
@@ -164,7 +167,7 @@ def _grain(found: Frame, fold: Curve) -> tuple[Point, Point]:
 
 
 def _levels_drawn(found: Frame, side: Curve) -> tuple[Mark, ...]:
-    fold = line(Point(0.0, found.arm.start.y), Point(0.0, -found.depth))
+    fold = line(Point(0.0, found.arms[0].start.y), Point(0.0, -found.depth))
     adjust = (found.bust_y - found.depth) / 2
     return (
         Mark("bust", "level", line(Point(0.0, found.bust_y), found.side.start)),
@@ -339,17 +342,17 @@ def _finished(found: Frame) -> dict[str, float]:
     return {
         "neck, seam": found.necks.opening,
         "neck point to hem": found.necks.front.start.y + found.depth + found.hem_band.width,
-        "neck point to cuff": found.shoulder.length() + found.sleeve + found.cuff.width,
+        "neck point to cuff": found.shoulders[0].length() + found.sleeve + found.cuff.width,
         "hem band": found.hem_band.length,
     }
 
 
 def _with_notches(garment: Garment, found: Frame) -> Garment:
     """Match marks: side seam, armhole (one in front, two behind), shoulder point on the cap."""
-    half = found.arm.length()
+    front, back = (arm.length() for arm in found.arms)
     garment = notched(garment, "side_seam", (found.side.length()) / 2, "side")
-    garment = notched(garment, "armhole", FRONT_NOTCH * half, "front")
-    return notched(garment, "armhole", (2 - BACK_NOTCH) * half, "back", 2, 2)
+    garment = notched(garment, "armhole", FRONT_NOTCH * front, "front")
+    return notched(garment, "armhole", front + (1 - BACK_NOTCH) * back, "back", 2, 2)
 
 
 SWEATSHIRT = HouseDraft(
@@ -365,4 +368,5 @@ SWEATSHIRT = HouseDraft(
     heaviest=450.0,
     shortened_by="longer",
     length_shown="neck point to hem",
+    instead=posture.KNIT,
 )

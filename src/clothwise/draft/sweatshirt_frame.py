@@ -12,16 +12,19 @@ the trade I3); bands by the module `rib`. Not sewn yet.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 
 from clothwise.body import Body
 from clothwise.curve import DOWN, RIGHT, Curve, NoSolution, Point, Vector, line, solve, sweep
 from clothwise.draft import knit, knit_neck, neck_finish, rib, top_length
 from clothwise.draft.armhole import armhole
+from clothwise.draft.bodice import LOW_ARRIVES, Half
 from clothwise.draft.cap import Armhole, Cap, cap_for, cap_of_height
 from clothwise.draft.hem import hem_line
 from clothwise.draft.neckline import along_shoulder
 from clothwise.draft.pattern import Wish
+from clothwise.draft.posture import UPRIGHT, Held, Posture, halves, posture_of
 from clothwise.draft.sleeve import too_short
 from clothwise.draft.tee_frame import ARM_EASE, HIGHEST_HEM, OF_CHILD, hand
 from clothwise.draft.waist import girth_below_waist
@@ -51,7 +54,8 @@ HEM_BAND, CHILD_HEM_BAND = 6.0, 5.0  # cm finished
 HEM_OF_BODY = 0.90  # the band's girth over the body's where it lies, if its stretch allows
 HIP_EASE = 4.0  # cm in the round at the hem's edge over the body: the band holds there, not the cloth
 NARROWS = 0.05  # cm a cm: the sides come in so much from bust to hem at most
-BUST_BELOW = 2.0  # cm below the underarm the bust line at least
+BUST_BELOW = 2.0  # cm below the underarm the bust line at least,
+BUST_LEAST_BELOW = 0.5  # cm, and so far where a low shoulder brings the underarm down
 MOST_LOWERED = 14.0  # cm
 LOWERED_CLOSE = 0.005  # cm: the width of the sleeve is met this closely
 LOWEST = 0.10  # of the back waist length: the lowest underarm
@@ -81,7 +85,7 @@ class Frame:
     """Curves of the half as they run on the piece, bands, girths and lengths. [cm]
 
     finish     of the neck, which under a hood is a seam
-    shoulder   from its end to the neck point; arm: the armhole from the underarm up
+    shoulders  of front and back, from the end to the neck point; arms: their armholes from the underarm up
     side       from the bust line down to the hem's edge; depth: of that edge below the waist
     sleeve     from the crown to the seam of the cuff
     """
@@ -90,8 +94,8 @@ class Frame:
     rib_stretch: float
     finish: neck_finish.Finish
     necks: neck_finish.Necks
-    shoulder: Curve
-    arm: Curve
+    shoulders: tuple[Curve, Curve]
+    arms: tuple[Curve, Curve]
     cap: Cap
     side: Curve
     bust_y: float
@@ -115,9 +119,15 @@ def frame(body: Body, wish: Wish, *, hooded: bool) -> Frame:
     quarter = (body["bust_girth"] + bust_ease) / 4
     least = body["upper_arm_girth"] + ARM_EASE[str(wish["fit"])] * (OF_CHILD if body.child else 1.0)
     over = _over_shoulder(body, wish, opened.close, quarter)
-    tip = along_shoulder(opened.close, body["shoulder_slope_deg"], body["shoulder_length"] + over)
-    arm, cap, lowered = _armhole_and_cap(body, wish, tip, quarter, least)
-    bust_y = min(body["bust_height"] - body["waist_to_floor"], arm.start.y - BUST_BELOW)
+    posture = posture_of(body, wish, NAME)
+    necks = replace(necks, back=necks.back.moved(Vector(0.0, posture.round_back)))
+    room = _Room(body, wish, body["shoulder_length"] + over - opened.wide, quarter, least)
+    arms, cap, lowered = _armholes_and_cap(room, _shoulders(room, necks, UPRIGHT))
+    bust_y = min(body["bust_height"] - body["waist_to_floor"], arms[0].start.y - BUST_BELOW)
+    shoulders = _shoulders(room, necks, posture)
+    if posture != UPRIGHT:
+        arms, cap, lowered = _armholes_and_cap(room, shoulders, posture.low_shoulder)
+        bust_y = min(bust_y, arms[0].start.y - BUST_LEAST_BELOW)
     width = CHILD_HEM_BAND if body.child else HEM_BAND
     depth = top_length.depth_of(body, wish, NAME, least=width - HIGHEST_HEM * bust_y) - width
     side = _side(body, quarter, bust_y, depth)
@@ -127,8 +137,11 @@ def frame(body: Body, wish: Wish, *, hooded: bool) -> Frame:
         rib_stretch=rib_stretch,
         finish=finish,
         necks=necks,
-        shoulder=line(tip, necks.front.start),
-        arm=arm,
+        shoulders=(
+            shoulders[0].shoulder_from(necks.front.start).reversed(),
+            shoulders[1].shoulder_from(necks.back.start).reversed(),
+        ),
+        arms=arms,
         cap=cap,
         side=side,
         bust_y=bust_y,
@@ -168,40 +181,85 @@ def _over_shoulder(body: Body, wish: Wish, close: Point, quarter: float) -> floa
     return max(min(DROP_OF_HEIGHT * body["height"], room - body["shoulder_length"]), least)
 
 
-def _armhole_and_cap(
-    body: Body, wish: Wish, tip: Point, quarter: float, least: float
-) -> tuple[Curve, Cap, float]:
-    """The armhole from the underarm up, its cap, and how much it was lowered for the arm. [cm]"""
-    shoulder, child = str(wish["shoulder"]), OF_CHILD if body.child else 1.0
-    drop = (knit.ARMHOLE_DROP[str(wish["fit"])] + LOWER) * child
-    level = body["back_waist_length"] - body["armscye_depth"] - drop
-    slope = body["shoulder_slope_deg"]
-    width = min(tip.x - CHEST_IN[shoulder] * child, (1 - BASE_OF_QUARTER) * quarter)
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """What shoulders and armholes are drawn from: length of the shoulder seam, quarter of the girth, the
+    sleeve's least width. [cm]"""
 
-    def drawn(lower: float) -> Curve:
-        under = Point(quarter, level - lower)
-        return armhole(tip, slope, width, under, RIGHT, UP, HANDLES)
+    body: Body
+    wish: Wish
+    shoulder: float
+    quarter: float
+    least: float
+
+    @property
+    def child(self) -> float:
+        return OF_CHILD if self.body.child else 1.0
+
+    @property
+    def level(self) -> float:
+        """Height of the underarm. [cm]"""
+        drop = (knit.ARMHOLE_DROP[str(self.wish["fit"])] + LOWER) * self.child
+        return self.body["back_waist_length"] - self.body["armscye_depth"] - drop
+
+
+def _shoulders(room: _Room, necks: neck_finish.Necks, posture: Posture) -> tuple[Half, Half]:
+    """Front and back with their shoulders as they are held, each from where its neck begins."""
+
+    def half(start: Point, held: Held) -> Half:
+        slope = room.body["shoulder_slope_deg"] + held.steeper_deg
+        tip = along_shoulder(start, slope + held.falls_deg, room.shoulder)
+        inside = CHEST_IN[str(room.wish["shoulder"])] * room.child
+        width = min(tip.x - inside, (1 - BASE_OF_QUARTER) * room.quarter)
+        under = Point(room.quarter, room.level)
+        return Half(start, slope, tip, width, under, RIGHT, LOW_ARRIVES * held.falls_deg)
+
+    front, back = halves(room.body, posture)
+    return half(necks.front.start, front), half(necks.back.start, back)
+
+
+def _armholes_and_cap(
+    room: _Room, shoulders: tuple[Half, Half], low: float = 0.0
+) -> tuple[tuple[Curve, Curve], Cap, float]:
+    """Front and back armhole from the underarm up, their cap, and how much they were lowered for the arm.
+
+    low  so much lower the underarm lies with a low shoulder [cm]
+    """
+    shoulder = str(room.wish["shoulder"])
+
+    def drawn(half: Half, lower: float) -> Curve:
+        slope, under = half.slope_deg + half.drop_deg, half.underarm.down(low + lower)
+        return armhole(half.shoulder, slope, half.width, under, half.out, UP, HANDLES)
+
+    def hole(lower: float) -> Armhole:
+        return Armhole.of(drawn(shoulders[0], lower), drawn(shoulders[1], lower))
 
     def cap(lower: float, share: float) -> Cap:
-        hole = Armhole.of(drawn(lower), drawn(lower))
-        return cap_of_height(hole, share * hole.depth, 0.0)
+        found = hole(lower)
+        return cap_of_height(found, share * found.depth, 0.0)
 
-    low, high = CAP_LOW[shoulder], CAP_HIGH[shoulder]
+    flat, high = CAP_LOW[shoulder], CAP_HIGH[shoulder]
     lower, found = 0.0, cap(0.0, high)
-    if found.width < least:
-        widest = cap(0.0, low)
-        if widest.width >= least:
-            found = cap_for(Armhole.of(drawn(0.0), drawn(0.0)), least, 0.0)
+    if found.width < room.least:
+        widest = cap(0.0, flat)
+        if widest.width >= room.least:
+            found = cap_for(hole(0.0), room.least, 0.0)
         else:
-            try:
-                lower = solve(lambda x: cap(x, low).width, least, 0.0, MOST_LOWERED, tolerance=LOWERED_CLOSE)
-            except NoSolution as no:
-                arm = body["upper_arm_girth"]
-                raise _arm_refusal(least - arm, no.high - arm) from None
-            found = cap(lower, low)
-    if level - lower < LOWEST * body["back_waist_length"]:
-        raise _arm_refusal(least - body["upper_arm_girth"], 0.0)
-    return drawn(lower).reversed(), found, lower
+            lower = _lowered(room, lambda x: cap(x, flat).width)
+            found = cap(lower, flat)
+    if room.level - low - lower < LOWEST * room.body["back_waist_length"]:
+        raise _arm_refusal(room.least - room.body["upper_arm_girth"], 0.0)
+    front, back = (drawn(half, lower).reversed() for half in shoulders)
+    return (front, back), found, lower
+
+
+def _lowered(room: _Room, width: Callable[[float], float]) -> float:
+    """How much lower the armhole must lie for a sleeve wide enough. [cm]"""
+    try:
+        return solve(width, room.least, 0.0, MOST_LOWERED, tolerance=LOWERED_CLOSE)
+    except NoSolution as no:
+        arm = room.body["upper_arm_girth"]
+        raise _arm_refusal(room.least - arm, no.high - arm) from None
 
 
 def _arm_refusal(room: float, most: float) -> ChoiceError:
