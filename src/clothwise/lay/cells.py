@@ -23,6 +23,7 @@ Small = NDArray[np.int32]
 
 CELLS = 1024  # of one no-fit polygon: twice as many gain nothing more, and cost their making
 FEWEST = 4  # cells along the shorter side
+BLOCK = 4  # cells along and across that share one look at all edges
 
 SAFE = 1.0 + 1e-3  # a cell counts as this much larger, so that no rounding loses an edge
 ROW_MORE = 1e-3  # and a row of cells as this share of its height taller, above and below
@@ -56,11 +57,13 @@ class Measured:
 
 def measured(rings: Sequence[Floats]) -> Measured:
     """What the search reads of a no-fit polygon."""
+    ends = _starts([len(ring) for ring in rings])
     a = np.concatenate(rings) if rings else np.zeros((0, 2))
-    b = np.concatenate([np.roll(ring, -1, axis=0) for ring in rings]) if rings else a
-    v = b - a
-    square = np.maximum((v**2).sum(axis=1), LAY_TOUCH**2)
-    edge = np.column_stack([a[:, 0], a[:, 1], b[:, 1], v[:, 0], v[:, 1], 1.0 / square])
+    after = np.arange(1, len(a) + 1)
+    after[ends[1:] - 1] = ends[:-1]
+    edge = np.empty((len(a), 6))
+    edge[:, :2], edge[:, 2], edge[:, 3:5] = a, a[after, 1], a[after] - a
+    edge[:, 5] = 1.0 / np.maximum((edge[:, 3:5] ** 2).sum(axis=1), LAY_TOUCH**2)
     bounds = np.concatenate([a.min(axis=0), a.max(axis=0)]) if rings else np.zeros(4)
     return Measured(edge, bounds, _mesh(edge, bounds))
 
@@ -94,10 +97,10 @@ def _starts(counts: Sequence[int]) -> Ints:
 
 def _linked(firsts: Sequence[Small], edges: Sequence[Small], first_edge: Ints) -> tuple[Small, Small]:
     """Lists of edges one after the other, and where each begins, plus the end."""
-    offsets = _starts([len(one) for one in edges])
+    offsets = _starts([len(one) for one in edges]).astype(np.int32)
     first = [one[:-1] + offset for one, offset in zip(firsts, offsets[:-1], strict=True)]
-    moved = [one + start for one, start in zip(edges, first_edge[:-1], strict=True)]
-    return np.concatenate([*first, offsets[-1:]]).astype(np.int32), np.concatenate(moved).astype(np.int32)
+    starts = first_edge[:-1].astype(np.int32)
+    return np.concatenate([*first, offsets[-1:]]), np.concatenate(edges) + np.repeat(starts, np.diff(offsets))
 
 
 def _mesh(edge: Floats, bounds: Floats) -> Mesh:
@@ -123,7 +126,24 @@ def _squared(edge: Floats, e: int, x: float, y: float) -> float:
 
 
 @njit(cache=True, error_model="numpy")
+def _reachable(edge: Floats, x: float, y: float, half: float, squared: Floats, found: Small) -> int:
+    """Edges that can be the nearest to any point less than `half` from here, into `found`; how many."""
+    least = BIG
+    for e in range(len(edge)):
+        squared[e] = _squared(edge, e, x, y)
+        least = min(least, squared[e])
+    reach = (np.sqrt(least) + 2.0 * half) ** 2
+    n = 0
+    for e in range(len(edge)):
+        if squared[e] <= reach:
+            found[n] = e
+            n += 1
+    return n
+
+
+@njit(cache=True, error_model="numpy")
 def _filled(edge: Floats, bounds: Floats, lie: Floats, n_along: int, n_across: int) -> Any:
+    """Depths of centres and lists of edges; a cell asks only the edges that its block of cells can reach."""
     n = len(edge)
     centre = np.empty(n_along * n_across)
     first_near = np.zeros(n_along * n_across + 1, np.int32)
@@ -132,7 +152,14 @@ def _filled(edge: Floats, bounds: Floats, lie: Floats, n_along: int, n_across: i
     through = np.empty(8 * n_across + n, np.int32)
     n_near, n_through = 0, 0
     squared = np.empty(n)
+    blocks = (n_along + BLOCK - 1) // BLOCK
+    reachable, n_reachable = np.empty((blocks, n), np.int32), np.zeros(blocks, np.int64)
     for row in range(n_across if n else 0):
+        if row % BLOCK == 0:
+            y = bounds[1] + (row + BLOCK / 2) / lie[ACROSS]
+            for block in range(blocks):
+                x = bounds[0] + (block + 0.5) * BLOCK / lie[ALONG]
+                n_reachable[block] = _reachable(edge, x, y, lie[HALF] * BLOCK, squared, reachable[block])
         low = bounds[1] + (row - ROW_MORE) / lie[ACROSS]
         high = bounds[1] + (row + 1 + ROW_MORE) / lie[ACROSS]
         if n_through + n > len(through):
@@ -145,11 +172,14 @@ def _filled(edge: Floats, bounds: Floats, lie: Floats, n_along: int, n_across: i
         y = bounds[1] + (row + 0.5) / lie[ACROSS]
         for column in range(n_along):
             x = bounds[0] + (column + 0.5) / lie[ALONG]
-            least, inside = BIG, False
-            for e in range(n):
+            inside = False
+            for e in through[first_through[row] : n_through]:
                 ay = edge[e, 1]
                 if (ay > y) != (edge[e, 2] > y) and x - edge[e, 0] < edge[e, 3] * (y - ay) / edge[e, 4]:
                     inside = not inside
+            least = BIG
+            asked = reachable[column // BLOCK, : n_reachable[column // BLOCK]]
+            for e in asked:
                 squared[e] = _squared(edge, e, x, y)
                 least = min(least, squared[e])
             far = np.sqrt(least)
@@ -159,7 +189,7 @@ def _filled(edge: Floats, bounds: Floats, lie: Floats, n_along: int, n_across: i
                 if n_near + n > len(near):
                     near = np.concatenate((near, np.empty(len(near) + n, np.int32)))
                 reach = (far + 2.0 * lie[HALF]) ** 2
-                for e in range(n):
+                for e in asked:
                     if squared[e] <= reach:
                         near[n_near] = e
                         n_near += 1

@@ -39,7 +39,7 @@ from clothwise.tolerance import LAY_TOUCH
 
 MOST_PHASES = 3  # ways to lie among the stripes that are searched to the end, of all that are begun
 SIMPLER_WORTH = 1.0  # cm of cloth: so much longer may a lay be that needs fewer cuts, and still be preferred
-FIRST = replace(EFFORTS["brief"], name="first", builds=1)  # for who watches: within a tenth of a second
+FIRST = replace(EFFORTS["brief"], name="first", builds=1, rounds=0)  # for who watches: in a tenth of a second
 HOPELESS = 1.08  # a layering whose first lay is this many times the shortest first lay is not searched further
 
 

@@ -33,7 +33,7 @@ class Effort:
     tries    places tried while the lay is shortened
     samples  places sampled each time one piece is moved
     patience sweeps without progress before another start
-    rounds   linear programmes each time a lay is pressed together
+    rounds   linear programmes each time a lay is pressed together; 0: left as it is built
     slack    how far an outline may be thinned outwards [cm]
     nodes    of each search tree that proves a lay of few moves the shortest; 0: no proof
     """
@@ -81,8 +81,6 @@ def least_length(t: Tables, areas: Floats, width: float) -> float:
 
 def _pressed(t: Tables, lay: Lay, effort: Effort) -> float:
     """Press a lay in place; its length then. [cm]"""
-    if not effort.rounds:
-        return float(used_length(t, lay.places, lay.chosen))
     from clothwise.lay.compact import press  # loads a solver of 22 MB, which quick lays never need
 
     return press(t, lay.places, lay.chosen, rounds=effort.rounds)
@@ -102,8 +100,9 @@ def first_lay(t: Tables, areas: Floats, effort: Effort, enough: float = 0.0) -> 
             if best.length <= enough + PROVED:
                 return best
     assert best is not None, "every move has a variant, and the cloth is as long as wanted"
-    best.length = float(push(t, best.length, best.places, best.chosen))
-    best.length = _pressed(t, best, effort)
+    if effort.rounds:
+        best.length = float(push(t, best.length, best.places, best.chosen))
+        best.length = _pressed(t, best, effort)
     return best
 
 
