@@ -268,10 +268,12 @@ def _opened(piece: Piece) -> Piece:
 
 
 def _mark_opened(mark: Mark, fold: Curve) -> Iterator[Mark]:
-    """A line that ends on the fold runs on into its image; any other is there twice."""
+    """A line that ends on the fold runs on into its image, one along the fold stays; any other is there twice."""
     at, way = fold.start, fold.start.to(fold.end)
     image = mark.curve.mirrored(at, way).reversed()
-    if mark.kind == "placement":  # another piece's two halves are sewn to its two halves
+    if _along(fold, mark.curve):
+        yield mark
+    elif mark.kind == "placement":  # another piece's two halves are sewn to its two halves
         yield replace(mark, name=f"{LEFT}_{mark.name}")
         yield replace(mark, name=f"{RIGHT}_{mark.name}", curve=image)
     elif _on(fold, mark.curve.end):
@@ -281,6 +283,10 @@ def _mark_opened(mark: Mark, fold: Curve) -> Iterator[Mark]:
     else:
         yield replace(mark, name=f"{LEFT}_{mark.name}")
         yield replace(mark, name=f"{RIGHT}_{mark.name}", curve=image)
+
+
+def _along(fold: Curve, curve: Curve) -> bool:
+    return _on(fold, curve.start) and _on(fold, curve.end)
 
 
 def _on(fold: Curve, place: Point) -> bool:
@@ -309,6 +315,8 @@ def _half_line(piece: Piece, line: str, *, mirrored: bool) -> str:
     assert fold is not None
     curve = piece.line(line)
     runs_across = any(mark.name == line and mark.kind != "placement" for mark in piece.marks)
+    if _along(fold.curve, curve) and not any(edge.name == line for edge in piece):
+        return line
     if runs_across and (_on(fold.curve, curve.start) or _on(fold.curve, curve.end)):
         return line
     return f"{RIGHT if mirrored else LEFT}_{line}"

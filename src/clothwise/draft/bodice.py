@@ -146,7 +146,7 @@ def frame(body: Body, room: Room) -> Frame:
     _refuse_low_arm(body, underarm)
     cup = cup_of(body)
     dart_deg = dart_angle_deg(cup, body["bust_girth"]) if room.darted else 0.0
-    apart = room.slope_apart_deg + turn_deg(body, room.posture.forward_shoulder)
+    apart = room.slope_apart_deg + turn_deg(body["shoulder_length"], room.posture.forward_shoulder)
     back_slope, front_slope = body["shoulder_slope_deg"] - apart, body["shoulder_slope_deg"] + apart
     neck = close_neck(body["neck_base_girth"], back_slope, front_slope)
     back_neck = Point(neck.width, nape + neck.rise)
@@ -166,7 +166,7 @@ def frame(body: Body, room: Room) -> Frame:
     level = bust.lower_leg.y if bust else underarm - min(BUST_BELOW_ARM, BUST_BELOW_MOST * underarm)
     found = Frame(nape, underarm, half, neck, back, front, side, half - side, bust, level, cup, notes)
     by = room.posture.low_shoulder
-    return _with_low_shoulder(found, turn_deg(body, by), by) if by else found
+    return _with_low_shoulder(found, turn_deg(body["shoulder_length"], by), by) if by else found
 
 
 # ---- posture ---------------------------------------------------------------------------------------

@@ -52,10 +52,14 @@ KNIT: Mapping[str, str] = {
     "rounded too.",
     "across_front": "A knit gives across the chest: ask for more 'bust_ease'.",
 }
-NO_ARMHOLE: Mapping[str, str] = {
-    "across_back": "No armhole ends its back: give a broad back room with 'bust_ease', or a longer one with "
-    "'round_back' where it is rounded too.",
-    "across_front": "No armhole ends its front: give a broad chest room with 'bust_ease'.",
+WRAPPED: Mapping[str, str] = {
+    "across_back": "It hangs straight from the shoulders: give a broad back more 'room'.",
+    "across_front": "It hangs straight from the shoulders: give a broad chest more 'room', or more 'overlap'.",
+}
+RAGLAN: Mapping[str, str] = {
+    "across_back": "A raglan ends the back at no armhole: give a broad back more 'bust_ease', and 'round_back' "
+    "where it is rounded too.",
+    "across_front": "A raglan ends the front at no armhole: give a broad chest more 'bust_ease'.",
 }
 
 
@@ -71,9 +75,9 @@ class Posture:
 UPRIGHT = Posture()
 
 
-def turn_deg(body: Body, by: float) -> float:
-    """By how much the shoulder must turn about the neck point for its end to move so far. [cm, degrees]"""
-    return math.degrees(math.asin(by / body["shoulder_length"]))
+def turn_deg(shoulder: float, by: float) -> float:
+    """By how much a shoulder so long must turn about the neck point for its end to move so far. [degrees]"""
+    return math.degrees(math.asin(by / shoulder))
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,10 +90,13 @@ class Held:
     falls_deg: float = 0.0
 
 
-def halves(body: Body, posture: Posture) -> tuple[Held, Held]:
-    """Front and back. The neck stays as it is; with a shoulder held forward both halves turn about it against
-    each other, so that it still runs on over the shoulder seam."""
-    turn, fall = turn_deg(body, posture.forward_shoulder), turn_deg(body, posture.low_shoulder)
+def halves(shoulder: float, posture: Posture) -> tuple[Held, Held]:
+    """Front and back for a shoulder so long. [cm]
+
+    The neck stays as it is; with a shoulder held forward both halves turn about it against each other, so that
+    it still runs on over the shoulder seam.
+    """
+    turn, fall = turn_deg(shoulder, posture.forward_shoulder), turn_deg(shoulder, posture.low_shoulder)
     return Held(0.0, turn, fall), Held(posture.round_back, -turn, fall)
 
 

@@ -287,5 +287,5 @@ RAGLAN_PULLOVER = HouseDraft(
     heaviest=220.0,
     shortened_by="longer",
     length_shown="back length",
-    instead=posture.NO_ARMHOLE,
+    instead=posture.RAGLAN,
 )

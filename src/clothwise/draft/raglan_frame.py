@@ -178,13 +178,13 @@ def _shoulders(
     """Slopes of back and front shoulder as they are held, both necks, and how far they are opened along the
     shoulders for the edge wanted. A low shoulder falls from where the neck begins, whose middle stays.
     [degrees, cm]"""
-    apart = turn_deg(body, held.forward_shoulder)
+    apart = turn_deg(body["shoulder_length"], held.forward_shoulder)
     level = body["shoulder_slope_deg"] - apart, body["shoulder_slope_deg"] + apart
     opened = _opened(body, want, lambda x, low: _necks(base, point, level, x, low))
     necks = _necks(base, point, level, *opened)
     if not held.low_shoulder:
         return level, necks, opened[0]
-    turn = turn_deg(body, held.low_shoulder)
+    turn = turn_deg(body["shoulder_length"], held.low_shoulder)
     slopes, middles = (level[0] + turn, level[1] + turn), (necks[0].end, necks[1].end)
 
     def between(wide: float, _: float) -> tuple[Curve, Curve]:

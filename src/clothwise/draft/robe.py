@@ -18,22 +18,22 @@ import math
 from dataclasses import dataclass, replace
 
 from clothwise.body import Body
-from clothwise.curve import DOWN, Curve, NoSolution, Point, heading, line, solve, sweep
-from clothwise.draft import hem, level, pocket, robe_belt, robe_notes, sleeve
+from clothwise.curve import DOWN, Curve, Point, line, sweep
+from clothwise.draft import hem, level, pocket, posture, robe_belt, robe_notes, robe_shoulder, sleeve
 from clothwise.draft.neckline import Neckline, along_shoulder, close_neck, cut_back, square_to_shoulder
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
+from clothwise.draft.posture import posture_of
 from clothwise.draft.robe_joined import BACK, BAND, FRONT, JOINTS, SEAMS, SLEEVE, band_free, hem_runs
-from clothwise.errors import ChoiceError, DraftError
+from clothwise.draft.robe_shoulder import Shoulder
+from clothwise.errors import ChoiceError
 from clothwise.garment import Edge, FreeEdge, Garment, Level, Mark, Passage, Piece, Run
 from clothwise.garment.notches import notched
 from clothwise.tolerance import SOLVE
 
 NAME = "robe"
 ROOM = 0.22  # of the fuller of bust and hip: worn over clothes, it overlaps without gaping
-SLOPE = 0.75  # of the shoulder's slope
 ARMHOLE_OF_ARM, ARMHOLE_MORE = 0.56, 5.0  # half the sleeve's width: share of the upper arm and cm,
 CHILD_MORE = 3.0  # cm for a child
-LOWEST = 0.14  # of the back waist length above the waist: the lowest underarm
 NECK_WIDE, NECK_LOW = 0.14, 0.10  # of shoulder and half neck: so far off the neck the seam of the band lies
 BACK_ROUND = 1.25  # the back neck's depth squared over its half width, for the allowance to fit its bend
 OVERLAP = {"hip": 0.0, "knee": 4.0, "calf": 4.0, "ankle": 4.0}  # cm the front edge lies beyond the centre
@@ -49,7 +49,6 @@ POCKET_BELOW = 0.06  # of the hip girth: the pocket's top below the waist
 POCKET_FROM_SIDE, POCKET_ROOM, POCKET_ABOVE_HEM = 4.0, 3.0, 2.0  # cm
 GRAIN_FREE = 0.15
 NOTCH_FREE = 4.0  # cm
-FLATTEST = 2.0  # degrees of the shoulder seam
 JACKET_BELOW_HIP = 0.9  # of the way from hip to crotch
 LEAST_CLEAR = 3.0  # cm from the floor at least: it must not be trodden on
 LEAST_OF_HIP = 0.5  # of waist to hip: the shortest jacket
@@ -57,7 +56,6 @@ LEAST_POCKET, LEAST_WIDTH = 0.75, 8.0  # height over width of the shortest pocke
 HIGHEST_POCKET = 0.04  # of the hip girth: so far above the waist a jacket's pocket may begin
 ADULT_ARM = 56.0  # cm
 NO_POCKETS, PATCH = "none", "patch"
-ARC_HANDLE = 0.34  # of the chord: the armhole bends by no more than the shoulder's slope
 
 LENGTHS = ("hip", "knee", "calf", "ankle")
 
@@ -117,6 +115,7 @@ CHOICES = (
         high=9.0,
         changes="band",
     ),
+    *posture.CHOICES,
 )
 
 
@@ -125,7 +124,7 @@ class Frame:
     """Heights above the waist, widths, and the lines of the half. slope in degrees. [cm]
 
     neck       where the shoulder seam begins; wrap: how far the front edge lies beyond the centre
-    armhole    from its top at the shoulder down to the underarm
+    front, back  their shoulders and armholes
     sleeve     its length; band: finished width
     """
 
@@ -133,7 +132,8 @@ class Frame:
     slope: float
     neck: Point
     back_neck: Curve
-    armhole: Curve
+    front: Shoulder
+    back: Shoulder
     wrap: float
     depth: float
     sleeve: float
@@ -142,6 +142,15 @@ class Frame:
     room: float
     hip_depth: float
     pocket: pocket.Pocket | None
+
+    @property
+    def underarm(self) -> Point:
+        return self.front.armhole.end
+
+    @property
+    def around_arm(self) -> float:
+        """Round both armholes, as wide as the sleeve."""
+        return self.front.armhole.length() + self.back.armhole.length()
 
     @property
     def front_edge(self) -> Curve:
@@ -190,23 +199,25 @@ def _frame(body: Body, wish: Wish) -> Frame:
     room = float(wish.get("room", ROOM * fuller))
     quarter = (fuller + room) / 4
     arm = ARMHOLE_OF_ARM * body["upper_arm_girth"] + (CHILD_MORE if body.child else ARMHOLE_MORE)
-    slope = _slope(body, quarter, arm)
+    slope = robe_shoulder.slope_of(body, quarter, arm)
+    held = posture_of(body, wish, NAME)
     neck = close_neck(body["neck_base_girth"], slope, slope)
     close = Point(neck.width, body["back_waist_length"] + neck.rise)
     wide = NECK_WIDE * body["shoulder_length"]
     at = along_shoulder(close, slope, wide)
     low = max(NECK_LOW * neck.width, math.sqrt(BACK_ROUND * BAND_SEAM * at.x) + close.y - neck.rise - at.y)
-    armhole = _armhole(close, slope, quarter, arm)
+    front, back = robe_shoulder.shoulders(close, at, slope, quarter, arm, held)
     depth = _depth(body, wish)
     made = Frame(
         quarter=quarter,
         slope=slope,
         neck=at,
-        back_neck=cut_back(neck, Neckline("round", wide, 0.0, low), close, slope),
-        armhole=armhole,
+        back_neck=cut_back(neck, Neckline("round", wide, 0.0, low), close.up(held.round_back), slope),
+        front=front,
+        back=back,
         wrap=_wrap(body, wish),
         depth=depth,
-        sleeve=_sleeve_length(body, wish, close.distance(armhole.start)),
+        sleeve=_sleeve_length(body, wish, wide + front.seam.length()),
         band=float(wish.get("band_width", CHILD_BAND_WIDTH if body.child else BAND_WIDTH)),
         fuller=fuller,
         room=room,
@@ -214,35 +225,6 @@ def _frame(body: Body, wish: Wish) -> Frame:
         pocket=None,
     )
     return replace(made, pocket=_pocket(body, made)) if wish["pockets"] == PATCH else made
-
-
-def _slope(body: Body, quarter: float, arm: float) -> float:
-    """Of the shoulder seam; less where the underarm would come too near to the waist. [degrees]"""
-    lowest = LOWEST * body["back_waist_length"]
-
-    def underarm(slope: float) -> float:
-        neck = close_neck(body["neck_base_girth"], slope, slope)
-        return _armhole(Point(neck.width, body["back_waist_length"] + neck.rise), slope, quarter, arm).end.y
-
-    usual = SLOPE * body["shoulder_slope_deg"]
-    if underarm(usual) >= lowest:
-        return usual
-    try:
-        return solve(underarm, lowest, FLATTEST, usual, tolerance=SOLVE)
-    except NoSolution as no:
-        raise DraftError(
-            f"The underarm of the straight sleeve would lie {no.high:.1f} cm above the waist, too low.",
-            where=f"body '{body.name}': upper arm girth, back waist length",
-            mend="Measure upper arm and back waist length again, or choose less room.",
-        ) from None
-
-
-def _armhole(close: Point, slope: float, quarter: float, arm: float) -> Curve:
-    """From the end of the shoulder seam, square to it, down to the underarm, where it runs into the side."""
-    chord = heading(-90 - slope / 2)
-    out = -arm * chord.x
-    top = along_shoulder(close, slope, (quarter + out - close.x) / math.cos(math.radians(slope)))
-    return sweep(top, square_to_shoulder(slope), top.go(chord, arm), DOWN, ARC_HANDLE, ARC_HANDLE)
 
 
 def _wrap(body: Body, wish: Wish) -> float:
@@ -301,7 +283,7 @@ def _front(frame: Frame, body: Body) -> Piece:
     return Piece(
         FRONT,
         "Front",
-        edges=(*_outer(frame, -frame.wrap), Edge("front_edge", edge, "seam", BAND_SEAM)),
+        edges=(*_outer(frame, frame.front, -frame.wrap), Edge("front_edge", edge, "seam", BAND_SEAM)),
         grain=_grain(frame),
         marks=marks,
     )
@@ -313,7 +295,7 @@ def _back(frame: Frame, belt: robe_belt.Belt | None) -> Piece:
         BACK,
         "Back",
         edges=(
-            *_outer(frame, 0.0),
+            *_outer(frame, frame.back, 0.0),
             Edge("neck", frame.back_neck, "seam", BAND_SEAM),
             Edge("fold", fold, "fold", 0.0),
         ),
@@ -321,32 +303,32 @@ def _back(frame: Frame, belt: robe_belt.Belt | None) -> Piece:
         cutting="on fold",
         copies=1,
         marks=(
-            *_marks(frame, line(Point(0.0, frame.armhole.end.y), Point(0.0, -frame.depth))),
+            *_marks(frame, line(Point(0.0, frame.underarm.y), Point(0.0, -frame.depth))),
             *robe_belt.places(belt, frame.quarter),
         ),
     )
 
 
-def _outer(frame: Frame, inner: float) -> tuple[Edge, ...]:
+def _outer(frame: Frame, shoulder: Shoulder, inner: float) -> tuple[Edge, ...]:
     """Hem, side, armhole and shoulder, which front and back share."""
-    low, under = Point(frame.quarter, -frame.depth), frame.armhole.end
+    low, under = Point(frame.quarter, -frame.depth), frame.underarm
     return (
         Edge("hem", line(Point(inner, -frame.depth), low), "hem", HEM),
         Edge("side_seam", line(low, under), "seam", SEAM),
-        Edge("armhole", frame.armhole.reversed(), "seam", SEAM),
-        Edge("shoulder", line(frame.armhole.start, frame.neck), "seam", SEAM),
+        Edge("armhole", shoulder.armhole.reversed(), "seam", SEAM),
+        Edge("shoulder", shoulder.seam, "seam", SEAM),
     )
 
 
 def _grain(frame: Frame) -> tuple[Point, Point]:
-    x, height = frame.quarter / 2, frame.armhole.end.y + frame.depth
-    return Point(x, GRAIN_FREE * height - frame.depth), Point(x, frame.armhole.end.y - GRAIN_FREE * height)
+    x, height = frame.quarter / 2, frame.underarm.y + frame.depth
+    return Point(x, GRAIN_FREE * height - frame.depth), Point(x, frame.underarm.y - GRAIN_FREE * height)
 
 
 def _marks(frame: Frame, inner: Curve) -> tuple[Mark, ...]:
     """Level lines to the side, and where the body is lengthened."""
-    side = line(frame.armhole.end, Point(frame.quarter, -frame.depth))
-    marks = [level.across("underarm", "level", inner, side, frame.armhole.end.y - SOLVE)]
+    side = line(frame.underarm, Point(frame.quarter, -frame.depth))
+    marks = [level.across("underarm", "level", inner, side, frame.underarm.y - SOLVE)]
     if frame.depth > frame.hip_depth + HIP_BELOW:
         marks.append(level.across("hip", "level", inner, side, -frame.hip_depth))
     marks.append(level.across("adjust_length", "adjust", inner, side, -0.5 * min(frame.hip_depth, frame.depth)))
@@ -355,7 +337,7 @@ def _marks(frame: Frame, inner: Curve) -> tuple[Mark, ...]:
 
 def _sleeve(frame: Frame) -> Piece:
     """A rectangle: its upper edge is as long as both armholes."""
-    width, length = 2 * frame.armhole.length(), frame.sleeve
+    width, length = frame.around_arm, frame.sleeve
     left, right = Point(0.0, 0.0), Point(width, 0.0)
     return Piece(
         SLEEVE,
@@ -450,8 +432,8 @@ def _finished(frame: Frame, back: Piece, belt: robe_belt.Belt | None) -> dict[st
     found = {
         "round the body, closed": frame.fuller + frame.room,
         "nape to hem": frame.back_neck.end.y + frame.depth,
-        "neck point to sleeve end": frame.neck.distance(frame.armhole.start) + frame.sleeve,
-        "sleeve width round": 2 * frame.armhole.length(),
+        "neck point to sleeve end": frame.front.seam.length() + frame.sleeve,
+        "sleeve width round": frame.around_arm,
         "band, whole": 2 * (frame.front_edge.length() + frame.back_neck.length()),
     }
     return {**found, "belt": belt.length} if belt else found
@@ -460,9 +442,10 @@ def _finished(frame: Frame, back: Piece, belt: robe_belt.Belt | None) -> dict[st
 def _with_notches(garment: Garment, frame: Frame) -> Garment:
     """Match marks: side at the waist, shoulder on the sleeve, band at the waist of the front edge."""
     side = frame.depth
-    garment = notched(garment, "side_seam", min(side, frame.depth + frame.armhole.end.y - NOTCH_FREE), "waist")
-    garment = notched(garment, "armhole", frame.armhole.length() * 0.5, "front")
-    garment = notched(garment, "armhole", frame.armhole.length() * 1.5, "back", 2, 2)
+    garment = notched(garment, "side_seam", min(side, frame.depth + frame.underarm.y - NOTCH_FREE), "waist")
+    garment = notched(garment, "armhole", frame.front.armhole.length() * 0.5, "front")
+    back = frame.around_arm - frame.back.armhole.length() * 0.5
+    garment = notched(garment, "armhole", back, "back", 2, 2)
     return notched(garment, "band", frame.depth, "band")
 
 
@@ -495,4 +478,5 @@ ROBE = HouseDraft(
     heaviest=420.0,
     shortened_by="longer",
     length_shown="nape to hem",
+    instead=posture.WRAPPED,
 )

@@ -214,7 +214,7 @@ def _shoulders(room: _Room, necks: neck_finish.Necks, posture: Posture) -> tuple
         under = Point(room.quarter, room.level)
         return Half(start, slope, tip, width, under, RIGHT, LOW_ARRIVES * held.falls_deg)
 
-    front, back = halves(room.body, posture)
+    front, back = halves(room.body["shoulder_length"], posture)
     return half(necks.front.start, front), half(necks.back.start, back)
 
 

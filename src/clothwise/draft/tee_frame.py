@@ -163,7 +163,7 @@ def _held(
 ) -> tuple[CutOn, CutOn, CutOn]:
     """The sleeve for shoulders as they are held: as both share it, and of front and back. What lies below the
     bust line stays."""
-    sleeve, held = str(wish["sleeve"]), halves(body, posture)
+    sleeve, held = str(wish["sleeve"]), halves(body["shoulder_length"], posture)
     if posture.low_shoulder:
         straight = bust_y + BUST_BELOW / 2
         room, cut = cut_on_sleeve.lowered(room, cut, sleeve, held[0].falls_deg, straight)
