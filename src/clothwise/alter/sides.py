@@ -268,7 +268,7 @@ def _opened(piece: Piece) -> Piece:
 
 
 def _mark_opened(mark: Mark, fold: Curve) -> Iterator[Mark]:
-    """A line that ends on the fold runs on into its image, one along the fold stays; any other is there twice."""
+    """A line that ends on the fold runs on into its image, one along it stays; any other is there twice."""
     at, way = fold.start, fold.start.to(fold.end)
     image = mark.curve.mirrored(at, way).reversed()
     if _along(fold, mark.curve):

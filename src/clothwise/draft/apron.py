@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 
 from clothwise.body import Body
 from clothwise.curve import Point, line
-from clothwise.draft import hem, level, pocket, tie
+from clothwise.draft import hem, level, pocket, posture, tie
 from clothwise.draft.apron_joined import (
     BAND,
     BIB,
@@ -493,4 +493,5 @@ PINAFORE_APRON = HouseDraft(
     heaviest=320.0,
     shortened_by="longer",
     length_shown="waist to hem",
+    instead=posture.STRAPS,
 )

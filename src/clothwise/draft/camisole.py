@@ -10,7 +10,7 @@ Source: house rule, 2026-11, proved on the bodies of `benchmarks.drafts`; rules 
 from __future__ import annotations
 
 from clothwise.body import Body
-from clothwise.draft import bodice, camisole_parts, camisole_pieces, hem, level, rib
+from clothwise.draft import bodice, camisole_parts, camisole_pieces, hem, level, posture, rib
 from clothwise.draft.camisole_parts import LENGTHS, NAME, ROUND, SPARE, Drawn, V
 from clothwise.draft.camisole_pieces import (
     BACK,
@@ -346,4 +346,8 @@ BIAS_CAMISOLE = HouseDraft(
     heaviest=170.0,
     shortened_by="longer",
     length_shown="length from the underarm",
+    instead={
+        **posture.STRAPS,
+        "across_front": "It ends below the arms and has no width across the chest of its own: ask 'bust_ease'.",
+    },
 )
