@@ -9,13 +9,13 @@ Source: the trade's list of figure alterations, each tied to the one measure of 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from clothwise.body import Body
 from clothwise.draft import Choice, HouseDraft
 from clothwise.errors import ChoiceError, DraftError
-from clothwise.garment import Garment, Note
+from clothwise.garment import Garment, Note, Piece
 
 WORTH_SAYING = 0.1  # cm: a line that changes by less is not told
 LINES_TOLD = 3  # of a piece: the lines that change most
@@ -36,10 +36,11 @@ class FigureChange:
     choices: Mapping[str, float] = field(default_factory=dict)
 
     def shows_in(self, draft: HouseDraft) -> bool:
-        """Whether the draft asks for a measure, or has a choice, that it moves, and is drawn for it."""
+        """Whether the draft asks for the measures, or has a choice, that it moves, and is drawn for it."""
         if self.name in draft.instead:
             return False
-        return any(measure in draft.needs for measure in self.moves) or bool(self._asked_of(draft))
+        asked = bool(self.moves) and all(measure in draft.needs for measure in self.moves)
+        return asked or bool(self._asked_of(draft))
 
     def chosen(self, draft: HouseDraft, wish: Mapping[str, float | str], by: float) -> dict[str, float]:
         """The draft's choices as they are for so much of it."""
@@ -151,15 +152,15 @@ def _change(draft: HouseDraft, name: str, by: float) -> FigureChange:
 
 
 def _differences(before: Garment, after: Garment) -> list[Note]:
-    """What the change did, piece by piece: the lines that grew or shrank most."""
+    """What the change did, piece by piece: the lines, level lines among them, that grew or shrank most."""
     notes = []
     olds = {piece.name: piece for piece in before.pieces}
     for piece in after.pieces:
         if piece.name not in olds:
             notes.append(Note(f"{piece.title} is new."))
             continue
-        old = {edge.name: edge.curve.length() for edge in olds[piece.name]}
-        moved = [(edge.curve.length() - old[edge.name], edge.name) for edge in piece if edge.name in old]
+        old = dict(_lines(olds[piece.name]))
+        moved = [(length - old[name], name) for name, length in _lines(piece) if name in old]
         told = sorted((m for m in moved if abs(m[0]) >= WORTH_SAYING), key=lambda m: -abs(m[0]))[:LINES_TOLD]
         if told:
             words = ", ".join(f"{name.replace('_', ' ')} {by:+.1f}" for by, name in told)
@@ -171,3 +172,11 @@ def _differences(before: Garment, after: Garment) -> list[Note]:
             mend="Another measure decides there; change that one, or leave it out.",
         )
     return notes
+
+
+def _lines(piece: Piece) -> Iterator[tuple[str, float]]:
+    """Names and lengths of its edges and of the levels across it. [cm]"""
+    yield from ((edge.name, edge.curve.length()) for edge in piece)
+    for mark in piece.marks:
+        if mark.kind == "level":
+            yield f"{mark.name} line", mark.curve.length()
