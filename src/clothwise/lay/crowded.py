@@ -52,21 +52,19 @@ def why_crowded(problem: LayProblem) -> str:
     cloth = problem.cloth
     if cloth.length is None:
         return ""
-    ways = {piece.name: tuple(_ways(piece, problem)) for piece in problem.pieces}
+    ways = [(piece.title, laid) for piece in problem.pieces for laid in _ways(piece, problem) if laid]
+    if not ways:
+        return ""
     for c in np.linspace(0.0, cloth.length, STATIONS + 2)[1:-1]:
-        needed, among = 0.0, []
-        for piece in problem.pieces:
-            widths = [min((one.least(c, cloth.length) for one in way), default=0.0) for way in ways[piece.name]]
-            across = [width for width in widths if width > 0]
-            needed += sum(across)
-            among += [piece.title] * len(across)
-        room = _across(cloth, float(c))
-        needed += max(0, len(among) - 1) * max(0.0, problem.gap - LAY_GAP)
-        if needed > room + SMALLER:
-            names = ", ".join(dict.fromkeys(f"'{title}'" for title in among))
+        widths = [(title, min(one.least(c, cloth.length) for one in laid)) for title, laid in ways]
+        there = [title for title, width in widths if width > 0]
+        blades = max(0, len(there) - 1) * max(0.0, problem.gap - LAY_GAP)
+        over = sum(width for _, width in widths) + blades - _across(cloth, float(c))
+        if over > SMALLER:
+            names = ", ".join(dict.fromkeys(f"'{title}'" for title in there))
             return (
-                f"{len(among)} pieces ({names}) must lie side by side {c:.0f} cm from the cut end; they take "
-                f"{needed:.1f} cm there at least, and the cloth has {room:.1f} cm."
+                f"{len(there)} pieces ({names}) must lie side by side {c:.0f} cm from the cut end, and the cloth "
+                f"is at least {over:.1f} cm too narrow for them."
             )
     return ""
 
