@@ -12,6 +12,8 @@ import typer
 from clothwise.cli.laying_cloth import ToldCloth, cloth_told, cm, no_cloth
 from clothwise.cli.laying_words import (
     answer_lines,
+    change_figures,
+    change_lines,
     heading_lines,
     longest_lines,
     offer_lines,
@@ -29,9 +31,11 @@ if TYPE_CHECKING:
     from clothwise.garment import Garment
     from clothwise.lay.cloth import LayCloth
     from clothwise.lay.layering import Layering
+    from clothwise.lay.nofit import NoFits
     from clothwise.lay.piece import LayPiece
     from clothwise.lay.plan import LayPlan
     from clothwise.lay.problem import LayProblem
+    from clothwise.suggest.near import Near
     from clothwise.ticket import Ticket
 
 Wish = Mapping[str, float | str]
@@ -96,7 +100,7 @@ def lay(
     elif len(widths) > 1:
         _tell_table(problem, widths, effort, title, json)
     else:
-        _tell_lay(problem, layering, effort, title, out, json, tricks=tricks)
+        _tell_lay(subject, problem, layering, effort, title, out, json, tricks=tricks)
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,14 +115,25 @@ class _Subject:
     body: Body | None = None
     ticket: Ticket | None = None
 
-    def garment(self, longer: Wish | None = None) -> Garment:
-        from clothwise.body import estimate
+    @property
+    def altered(self) -> bool:
+        """Are its pieces changed by hand after they are drawn?"""
+        given = self.ticket
+        return given is not None and bool(given.figure or given.left or given.changes)
+
+    def wish(self, longer: Wish | None = None) -> Wish:
+        """All choices, those that the cloth decides among them."""
         from clothwise.draft import pattern
-        from clothwise.ticket.made import drawn, with_cloth
+        from clothwise.ticket.made import with_cloth
 
         wish: Wish = {**self.choices, **(longer or {})}
-        if self.cloth is not None:
-            wish = with_cloth(pattern(self.pattern), wish, self.cloth)
+        return wish if self.cloth is None else with_cloth(pattern(self.pattern), wish, self.cloth)
+
+    def garment(self, longer: Wish | None = None) -> Garment:
+        from clothwise.body import estimate
+        from clothwise.ticket.made import drawn
+
+        wish = self.wish(longer)
         assert self.body is not None
         if self.ticket is None:
             return drawn(estimate(self.body), self.pattern, wish)
@@ -197,7 +212,15 @@ def _write(made: LayPlan, title: str, out: Path | None, lines: list[str], figure
 
 
 def _tell_lay(
-    problem: LayProblem, layering: str, effort: str, title: str, out: Path | None, json: bool, *, tricks: bool
+    subject: _Subject,
+    problem: LayProblem,
+    layering: str,
+    effort: str,
+    title: str,
+    out: Path | None,
+    json: bool,
+    *,
+    tricks: bool,
 ) -> None:
     from clothwise.lay.nofit import NoFits
     from clothwise.lay.planning import best_plan, fits, plan
@@ -221,6 +244,9 @@ def _tell_lay(
         made = answer.plan
         figures |= {"verdict": answer.verdict, "reason": answer.reason}
         lines += answer_lines(answer)
+        if made is None and (change := _change(subject, problem, known)) is not None:
+            figures |= {"change": change_figures(change)}
+            lines += change_lines(change, subject.pattern)
     if made is not None:
         figures |= {"lay": plan_figures(made)}
     if tricks:
@@ -237,6 +263,18 @@ def _tell_lay(
     _print(figures, lines, json)
     if figures.get("verdict", "yes") != "yes":
         raise typer.Exit(1)
+
+
+def _change(subject: _Subject, problem: LayProblem, known: NoFits) -> Near | None:
+    """The least change of one choice with which it fits; not sought for a ticket's altered pieces."""
+    from clothwise.cli.laying_near import least_change
+    from clothwise.draft import pattern
+    from clothwise.suggest.candidate import Make
+
+    if subject.altered or subject.body is None or problem.pieces[0].layer != "shell":
+        return None
+    wish = subject.wish()
+    return least_change(Make(pattern(subject.pattern), wish, subject.body), subject.cloth, problem, known)
 
 
 def _refusal(problem: LayProblem, known: Any) -> str:

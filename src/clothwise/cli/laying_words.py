@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from clothwise.lay.cloth import LayCloth
     from clothwise.lay.plan import LayAnswer, LayPlan
     from clothwise.lay.tricks import Offer
+    from clothwise.suggest.near import Near
 
 WIDTH = 78  # columns of a terminal, less a margin
 
@@ -71,6 +72,21 @@ def answer_lines(answer: LayAnswer) -> list[str]:
     if answer.verdict == "impossible":
         return _folded(f"No, and that is proved: {answer.reason}", 2)
     return _folded(f"Not found: {answer.reason} A longer search (--effort thorough) may still find one.", 2)
+
+
+def change_lines(change: Near, draft: str) -> list[str]:
+    """What would make it fit."""
+    from clothwise.draft import pattern
+    from clothwise.suggest.words import choice_changed
+
+    said = " and ".join(choice_changed(one, pattern(draft)) for one in change.changes)
+    how = " ".join(f"--set {one.choice}={one.value}" for one in change.changes)
+    return _folded(f"It would fit: {said}, on {change.plan.length / 100:.2f} m ({how}).", 2)
+
+
+def change_figures(change: Near) -> dict[str, Any]:
+    """For programs: the choices to change, and the length it takes then."""
+    return {"set": {one.choice: one.value for one in change.changes}, "length": change.plan.length}
 
 
 def table_lines(rows: Sequence[tuple[float, LayPlan | None]]) -> list[str]:

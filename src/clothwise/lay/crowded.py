@@ -63,8 +63,8 @@ def why_crowded(problem: LayProblem) -> str:
         if over > SMALLER:
             names = ", ".join(dict.fromkeys(f"'{title}'" for title in there))
             return (
-                f"{len(there)} pieces ({names}) must lie side by side {c:.0f} cm from the cut end, and the cloth "
-                f"is at least {over:.1f} cm too narrow for them."
+                f"{len(there)} pieces ({names}) must lie side by side {c:.0f} cm from the cut end, and the "
+                f"cloth is at least {over:.1f} cm too narrow for them."
             )
     return ""
 

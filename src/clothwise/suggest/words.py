@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from clothwise.draft import PATTERNS, pattern
+from clothwise.draft import PATTERNS, HouseDraft, pattern
 from clothwise.suggest.answer import Change, Reason
 from clothwise.suggest.bought import BoughtAnswer
 from clothwise.suggest.cautions import caution_words
@@ -114,7 +114,11 @@ def _changed(one: Change, answer: AnyAnswer) -> str:
         return f"{one.value} from {one.was}"
     if isinstance(answer, BoughtAnswer):
         return f"{abs(one.by):.0f} cm shorter at the hem"
-    draft = pattern(answer.ticket.pattern)
+    return choice_changed(one, pattern(answer.ticket.pattern))
+
+
+def choice_changed(one: Change, draft: HouseDraft) -> str:
+    """'4 cm shorter', 'pockets: patch instead of in-seam'."""
     if one.choice == draft.shortened_by:
         return f"{abs(one.by):.0f} cm {'shorter' if one.by < 0 else 'longer'}"
     name = one.choice.replace("_", " ")
