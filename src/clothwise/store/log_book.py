@@ -14,6 +14,7 @@ from clothwise.store.progress import KeptProgress
 from clothwise.store.store import HOW_FAR, TICKET, Store
 from clothwise.store.tickets import KeptTicket
 from clothwise.ticket import Ticket, read_ticket
+from clothwise.ticket.bought_ticket import is_bought
 from clothwise.ticket.planned import planned_minutes
 
 LONGEST = 100_000.0  # minutes: more is no make but a mistake in typing
@@ -27,6 +28,8 @@ def logged_makes(store: Store, sewer: str) -> tuple[tuple[Logged, ...], tuple[st
     for progress in store._all(HOW_FAR):
         spent, finished = progress.said.get("spent", 0.0), str(progress.said.get("finished_on", ""))
         if not finished or not spent or progress.name not in tickets:
+            continue
+        if is_bought(tickets[progress.name].text):  # what an envelope plans is too rough to learn a pace from
             continue
         try:
             ticket = filled(store, read_ticket(tickets[progress.name].text))

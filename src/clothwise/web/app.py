@@ -10,7 +10,7 @@ from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.middleware import Middleware
 from starlette.requests import Request
-from starlette.responses import JSONResponse, PlainTextResponse, Response
+from starlette.responses import JSONResponse, PlainTextResponse, RedirectResponse, Response
 
 from clothwise.errors import StoreError, WorkroomError
 from clothwise.store import Store
@@ -37,7 +37,8 @@ from clothwise.web import (
 )
 from clothwise.web.bench import Bench
 from clothwise.web.guard import Allowed, Guard
-from clothwise.web.sheet import as_refusal, refused, wants_json
+from clothwise.web.sheet import as_refusal, refused, slug, wants_json
+from clothwise.web.ticket_state import OnOneSheet
 
 SELDOM = 20_000  # new values before Python looks for rings among them: a drawing makes many values and no rings
 
@@ -97,6 +98,8 @@ def application(store: Store, allowed: Allowed) -> Starlette:
 
 async def _refusal(request: Request, wrong: Exception) -> Response:
     assert isinstance(wrong, WorkroomError)
+    if isinstance(wrong, OnOneSheet) and request.method == "GET" and not wants_json(request):
+        return RedirectResponse(f"/ticket/{slug(wrong.name)}", 303)  # an address of a station it has not
     status = 404 if isinstance(wrong, StoreError) and request.method == "GET" else 422
     if wants_json(request):
         return JSONResponse({"refused": as_refusal(wrong)}, status_code=status)

@@ -8,7 +8,7 @@ ticket counts as cut while that deed stands.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
@@ -139,23 +139,31 @@ def _cut(request: Request) -> Response:
     refuse_cut(store, name)
     state = load(store, name)
     done = cut(store, name, plans_of(state.whole, progress(store, name), reader(request)))
-    deed = deeds.can(store, SCOPE + name).undo
-    assert deed is not None
     wrote = state.ticket.cloth is None
     if wrote:
         with_cloth = replace(state.ticket, cloth=done[0].before)
         kept = KeptTicket(name, write_ticket(with_cloth), state.kept.created_on)
         deeds.keep(store, TICKET, kept, f"{done[0].before.name} as it was cut written on the ticket")
+    used = [(one.before.name, one.used_cm) for one in done]
+    mark_cut(store, name, used, [rest.name for one in done for rest in one.after], wrote=wrote)
+    return go_to(f"/ticket/{slug(name)}/cloth")
+
+
+def mark_cut(
+    store: Store, name: str, used: Sequence[tuple[str, float]], left: Sequence[str], *, wrote: bool
+) -> None:
+    """Marks a ticket as cut by the last deed of the cupboard for it. used: cloths with what is off them [cm]"""
+    deed = deeds.can(store, SCOPE + name).undo
+    assert deed is not None
     mark = {
         "deed": deed.number,
         "scope": SCOPE + name,
-        "cloths": [[one.before.name, one.used_cm] for one in done],
-        "left": [rest.name for one in done for rest in one.after],
+        "cloths": [list(one) for one in used],
+        "left": list(left),
         "on": date.today().isoformat(),
         "wrote": wrote,
     }
     _mark(store, name, mark, f"{name} cut")
-    return go_to(f"/ticket/{slug(name)}/cloth")
 
 
 async def uncut(request: Request) -> Response:

@@ -12,10 +12,12 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from clothwise.cloth import SEASONS
 from clothwise.errors import ChoiceError, StoreError
 from clothwise.sew.sewer import SKILLS
 from clothwise.store import KeptTicket, Store, deeds, jobs
 from clothwise.store.store import TICKET
+from clothwise.suggest.wants import OCCASIONS
 from clothwise.web.sheet import go_to, jobs_of, page, slug, store_of
 
 LEAST_HOURS, MOST_HOURS = 0.5, 48.0
@@ -40,6 +42,8 @@ def _shown(request: Request) -> Response:
         "cloths": _ticked(said, [cloth.name for cloth in cloths]),
         "skill": said.get("skill", "practised"),
         "overlocker": said.get("overlocker", False),
+        "season": said.get("season", ""),
+        "occasion": said.get("occasion", ""),
     }
     return page(
         request,
@@ -48,6 +52,9 @@ def _shown(request: Request) -> Response:
         bodies=bodies,
         cloths=cloths,
         skills=SKILLS,
+        seasons=SEASONS,
+        occasions=OCCASIONS,
+        looked=_looked(store, asked),
         ask=ask,
         job=asked,
         tickets=_recent(store),
@@ -58,6 +65,13 @@ def _ticked(said: Mapping[str, Any], names: Sequence[str]) -> list[str]:
     """The cloths of the last question, and those that came into the cupboard since."""
     before, there = said.get("cloths", names), said.get("there", [])
     return [name for name in names if name in before or name not in there]
+
+
+def _looked(store: Store, asked: jobs.Job | None) -> str:
+    """How far a search has come, or came: '812 of 7800 makes looked at'; '' when it did not say."""
+    news = jobs.news(store, asked.number) if asked else ()
+    last = next((one.told for one in reversed(news) if one.kind == "progress"), None)
+    return f"{last['done']} of {last['of']} makes looked at" if last else ""
 
 
 def _recent(store: Store) -> list[str]:
@@ -97,14 +111,28 @@ def asked_of(form: FormData) -> dict[str, Any]:
         raise ChoiceError(
             f"{skill[:20]!r} is not a skill.", where="this evening", mend=f"Choose {', '.join(SKILLS)}."
         )
+    season, occasion = (_one_of(form, *one) for one in (("season", SEASONS), ("occasion", OCCASIONS)))
     return {
         "for": str(form.get("for", "")),
+        "season": season,
+        "occasion": occasion,
+        "of": "remnants" if form.get("of") == "remnants" else "",
         "hours": hours,
         "cloths": cloths,
         "skill": skill,
         "overlocker": form.get("overlocker") == "yes",
         "made_on": date.today().isoformat(),
     }
+
+
+def _one_of(form: FormData, what: str, known: Sequence[str]) -> str:
+    """A word of the form, '' for any. Raises ChoiceError."""
+    word = str(form.get(what, ""))
+    if word and word not in known:
+        raise ChoiceError(
+            f"{word[:20]!r} is no {what}.", where="this evening", mend=f"Choose {', '.join(known)}, or any."
+        )
+    return word
 
 
 async def take(request: Request) -> Response:
@@ -116,7 +144,9 @@ async def take(request: Request) -> Response:
 def _taken(request: Request, number: str, rank: str) -> Response:
     store = store_of(request)
     found = jobs.news(store, int(number)) if number.isdigit() else ()
-    answer = next((n.told for n in found if n.kind == "answer" and str(n.told["rank"]) == rank), None)
+    answer = next(
+        (n.told for n in found if n.kind in ("answer", "early") and str(n.told["rank"]) == rank), None
+    )
     if answer is None:
         raise StoreError("That answer is no longer there.", where="this evening", mend="Ask again.")
     name = keep_new_ticket(store, answer["ticket_name"], answer["ticket"])
@@ -125,16 +155,19 @@ def _taken(request: Request, number: str, rank: str) -> Response:
 
 def keep_new_ticket(store: Store, wanted: str, text: str) -> str:
     """Keeps a ticket under a name that is free, as a deed. Returns the name."""
-    from clothwise.ticket import read_ticket, write_ticket
-    from clothwise.web.ticket_state import renamed
+    from clothwise.web.ticket_state import named_anew
 
     taken = {ticket.name for ticket in store.tickets()}
     name, number = wanted, 1
     while name in taken:
         number += 1
         name = f"{wanted} {number}"
-    whole = write_ticket(renamed(read_ticket(text), name))
-    deeds.keep(store, TICKET, KeptTicket(name, whole, date.today().isoformat()), f"Ticket '{name}' begun")
+    deeds.keep(
+        store,
+        TICKET,
+        KeptTicket(name, named_anew(text, name), date.today().isoformat()),
+        f"Ticket '{name}' begun",
+    )
     return name
 
 

@@ -92,12 +92,12 @@ def _set(said: dict[str, Any], path: str, text: str, levels: set[str]) -> None:
     elif part == "words" and len(text) <= MOST_WORDS:
         said["words"] = text
     elif part == "minutes":
-        said["spent"] = _minutes(text)
+        said["spent"] = minutes_typed(text)
     else:
         raise TicketError("That cannot be written in the log.", where="log", mend="Reload the page.")
 
 
-def _minutes(text: str) -> float:
+def minutes_typed(text: str) -> float:
     """Minutes as typed: '250', '4 h 10', '4:10'."""
     plain = text.strip().lower().replace("min", "").replace(":", " h ")
     hours, mark, rest = plain.partition("h")

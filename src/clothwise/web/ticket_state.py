@@ -21,10 +21,11 @@ from clothwise.alter.figure import FIGURE_CHANGES, FigureChange
 from clothwise.body import Body, Measure, definition
 from clothwise.cloth import Cloth
 from clothwise.draft import Choice, HouseDraft, pattern
-from clothwise.errors import ChoiceError, LengthError
+from clothwise.errors import ChoiceError, LengthError, TicketError
 from clothwise.store import KeptTicket, Store, deeds
 from clothwise.store.store import TICKET
 from clothwise.ticket import Ticket, read_ticket, write_ticket
+from clothwise.ticket.bought_ticket import is_bought, read_bought_ticket, write_bought_ticket
 from clothwise.web.entries import with_each
 from clothwise.web.sheet import Reader, spoken
 
@@ -46,9 +47,23 @@ class State:
         return self.ticket.filled(self.body, self.cloth)
 
 
+class OnOneSheet(TicketError):
+    """The ticket is of a bought pattern, which has no pieces here: all of it stands on one sheet."""
+
+    def __init__(self, name: str) -> None:
+        self.name = name
+        super().__init__(
+            f"'{name}' is made from a bought pattern: its pieces are on its own paper.",
+            where=f"ticket '{name}'",
+            mend="Open the ticket: what it needs and how far it is stands there.",
+        )
+
+
 def load(store: Store, name: str) -> State:
     """The ticket of this name. StoreError when it, its body or its cloth is not there."""
     kept, version = store.ticket(name), deeds.version(store, TICKET, name)
+    if is_bought(kept.text):
+        raise OnOneSheet(name)
     ticket = read_ticket(kept.text)
     return State(
         name,
@@ -60,9 +75,11 @@ def load(store: Store, name: str) -> State:
     )
 
 
-def renamed(ticket: Ticket, name: str) -> Ticket:
-    """The same ticket under another name."""
-    return replace(ticket, name=name)
+def named_anew(text: str, name: str) -> str:
+    """The same kept ticket under another name, whatever its pattern is."""
+    if is_bought(text):
+        return write_bought_ticket(replace(read_bought_ticket(text), name=name))
+    return write_ticket(replace(read_ticket(text), name=name))
 
 
 def changed(state: State, entries: Mapping[str, str], reader: Reader, store: Store) -> State:

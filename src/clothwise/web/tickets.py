@@ -18,7 +18,8 @@ from clothwise.store import KeptTicket, deeds
 from clothwise.store.store import HOW_FAR, TICKET
 from clothwise.store.versions import refuse_unfit_name
 from clothwise.ticket import Ticket, write_ticket
-from clothwise.web import altering
+from clothwise.ticket.bought_ticket import is_bought
+from clothwise.web import altering, on_one_sheet
 from clothwise.web.altering import words_of_change
 from clothwise.web.entries import Refused, forget_route
 from clothwise.web.live import EASE_AT, look, pulls
@@ -33,7 +34,7 @@ from clothwise.web.sheet import (
     store_of,
 )
 from clothwise.web.ticket_head import Head, bench_of, head_of, progress
-from clothwise.web.ticket_state import State, changed, figure_said, keep, load, renamed, shown
+from clothwise.web.ticket_state import State, changed, figure_said, keep, load, named_anew, shown
 
 MOST_ENTRIES = 200  # of one change
 MOST_LETTERS = 5000  # of one entry: notes, or the corners of a remnant
@@ -46,15 +47,20 @@ async def pile(request: Request) -> Response:
 
 def _pile(request: Request) -> Response:
     store = store_of(request)
-    heads: list[tuple[str, Head | None, WorkroomError | None]] = []
+    heads: list[tuple[str, Head | on_one_sheet.OneSheet | None, WorkroomError | None]] = []
     for kept in store.tickets():
         try:
-            heads.append((kept.name, head_of(request, kept.name), None))
+            one = (
+                on_one_sheet.sheet_of(store, kept.name, reader(request))
+                if is_bought(kept.text)
+                else head_of(request, kept.name)
+            )
+            heads.append((kept.name, one, None))
         except WorkroomError as no:
             heads.append((kept.name, None, no))
     return page(
         request, "tickets.html", title="Tickets", scope="ticket/", heads=heads,
-        bodies=store.bodies(), cloths=store.cloths(), patterns=PATTERNS,
+        bodies=store.bodies(), cloths=store.cloths(), patterns=PATTERNS, shelf=store.bought_patterns(),
     )  # fmt: skip
 
 
@@ -93,12 +99,10 @@ def _renamed(request: Request, wanted: str) -> Response:
         raise TicketError(
             f"There is a ticket {wanted!r} already.", where="ticket: name", mend="Choose another."
         )
-    state, said = load(store, name), progress(store, name)
+    kept, said = store.ticket(name), progress(store, name)
 
     def change(hand: deeds.Hand) -> None:
-        hand.keep(
-            TICKET, KeptTicket(wanted, write_ticket(renamed(state.ticket, wanted)), state.kept.created_on)
-        )
+        hand.keep(TICKET, KeptTicket(wanted, named_anew(kept.text, wanted), kept.created_on))
         hand.forget(TICKET, name)
         if said:
             hand.keep(HOW_FAR, type(store._one(HOW_FAR, name))(wanted, said))
@@ -118,6 +122,8 @@ async def shape(request: Request) -> Response:
 
 def _shape(request: Request) -> Response:
     name = named(request.path_params["name"])
+    if is_bought(store_of(request).ticket(name).text):
+        return on_one_sheet.shown(request, name)
     head, who = head_of(request, name), reader(request)
     state = head.state
     draft = pattern(state.ticket.pattern)
@@ -333,4 +339,5 @@ ROUTES = (
     Route("/ticket/{name}/pulls", handles, methods=["POST"]),
     Route("/ticket/{name}/to-card", to_card, methods=["POST"]),
     *altering.ROUTES,
+    *on_one_sheet.ROUTES,
 )

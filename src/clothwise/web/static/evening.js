@@ -6,17 +6,44 @@ if (found) {
   const job = found.dataset.job;
   const said = found.querySelector('[data-said]');
   const stop = found.querySelector('[data-cancel]');
-  const answers = found.querySelector('.answers');
+  const answers = found.querySelector('.in-order');
+  const atOnce = found.querySelector('.at-once');
   const seen = new Set();
 
-  const answer = ({ html }) => {
+  const made = (html) => {
     const place = document.createElement('template');
     place.innerHTML = html; // made and escaped by our own server
     const item = place.content.firstElementChild;
-    if (seen.has(item.dataset.rank)) return;
+    if (seen.has(item.dataset.rank)) return null;
     seen.add(item.dataset.rank);
     item.querySelector('[name=job]').value = job;
+    return item;
+  };
+  // What was told at once leaves when it is told again in its place, or when all places are known.
+  const leave = (items) => {
+    const focused = items.some((item) => item.contains(document.activeElement));
+    for (const item of items) item.remove();
+    atOnce.hidden = !atOnce.querySelector('.answer');
+    return focused;
+  };
+  const answer = ({ html }) => {
+    const item = made(html);
+    if (!item) return;
     answers.append(item);
+    const twins = [...atOnce.querySelectorAll('.answer')].filter(({ dataset }) => dataset.makes === item.dataset.makes);
+    if (leave(twins)) item.querySelector('button').focus({ preventScroll: true });
+  };
+  const early = ({ html }) => {
+    const item = made(html);
+    if (!item || answers.children.length) return;
+    atOnce.querySelector('.answers').append(item);
+    atOnce.hidden = false;
+  };
+  const progress = ({ done, of }) => { found.querySelector('[data-far]').textContent = `${done} of ${of} makes looked at`; };
+  const pace = ({ logged, pace: by }) => {
+    const line = found.querySelector('[data-pace]');
+    line.hidden = false;
+    line.textContent = `Times are at the pace of ${logged} finished ${logged === 1 ? 'make' : 'makes'}: ${Math.round(by * 100)} % of the usual.`;
   };
   const doubt = ({ text }) => {
     const item = document.createElement('li');
@@ -34,10 +61,11 @@ if (found) {
   };
   const end = ({ state, said: why }) => {
     stop.hidden = true;
+    if (state === 'done') leave([...atOnce.querySelectorAll('.answer')]);
     const ways = answers.children.length;
     const whole = ways ? `All was looked at: ${ways} ${ways === 1 ? 'make' : 'makes'} to choose from.` : 'Nothing can be made from these cloths as asked.';
     said.textContent = state === 'done' ? whole : why;
   };
-  listen(job, { answer, doubt, 'fell out': fellOut, end });
+  listen(job, { answer, early, progress, pace, doubt, 'fell out': fellOut, end });
   stop.addEventListener('click', () => cancel(job));
 }

@@ -19,6 +19,12 @@ function left() {
   ticket.querySelector('[data-knot=work]').firstChild.textContent = `${done} of ${steps} steps done`;
 }
 
+// How a step is done opens with its turn; the steps of a bought pattern have theirs on its own sheet.
+function open(step, wanted) {
+  const how = step.querySelector('details');
+  if (how) how.open = wanted;
+}
+
 for (const form of ticket.querySelectorAll('[data-tick]')) {
   const step = form.closest('.step'), box = form.querySelector('[type=checkbox]');
   box.addEventListener('change', () => {
@@ -28,9 +34,9 @@ for (const form of ticket.querySelectorAll('[data-tick]')) {
     left();
     sendLater(form.action, new URLSearchParams(new FormData(form)), undoable);
     if (box.checked) {
-      step.querySelector('details').open = false;
+      open(step, false);
       const next = [...ticket.querySelectorAll('.step')].find((one) => !one.classList.contains('done'));
-      if (next) { next.classList.add('now'); next.querySelector('details').open = true; }
+      if (next) { next.classList.add('now'); open(next, true); }
     }
   });
 }
