@@ -56,8 +56,8 @@ STRAPS: Mapping[str, str] = {
     "round_back": "Its straps go over the back: leave them longer when it is tried on, or ask 'back_length'.",
     "forward_shoulder": "Its straps find their own way over the shoulders: set their ends when it is tried on.",
     "low_shoulder": "It has no shoulders: set the strap on that side shorter when it is tried on.",
-    "across_back": "It has no width across the back of its own: set the straps nearer together or farther apart "
-    "when it is tried on.",
+    "across_back": "It has no width across the back of its own: set the straps farther apart, or nearer, when "
+    "it is tried on.",
     "shoulder_width": "It has no shoulders: set the straps where they stay up when it is tried on.",
     "upper_arm": "It has no sleeves: an arm asks nothing of it.",
 }
