@@ -253,6 +253,9 @@ def test_a_ticket_is_laid_with_all_that_is_settled_on_it(mill_page: Any, mill: S
         (False, "110 140,5 110", [110, 140.5]),
         (True, "43 1/2; 60", [110.49, 152.4]),
         (True, "45 60", [114.3, 152.4]),
+        (False, "140, 90", [140, 90]),
+        (False, "140,5, 90", [140.5, 90]),
+        (True, "43 1/2, 60", [110.49, 152.4]),
     ],
 )
 def test_widths_are_read_as_they_are_written(inches: bool, text: str, cm: list[float]) -> None:

@@ -9,7 +9,7 @@ import pytest
 
 from clothwise.cloth import Cloth
 from clothwise.store import Store
-from tests.page_tools import ask, form, keep, reads_well
+from tests.page_tools import ask, form, keep
 
 LINEN = "Grey-green+linen"
 
@@ -119,13 +119,6 @@ def test_a_cloth_is_put_in_with_what_is_usual_for_its_kind(mill_page: Any, mill:
 
 
 # ---- in the browser ------------------------------------------------------------------------------
-
-
-@pytest.mark.page
-@pytest.mark.parametrize("path", ["/cupboard", f"/cloth/{LINEN}"])
-@pytest.mark.parametrize(("narrow", "dark"), [(False, False), (True, True)])
-def test_the_screens_read_well(opened: Callable[..., Any], path: str, narrow: bool, dark: bool) -> None:
-    reads_well(opened(path, narrow=narrow, dark=dark))
 
 
 @pytest.mark.page

@@ -10,7 +10,7 @@ import pytest
 from clothwise.draft import PATTERNS
 from clothwise.store import Store
 from clothwise.web.shelf import grouped
-from tests.page_tools import Answer, ask, form, keep, reads_well
+from tests.page_tools import Answer, ask, form, keep
 
 CHART = "size\t10\t12\t14\nbust\t83\t88\t92\nwaist\t65\t70\t75\nhip\t90\t95\t100\n"
 DRESS = {"text": CHART, "garment": "dress", "figure": "woman", "fit_class": "fitted", "unit": "cm"}
@@ -161,23 +161,6 @@ def test_a_verdict_can_be_changed_and_undone(mill_page: Any, mill: Store) -> Non
 
 
 # ---- in the browser ------------------------------------------------------------------------------
-
-SCREENS = {
-    "/shelf": ".hung",
-    "/shelf?for=Juno": ".hung",
-    "/draft/darted_shift": ".choices",
-    "/bought": "[data-paste]",
-    "/bought/Mill+1+swing+dress?for=Marit&cloth=Grey-green+linen": ".headline",
-    "/makes": ".rail",
-    "/make/First+straight+skirt": ".judge",
-}
-
-
-@pytest.mark.page
-@pytest.mark.parametrize("path", SCREENS)
-@pytest.mark.parametrize(("narrow", "dark"), [(False, False), (True, True)])
-def test_the_screens_read_well(opened: Callable[..., Any], path: str, narrow: bool, dark: bool) -> None:
-    reads_well(opened(path, narrow=narrow, dark=dark), SCREENS[path])
 
 
 @pytest.mark.page

@@ -5,6 +5,7 @@ Both lay pieces on cloth, so both are jobs; what they found stands in the addres
 
 from __future__ import annotations
 
+import re
 from typing import Any, get_args
 
 from starlette.concurrency import run_in_threadpool
@@ -153,7 +154,8 @@ def widths_said(widths: list[float], who: Reader) -> str:
 
 
 def widths_typed(text: str, who: Reader) -> list[float]:
-    """Widths with semicolons or spaces between ('43 1/2; 60'), in cm. Raises ClothError, LengthError."""
+    """Widths with ';', ', ' or spaces between ('43 1/2; 60'), in cm. Raises ClothError, LengthError."""
+    text = re.sub(r",\s", "; ", text)  # a comma within a number has no space behind it
     parts = text.split(";") if ";" in text or "/" in text else text.split()
     widths = [who.typed(part) for part in parts if part.strip()]
     if not 1 <= len(widths) <= MOST_WIDTHS or not all(LEAST_WIDTH <= width <= MOST_WIDTH for width in widths):

@@ -15,6 +15,7 @@ from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Any
+from urllib.parse import parse_qsl, urlencode, urlsplit
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
@@ -22,15 +23,17 @@ from starlette.responses import JSONResponse, Response, StreamingResponse
 from starlette.routing import Route
 
 from clothwise.store import Store, jobs
-from clothwise.web.sheet import fragment, jobs_of, store_of
+from clothwise.web.sheet import fragment, go_to, jobs_of, store_of
 
 LOOK = 0.06  # seconds between looks for news while somebody waits
+RETRY_MS = 1000  # until a browser asks again whether we are back
 MOST_AT_ONCE = 2  # workers working; what is asked beyond that ends the oldest
 END = 2.0  # seconds a worker gets to end by itself
 
 SPAWN = get_context("spawn")
 HTML = {  # news that are shown as a piece of a page: kind -> template
     "answer": "answer.html",
+    "early": "answer.html",
     "shopping list": "shopping_found.html",
     "width": "metres_found.html",
 }
@@ -132,6 +135,7 @@ async def stream(request: Request) -> Response:
 async def _events(request: Request, number: int, seen: int) -> AsyncIterator[str]:
     store = store_of(request)
     with contextlib.suppress(asyncio.CancelledError):
+        yield f"retry: {RETRY_MS}\n\n"
         while not (request.app.state.closing or await request.is_disconnected()):
             state = await run_in_threadpool(jobs.job, store, number)
             for one in await run_in_threadpool(jobs.news, store, number, seen):
@@ -151,7 +155,26 @@ async def cancel(request: Request) -> Response:
     return JSONResponse({"stopped": stopped})
 
 
+async def again(request: Request) -> Response:
+    """Asks anew for work that was left or broken off, and goes back to where it was asked."""
+    async with request.form(max_files=0, max_fields=2) as form:
+        back = str(form.get("back", ""))
+    before = await run_in_threadpool(jobs.job, store_of(request), request.path_params["number"])
+    number = before.number
+    if not before.going:
+        number = await run_in_threadpool(jobs_of(request).begin, before.kind, before.asked)
+    return go_to(_with_job(back, number))
+
+
+def _with_job(path: str, number: int) -> str:
+    """The same address with that job in it."""
+    parts = urlsplit(path)
+    kept = [(key, value) for key, value in parse_qsl(parts.query) if key != "job"]
+    return f"{parts.path}?{urlencode([*kept, ('job', str(number))])}"
+
+
 ROUTES = (
     Route("/jobs/{number:int}/news", stream),
     Route("/jobs/{number:int}/cancel", cancel, methods=["POST"]),
+    Route("/jobs/{number:int}/again", again, methods=["POST"]),
 )

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
-from urllib.parse import quote, unquote
+from urllib.parse import quote, unquote, urlsplit
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
@@ -151,7 +151,15 @@ def fragment(request: Request, template: str, *, scope: str = "", **context: Any
 
 def refused(request: Request, no: WorkroomError, status: int) -> HTMLResponse:
     """The page of a refusal: what, where, how to mend."""
-    return page(request, "refused.html", status=status, no=no, title="That cannot be")
+    return page(request, "refused.html", status=status, no=no, title="That cannot be", back=came_from(request))
+
+
+def came_from(request: Request) -> str:
+    """The page of ours on which a form was sent; '' for an address that was simply opened."""
+    parts = urlsplit(request.headers.get("referer", ""))
+    if request.method == "GET" or parts.netloc != request.headers["host"]:
+        return ""
+    return own_path(f"{parts.path}?{parts.query}" if parts.query else parts.path)
 
 
 def as_refusal(no: WorkroomError) -> Mapping[str, str]:

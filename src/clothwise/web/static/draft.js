@@ -1,5 +1,5 @@
 // What is typed but not yet sent is kept in the browser and put back: connection cut, tab closed, server gone.
-// A form with data-draft="name" (sent whole by its button) needs nothing else; `Keeper` in keep.js uses the same store.
+// A form with data-draft="name" is kept until the server has taken it (send_form.js); `Keeper` in keep.js uses the same store.
 import { say } from './say.js';
 
 const key = (name) => `draft:${name}`;
@@ -24,6 +24,15 @@ function put(field, value) {
   else field.value = value;
 }
 
+// Whether a field was changed since the page was made: by hand before the scripts were there, or by the browser.
+export function touched(field) {
+  if (field.type === 'radio') return field.checked && !field.defaultChecked;
+  if (field.type === 'checkbox') return field.checked !== field.defaultChecked;
+  if (field.tagName !== 'SELECT') return field.value !== field.defaultValue;
+  const usual = [...field.options].find((option) => option.defaultSelected) ?? field.options[0];
+  return usual !== undefined && field.value !== usual.value;
+}
+
 const called = (field) => (['checkbox', 'radio'].includes(field.type) ? `${field.name}=${field.value}` : field.name);
 
 export function restoreDrafts(root) {
@@ -33,14 +42,13 @@ export function restoreDrafts(root) {
     let back = 0;
     for (const field of fields(form)) {
       const value = known[called(field)];
-      if (value !== undefined && value !== valueOf(field)) { put(field, value); back += 1; }
+      if (touched(field)) known[called(field)] = valueOf(field); // typed before this script was there
+      else if (value !== undefined && value !== valueOf(field)) { put(field, value); back += 1; }
     }
+    write(name, known);
     if (back) say('What you had filled in is back.');
     form.addEventListener('input', ({ target }) => {
       if (target.name) write(name, { ...read(name), [called(target)]: valueOf(target) });
     });
-    form.addEventListener('submit', () => write(`${name}:sent`, read(name)));
-    // Sent and answered: the page that follows is another one, so the draft has done its work.
-    addEventListener('pagehide', () => { if (Object.keys(read(`${name}:sent`)).length) { write(name, {}); write(`${name}:sent`, {}); } });
   }
 }

@@ -8,14 +8,6 @@ const AGAIN = [500, 1500, 4000, 8000]; // ms until the next try when the server 
 
 export const valueOf = (field) => (field.type === 'checkbox' ? (field.checked ? 'yes' : '') : field.value);
 
-function touched(field) {
-  if (field.type === 'radio') return field.checked && !field.defaultChecked;
-  if (field.type === 'checkbox') return field.checked !== field.defaultChecked;
-  if (field.tagName !== 'SELECT') return field.value !== field.defaultValue;
-  const usual = [...field.options].find((option) => option.defaultSelected) ?? field.options[0];
-  return usual !== undefined && field.value !== usual.value;
-}
-
 export class Keeper {
   // url      of POST {set: {path: text}} -> {version, says, undo} or {refused: {what, mend, path}}
   // hears    kept(answer, entries), refused(refusal), changed(paths): all optional
@@ -40,7 +32,7 @@ export class Keeper {
   // others with what stood there on an earlier visit.
   early(root, read = valueOf) {
     for (const field of root.querySelectorAll('[data-path][autocomplete=off]')) {
-      if (touched(field) && !(field.dataset.path in this.waiting)) this.set(field.dataset.path, read(field));
+      if (draft.touched(field) && !(field.dataset.path in this.waiting)) this.set(field.dataset.path, read(field));
     }
   }
 

@@ -1,8 +1,10 @@
 // On every page: undo and redo by keyboard, forms whose typing is never lost, other tabs told of changes.
 import './later.js';
 import { restoreDrafts } from './draft.js';
+import { sendForms } from './send_form.js';
 
 restoreDrafts(document);
+sendForms(document);
 
 const turns = { undo: document.querySelector('[data-turn=undo]'), redo: document.querySelector('[data-turn=redo]') };
 document.addEventListener('keydown', (event) => {
