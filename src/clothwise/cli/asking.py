@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated, Any
 
 import typer
 
 from clothwise.cli.bought import opened
+
+TICKET = Path("ticket.toml")
 
 Json = Annotated[bool, typer.Option("--json", help="Print for programs.")]
 For = Annotated[str, typer.Option("--for", help="The body's name, as in `clothwise bodies`.")]
@@ -21,6 +24,8 @@ Hours = Annotated[float, typer.Option(help="How long the evening is.")]
 Skill = Annotated[str, typer.Option(help="beginner, practised or expert")]
 Overlocker = Annotated[bool, typer.Option("--overlocker", help="There is an overlocker.")]
 Season = Annotated[str, typer.Option(help="spring, summer, autumn or winter; empty: any.")]
+Take = Annotated[int, typer.Option("--take", help="Write the ticket of this answer, by its number.")]
+To = Annotated[Path, typer.Option("--to", help="Where the ticket is written.")]
 Occasion = Annotated[str, typer.Option(help="everyday, work, celebration, sleep, sport or home; empty: any.")]
 
 
@@ -33,17 +38,22 @@ def suggest(
     occasion: Occasion = "",
     cloth: Cloths = None,
     most: Annotated[int, typer.Option(help="How many answers to print.")] = 8,
+    take: Take = 0,
+    to: To = TICKET,
     json: Json = False,
 ) -> None:
     """What can be made: ranked, each with its lay, minutes, and why."""
     from clothwise.cli.evening import answer_figures, answers_for, evening_of, print_answers
     from clothwise.cli.looking import looking
+    from clothwise.cli.taking import take_up
 
     with opened() as store:
         evening = evening_of(store, name, hours, skill, overlocker, season, occasion)
         with looking() as progress:
             found = answers_for(store, evening, cloth, progress)
-    if json:
+    if take:
+        typer.echo(take_up(found.answers, take, to))
+    elif json:
         _print(
             {
                 "for": name,
@@ -65,23 +75,28 @@ def scraps(
     hours: Hours = 3.0,
     skill: Skill = "practised",
     most: Annotated[int, typer.Option(help="How many answers to print.")] = 8,
+    take: Take = 0,
+    to: To = TICKET,
     json: Json = False,
 ) -> None:
     """What fits on remnants, on one or on several together by layer."""
     from clothwise.cli.evening import evening_of
     from clothwise.cli.evening_asks import scrap_figures, scrap_lines, scraps_for
+    from clothwise.cli.taking import take_up
 
     with opened() as store:
         evening = evening_of(store, name, hours, skill)
-        found = scraps_for(store, evening, cloth, most)
-    if json:
+        found = scraps_for(store, evening, cloth, max(most, take))
+    if take:
+        typer.echo(take_up([one.answer for one in found], take, to))
+    elif json:
         _print([scrap_figures(one) for one in found])
     else:
         for number, one in enumerate(found, 1):
             for text in scrap_lines(number, one):
                 typer.echo(text)
     if not found:
-        if not json:
+        if not json and not take:
             typer.echo("Nothing was found that goes onto these remnants.")
         raise typer.Exit(1)
 

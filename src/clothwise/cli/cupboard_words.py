@@ -30,7 +30,7 @@ def cloth_figures(cloth: Cloth) -> dict[str, Any]:
 def print_cloths(cloths: Sequence[Cloth]) -> None:
     """Each cloth with what decides whether it suits and suffices."""
     console = Console(highlight=False)
-    head = ("cloth", "kind", "cm wide", "cm long", "g/m2", "nap", "")
+    head = ("cloth", "kind", "cm wide", "cm long", "g/m²", "nap", "")
     table = Table(*head, box=None, padding=(0, 2, 0, 0))
     for cloth in cloths:
         extra = ["remnant"] if cloth.outline else []
@@ -50,7 +50,7 @@ def print_cloths(cloths: Sequence[Cloth]) -> None:
 
 def print_kinds() -> None:
     """The table of kinds in a few columns."""
-    head = ("kind", "g/m2", "drape %", "stretch %", "shrinks %", "needle", "finish")
+    head = ("kind", "g/m²", "drape %", "stretch %", "shrinks %", "needle", "finish")
     table = Table(*head, box=None, padding=(0, 2, 0, 0))
     for kind in all_kinds():
         table.add_row(

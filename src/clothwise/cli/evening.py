@@ -27,6 +27,7 @@ from clothwise.suggest.cautions import caution_words
 from clothwise.suggest.found import AnyAnswer, Suggestions
 from clothwise.suggest.suggest import Evening, suggest
 from clothwise.suggest.wants import OCCASIONS
+from clothwise.ticket import write_ticket
 from clothwise.ticket.figures import lay_figures, minutes_figures, plain, rounded
 from clothwise.ticket.lists import before_cutting
 from clothwise.ticket.made import Made, work_out
@@ -157,11 +158,16 @@ def _answer_lines(rank: int, answer: AnyAnswer) -> list[str]:
     span = f"{words.duration(time.likely)} ({words.duration(time.low)} to {words.duration(time.high)})"
     lines += _folded(f"{span}, {words.length_of(answer)}", 3, first=3)
     lines += _folded(_parts(time), 3, first=3)
-    told = [words.reason(reason) for reason in answer.reasons]
-    told += [words.look(answer)] if words.look(answer) else []
+    signs = {"for": "+", "against": "-", "neither": "."}
+    lines += [
+        line
+        for reason in answer.reasons
+        for line in _folded(f"{signs[reason.speaks]} {words.reason(reason)}", 5, first=3)
+    ]
+    told = [words.look(answer)] if words.look(answer) else []
     told += [f"still to buy: {words.to_buy(answer)}"] if answer.to_buy else []
     told += [f"a good place to stop: after '{answer.stop_after}'"] if answer.stop_after else []
-    return lines + [line for one in told for line in _folded(f"- {one}", 5, first=3)]
+    return lines + [line for one in told for line in _folded(f". {one}", 5, first=3)]
 
 
 def _parts(time: Minutes) -> str:
@@ -195,7 +201,10 @@ def answer_figures(answer: AnyAnswer) -> dict[str, Any]:
         "score": round(answer.score, 4),
         "minutes": minutes_figures(answer.minutes),
         "stop_after": answer.stop_after or None,
-        "reasons": [{**plain(reason), "words": words.reason(reason)} for reason in answer.reasons],
+        "reasons": [
+            {**plain(reason), "speaks": reason.speaks, "words": words.reason(reason)}
+            for reason in answer.reasons
+        ],
         "cautions": words.cautions(answer),
         "lay": lay_figures(answer.plan) if answer.plan else None,
         "other_lay": lay_figures(answer.others[0][1]) if answer.others else None,
@@ -207,7 +216,12 @@ def answer_figures(answer: AnyAnswer) -> dict[str, Any]:
 
 
 def _drafted_figures(answer: Answer) -> dict[str, Any]:
-    return {"made_from": "draft", "pattern": answer.ticket.pattern, "choices": dict(answer.ticket.choices)}
+    return {
+        "made_from": "draft",
+        "pattern": answer.ticket.pattern,
+        "choices": dict(answer.ticket.choices),
+        "ticket": write_ticket(answer.ticket),
+    }
 
 
 def _bought_figures(answer: BoughtAnswer) -> dict[str, Any]:

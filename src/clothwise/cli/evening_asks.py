@@ -10,7 +10,7 @@ from clothwise.cli.settings import settings_of
 from clothwise.cloth import Cloth
 from clothwise.draft import PATTERNS
 from clothwise.draft import pattern as house_draft
-from clothwise.errors import MeasureError
+from clothwise.errors import MeasureError, StoreError
 from clothwise.store import Store
 from clothwise.store.lays import LayMemory
 from clothwise.suggest import words
@@ -20,7 +20,8 @@ from clothwise.suggest.near import Redraw
 from clothwise.suggest.scraps import FromScraps, from_scraps
 from clothwise.suggest.stretching import Stretch, asks_stretch, drawn_for, least_stretch
 from clothwise.suggest.suiting import Asked, suiting
-from clothwise.ticket.figures import lay_figures, plain, rounded
+from clothwise.ticket import write_ticket
+from clothwise.ticket.figures import lay_figures, minutes_figures, plain, rounded
 from clothwise.ticket.made import with_cloth
 
 SHORT = 120.0  # cm: a whole length so short counts as a remnant when none is named
@@ -37,23 +38,42 @@ def scraps_for(
     """What fits on the remnants named, else on all that are remnants or short."""
     kept = cloths_of(store, names)
     remnants = kept if names else tuple(c for c in kept if c.remnant or c.usable_length <= SHORT)
+    if not remnants:
+        raise StoreError(
+            "There is no remnant in the cupboard, and no cloth so short as one.",
+            where="clothwise scraps",
+            mend="Name cloths with --cloth, or keep a remnant: clothwise cupboard add NAME width=… length=…",
+        )
     with LayMemory.beside(store.place) as memory:
-        return from_scraps(evening, remnants, memory.plan, PATTERNS, most=most)
+        return from_scraps(evening, remnants, memory.plan, PATTERNS, most=most, box=store.box())
 
 
 def scrap_lines(number: int, one: FromScraps) -> list[str]:
-    """One make from remnants, and what is cut from which."""
-    choices = ", ".join(str(value) for value in one.make.wish.values() if isinstance(value, str))
-    lines = [f"{number}. {one.title}: {choices}; uses {one.used:.0%} of what it is cut from"]
-    titles = {piece.name: piece.title.lower() for piece in one.make.pieces}
+    """One make from remnants: its minutes, what is cut from which, what is still to buy."""
+    answer, titles = one.answer, _titles(one)
+    time = answer.minutes
+    span = f"{words.duration(time.likely)} ({words.duration(time.low)} to {words.duration(time.high)})"
+    lines = [
+        f"{number}. {one.title}: {words.choices(answer)}; uses {one.used:.0%} of what it is cut from",
+        f"   {span}",
+    ]
     for part in one.parts:
         pieces = ", ".join(titles[name] for name in part.pieces)
         lines.append(f"   from {part.cloth.name}, {part.plan.layering}: {pieces}")
+    lines += [f"   . {words.look(answer)}"] if words.look(answer) else []
+    lines += [f"   . still to buy: {words.to_buy(answer)}"] if answer.to_buy else []
+    lines += [f"   . a good place to stop: after '{answer.stop_after}'"] if answer.stop_after else []
     return lines
 
 
+def _titles(one: FromScraps) -> dict[str, str]:
+    garment = one.make.garment
+    assert garment is not None
+    return {piece.name: piece.title.lower() for piece in garment.pieces}
+
+
 def scrap_figures(one: FromScraps) -> dict[str, Any]:
-    """The same for programs."""
+    """The same for programs, with the ticket that makes it."""
     return {
         "title": one.title,
         "pattern": one.make.draft.name,
@@ -63,6 +83,10 @@ def scrap_figures(one: FromScraps) -> dict[str, Any]:
             {"cloth": part.cloth.name, "pieces": list(part.pieces), "lay": lay_figures(part.plan)}
             for part in one.parts
         ],
+        "minutes": minutes_figures(one.answer.minutes),
+        "to_buy": [plain(line) for line in one.answer.to_buy],
+        "cautions": words.cautions(one.answer),
+        "ticket": write_ticket(one.answer.ticket),
     }
 
 

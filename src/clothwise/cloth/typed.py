@@ -172,12 +172,12 @@ def _number(text: str, where: str, such_as: str) -> tuple[float, str]:
 
 
 def _weight(text: str, where: str) -> float:
-    value, unit = _number(text, where, "185 g/m2")
+    value, unit = _number(text, where, "185 g/m²")
     if unit in ("oz", "oz/yd2", "oz/yd²"):
         return value * OUNCE
     if unit not in ("", "g", "g/m2", "g/m²", "gsm"):
         raise ClothError(
-            f"'{unit}' is no weight of cloth.", where=where, mend="Give g/m2, or oz a square yard."
+            f"'{unit}' is no weight of cloth.", where=where, mend="Give g/m², or oz a square yard."
         )
     return value
 

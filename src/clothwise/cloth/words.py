@@ -16,10 +16,10 @@ KNOWN = {"measured": "measured", "kind": "usual for its kind", "weight": "guesse
 
 
 def summary(cloth: Cloth) -> str:
-    """'linen, 138 cm wide, 210 cm long, 185 g/m2, washed'"""
+    """'linen, 138 cm wide, 210 cm long, 185 g/m², washed'"""
     parts = [
         cloth.kind or cloth.make, f"{cloth.width:.4g} cm wide", f"{cloth.length:.4g} cm long",
-        f"{cloth.grams_per_m2:g} g/m2", "washed" if cloth.washed else "not washed yet",
+        f"{cloth.grams_per_m2:g} g/m²", "washed" if cloth.washed else "not washed yet",
     ]  # fmt: skip
     parts += ["a remnant"] if cloth.outline else []
     return ", ".join(parts)
@@ -63,7 +63,7 @@ def kind_lines(kind: Kind) -> list[str]:
     """One kind with its source."""
     return [
         f"{kind.name} ({kind.make}, {kind.fibre})",
-        f"  {kind.grams:g} g/m2 ({kind.lightest:g} to {kind.heaviest:g}); drape coefficient {kind.drape:.0%}",
+        f"  {kind.grams:g} g/m² ({kind.lightest:g} to {kind.heaviest:g}); drape coefficient {kind.drape:.0%}",
         f"  stretch {kind.stretch_across:.0%} across, {kind.stretch_along:.0%} along, "
         f"goes back {kind.recovery:.0%}; shrinks {kind.shrinkage:.0%}",
         f"  {kind.see_through}; worn in {', '.join(kind.seasons)}; wash: {kind.wash}",

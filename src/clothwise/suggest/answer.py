@@ -36,6 +36,7 @@ ReasonKind = Literal[
     "uses remnant",  # share: of its area
     "draft note",  # text: what the draft changed
 ]
+Speaks = Literal["for", "against", "neither"]
 Verdict = Literal["can be made", "with a change", "cannot be made"]
 
 
@@ -49,6 +50,13 @@ class Reason:
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "figures", MappingProxyType(dict(self.figures)))
+
+    @property
+    def speaks(self) -> Speaks:
+        """For the make, against it, or neither: what only may be is neither, and so is mere advice."""
+        if self.kind in ("too light", "too heavy", "over time") or self.counts < 0:
+            return "against"
+        return "neither" if self.kind in ("may run over", "draft note") else "for"
 
 
 @dataclass(frozen=True, slots=True)

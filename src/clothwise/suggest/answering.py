@@ -33,7 +33,7 @@ def answer_of(
     changes  with which it goes on
     others   what is cut from other cloths, and its lays
     """
-    candidate.weigh(evening)
+    candidate.weigh(evening, [other for _, other in others])
     garment, time, plan, cloth = candidate.make.garment, candidate.minutes, candidate.plan, candidate.cloth
     assert garment is not None
     assert time is not None
@@ -46,7 +46,7 @@ def answer_of(
         wanted_by=name,
         colour=cloth.colour,
         overlocker=evening.sewer.overlocker,
-        others=other_layers(garment),
+        others=other_layers(garment, without=[name for other, _ in others for name in other.pieces]),
     )
     return Answer(
         ticket=Ticket(

@@ -12,7 +12,7 @@ ranked high is missed.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -204,14 +204,15 @@ class Candidate:
         self.too_long = self.plan is None
         return not self.too_long
 
-    def weigh(self, evening: Evening) -> None:
-        """Minutes and reasons of the make as laid on its own cloth."""
+    def weigh(self, evening: Evening, others: Sequence[LayPlan] = ()) -> None:
+        """Minutes and reasons of the make as laid on its own cloth, and some of it on `others`."""
         garment, plan = self.make.garment, self.plan
         assert garment is not None
         assert plan is not None
         sheets = sheets_roughly((piece.outline for piece in self.make.pieces), sheet(evening.sheet))
         self.steps = self.make.steps(self.cloth, evening.sewer)
-        self.minutes = minutes(garment, self.steps, self.cloth, evening.sewer, sheets=sheets, cuts=plan.cuts)
+        cuts = plan.cuts + sum(other.cuts for other in others)
+        self.minutes = minutes(garment, self.steps, self.cloth, evening.sewer, sheets=sheets, cuts=cuts)
         self.reasons = (
             *suiting(self.make.draft, self.make.wish, self.cloth, self.asked).reasons,
             in_time(self.minutes, 60 * evening.hours, self.time_counts),

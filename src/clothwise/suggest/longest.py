@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from clothwise.cloth import Cloth
 from clothwise.errors import ChoiceError, ClothError, DraftError
+from clothwise.lay.answers import longer_words
 from clothwise.lay.answers import longest as longest_lay
 from clothwise.lay.nofit import NoFits
 from clothwise.lay.piece import LayPiece
@@ -59,6 +60,7 @@ def longest(make: Make, cloth: Cloth, *, effort: str = "quick", known: NoFits | 
         gap=BLADE_GAP,
         effort=effort,
         known=known,
+        says=longer_words,
     )
     if found.length is None or found.plan is None:
         raise ClothError(

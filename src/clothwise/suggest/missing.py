@@ -89,7 +89,7 @@ def _why_not(short: Sequence[Make], cloth: Cloth) -> str:
     have = cloth.usable_area_cm2 / 10_000
     match rules_out(least.pieces, cloth):
         case "area":
-            return f"Its pieces need {need:.2f} m2 and the cloth has {have:.2f} m2."
+            return f"Its pieces need {need:.2f} m² and the cloth has {have:.2f} m²."
         case "width":
             return f"A piece is wider than {cloth.usable_width:.0f} cm."
         case "length":

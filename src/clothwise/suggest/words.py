@@ -46,11 +46,11 @@ def reason(one: Reason) -> str:
     f = one.figures
     match one.kind:
         case "suits":
-            return f"the cloth's weight suits ({f['grams']:.0f} g/m2)"
+            return f"the cloth's weight suits ({f['grams']:.0f} g/m²)"
         case "too light":
-            return f"the cloth is light for it ({f['grams']:.0f} g/m2, better {f['wanted']:.0f} or more)"
+            return f"the cloth is light for it ({f['grams']:.0f} g/m², better {f['wanted']:.0f} or more)"
         case "too heavy":
-            return f"the cloth is heavy for it ({f['grams']:.0f} g/m2, better {f['wanted']:.0f} or less)"
+            return f"the cloth is heavy for it ({f['grams']:.0f} g/m², better {f['wanted']:.0f} or less)"
         case "stands away":
             return f"stiffer than it is drawn for: it stands away and the line is wider ({_drape(f)})"
         case "hangs close":

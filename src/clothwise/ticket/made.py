@@ -13,7 +13,7 @@ from clothwise.body import Body, estimate
 from clothwise.body.slips import slips
 from clothwise.cloth import Cloth
 from clothwise.draft import HouseDraft, pattern
-from clothwise.errors import ClothError, DraftError, TicketError
+from clothwise.errors import ClothError, DraftError, LayError, TicketError
 from clothwise.garment import Garment, Notion
 from clothwise.garment.check import check
 from clothwise.garment.haberdashery import haberdashery
@@ -21,7 +21,7 @@ from clothwise.lay.cloth import LayCloth, Repeat
 from clothwise.lay.from_garment import lay_pieces
 from clothwise.lay.nofit import NoFits
 from clothwise.lay.plan import LayPlan
-from clothwise.lay.planning import best_plan, fits
+from clothwise.lay.planning import best_plan, fits, goes_on
 from clothwise.lay.problem import LayPiece, LayProblem
 from clothwise.paper.sheets import sheet, sheets_roughly
 from clothwise.sew import Minutes, Step, minutes, proved_order
@@ -250,9 +250,22 @@ def laid(pieces: tuple[LayPiece, ...], cloth: Cloth, *, effort: str, known: NoFi
         plan = best_plan(problem, effort=other, known=known)
         if plan.length <= cloth.usable_length:
             return plan
+    first = _first_found(problem, known)
+    if first is not None:
+        return first
     need = f" The shortest lay found needs {answer.shortest.length:.0f} cm." if answer.shortest else ""
     raise ClothError(
         f"It cannot be cut from this cloth: {answer.reason}{need}",
         where=f"cloth '{cloth.name}', {cloth.usable_width:g} x {cloth.usable_length:g} cm after washing",
         mend="Take a longer or wider cloth, or make the garment shorter or narrower.",
     )
+
+
+def _first_found(problem: LayProblem, known: NoFits) -> LayPlan | None:
+    """The lay that `suggest` would find first, so that what it promised can always be taken up."""
+    try:
+        plan = goes_on(problem, known=known)
+    except LayError:  # a piece fits nowhere: the caller says so in its own words
+        return None
+    length = problem.cloth.length
+    return plan if length is not None and plan.length <= length else None
