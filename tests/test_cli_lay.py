@@ -51,12 +51,33 @@ def test_does_it_fit_answers_yes_or_no_with_the_reason(lay):
     code, out, _ = lay(*SKIRT, "--width", "140", "--length", "150")
     assert code == 0
     assert "Yes, it fits" in out
-    assert "Left: " in out
+    assert "79 cm of it in the whole width" in " ".join(out.split())
     code, out, _ = lay(*SKIRT, "--width", "140", "--length", "60", "--json")
     assert code == 1
     told = json.loads(out)
     assert told["verdict"] == "impossible"
-    assert "m2" in told["reason"]
+    assert "m²" in told["reason"]
+
+
+def test_what_does_not_fit_is_told_the_least_change_that_makes_it_fit(lay):
+    code, out, _ = lay("four_panel_skirt", "--for", "Pilar", "--width", "140", "--length", "75")
+    assert code == 1
+    assert "It would fit: 3 cm shorter, on 0.74 m (--set longer=-3.0)." in " ".join(out.split())
+    code, out, _ = lay(
+        "four_panel_skirt",
+        "--for",
+        "Pilar",
+        "--width",
+        "140",
+        "--length",
+        "75",
+        "--set",
+        "longer=-3.0",
+        "--json",
+    )
+    assert (code, json.loads(out)["verdict"]) == (0, "yes")
+    code, out, _ = lay("four_panel_skirt", "--for", "Pilar", "--width", "140", "--length", "20", "--json")
+    assert (code, "change" in json.loads(out)) == (1, False)  # nothing small would help
 
 
 def test_for_programs_the_lay_tells_its_places_sequence_and_what_is_left(lay):
@@ -81,7 +102,9 @@ def test_how_long_it_can_be_on_this_cloth(lay):
     told = json.loads(out)
     assert told["choice"] == "longer"
     assert told["lay"]["length"] <= 72
-    assert told["reason"]
+    assert told["reason"].startswith("1 cm longer: Piece 'Front panel' is ")
+    _, out, _ = lay(*SKIRT, "--width", "140", "--length", "30", "--longest")
+    assert "Not even the shortest goes on it. 20 cm shorter: " in " ".join(out.split())
 
 
 @pytest.mark.parametrize(

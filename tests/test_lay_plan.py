@@ -196,7 +196,7 @@ def test_impossible_is_said_only_when_proved():
     assert "105.0 cm long" in too_small.reason
     no_area = fits(problem((LayPiece("sq", "Square", rectangle(60, 60), 4),), 120, length=110))
     assert no_area.verdict == "impossible"
-    assert "m2" in no_area.reason
+    assert "m²" in no_area.reason
     no_room = fits(problem(TROUSERS, 140, "one-way", length=112))
     assert no_room.verdict == "impossible"
     assert "side by side" in no_room.reason

@@ -157,7 +157,7 @@ def test_impossible_only_when_a_piece_fits_nowhere_or_the_area_is_exceeded():
     cloth = remnant(CORNER_GONE, flaws=[HOLE])
     assert why_impossible(LayProblem((square(58),), cloth)) == ""  # below the step, beside the hole
     assert "fits nowhere" in why_impossible(LayProblem((square(61),), cloth))
-    assert "m2" in why_impossible(LayProblem((square(50, count=6),), cloth))
+    assert "m²" in why_impossible(LayProblem((square(50, count=6),), cloth))
     assert "long" in why_impossible(LayProblem((LayPiece("b", "B", rectangle(10, 151)),), cloth))
     assert "wide" in why_impossible(LayProblem((LayPiece("b", "B", rectangle(111, 10)),), cloth))
 

@@ -80,7 +80,7 @@ def test_the_sequence_says_how_to_fold_what_to_cut_and_when_to_open_out():
     assert second == "Open the cloth out, right side up. Cut Belt through one layer."
     (only,) = cutting_sequence(planned(SINGLE, pieces))
     assert only.startswith("Lay the cloth open, right side up. Cut ")
-    assert "Leg 2 times" in only
+    assert "Leg twice (once with the paper turned over)" in only
 
 
 @pytest.mark.parametrize("layering", [SINGLE, FOLDED], ids=str)

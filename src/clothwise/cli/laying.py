@@ -338,7 +338,7 @@ def _tell_longest(
     subject: _Subject, problem: LayProblem, layer: str, effort: str, title: str, out: Path | None, json: bool
 ) -> None:
     from clothwise.draft import pattern
-    from clothwise.lay.answers import longest
+    from clothwise.lay.answers import longer_words, longest
 
     draft = pattern(subject.pattern)
     if not draft.shortened_by:
@@ -354,7 +354,8 @@ def _tell_longest(
             mend="Give the length, or name a cloth of the cupboard.",
         )
     choice = draft.choice(draft.shortened_by)
-    now = subject.choices.get(choice.name, choice.default)
+    given = subject.choices.get(choice.name, choice.default)
+    now = given if isinstance(given, float | int) else 0.0
     found = longest(
         lambda long: _pieces(subject, problem.cloth, layer, {choice.name: long}),
         problem.cloth,
@@ -362,10 +363,11 @@ def _tell_longest(
         most=choice.high,
         gap=problem.gap,
         effort=effort,
+        says=lambda long: longer_words(long - now),
     )
     figures: dict[str, Any] = {"title": title, "choice": choice.name, "longest": found.length}
     figures |= {"reason": found.reason, "lay": plan_figures(found.plan) if found.plan else None}
-    lines = longest_lines(found, choice.name, now if isinstance(now, float | int) else 0.0)
+    lines = longest_lines(found, choice.name, now)
     if found.plan is not None and out is not None:
         from clothwise.cli.drafting import lay_file
 

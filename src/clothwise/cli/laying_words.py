@@ -19,7 +19,7 @@ WIDTH = 78  # columns of a terminal, less a margin
 def cloth_words(cloth: LayCloth) -> str:
     """'cloth 140 cm wide, 200 cm long, one-way'."""
     if cloth.outline is not None and cloth.length is not None:
-        text = f"a remnant of {cloth.area_cm2 / 1e4:.2f} m2 within {cloth.length:g} x {cloth.width:g} cm"
+        text = f"a remnant of {cloth.area_cm2 / 1e4:.2f} m² within {cloth.length:g} x {cloth.width:g} cm"
     else:
         long = f", {cloth.length:g} cm long" if cloth.length is not None else ""
         text = f"cloth {cloth.width:g} cm wide{long}"
@@ -44,7 +44,7 @@ def refusal_lines(reason: str) -> list[str]:
 def plan_lines(plan: LayPlan) -> list[str]:
     """How long, how to fold, what to cut, what is left."""
     from clothwise.lay.cutting import cutting_sequence
-    from clothwise.lay.left_over import left_over
+    from clothwise.lay.left_over import left_words
     from clothwise.lay.stripes import stripe_words
 
     proved = "; proved: no shorter lay exists for this layering" if plan.optimal else ""
@@ -55,14 +55,7 @@ def plan_lines(plan: LayPlan) -> list[str]:
         lines += _folded(f"{number}. {sentence}", 2, hang=3)
     for sentence in stripe_words(plan):
         lines += _folded(sentence.replace("Thin lines: the", "The"), 2)
-    if plan.problem.cloth.length is not None:
-        parts = left_over(plan)
-        if parts:
-            xs, ys = zip(*parts[0], strict=True)
-            size = f"{max(xs) - min(xs):.0f} x {max(ys) - min(ys):.0f} cm"
-            many = f"{len(parts)} parts worth keeping, the largest" if len(parts) > 1 else "one part"
-            lines += _folded(f"Left: {many} within {size}.", 2)
-    return lines
+    return [*lines, *_folded(left_words(plan), 2)]
 
 
 def answer_lines(answer: LayAnswer) -> list[str]:
@@ -102,10 +95,11 @@ def table_lines(rows: Sequence[tuple[float, LayPlan | None]]) -> list[str]:
 
 def longest_lines(found: Longest, choice: str, now: float) -> list[str]:
     """How much longer or shorter than drawn."""
+    from clothwise.lay.answers import longer_words
+
     if found.length is None or found.plan is None:
         return _folded(f"Not even the shortest goes on it. {found.reason}", 2)
-    by = found.length - now
-    than = "as it is drawn" if abs(by) < 0.05 else f"{abs(by):g} cm {'longer' if by > 0 else 'shorter'}"
+    than = longer_words(found.length - now)
     lines = _folded(f"The longest that goes on it: {than} ({choice}={found.length:g}).", 2)
     return [*lines, *_folded(f"Why no longer: {found.reason}", 2), *plan_lines(found.plan)]
 

@@ -20,6 +20,7 @@ from clothwise.lay.planning import Watch, fits, plan
 from clothwise.lay.problem import LayProblem
 
 Make = Callable[[float], Sequence[LayPiece]]  # the pieces of the garment made so long [cm]
+Says = Callable[[float], str]
 MOST_STEPS = 5000  # lengths between the shortest and the longest: more is a slip of the step
 
 
@@ -42,11 +43,13 @@ def longest(
     gap: float = 0.0,
     effort: str = "usual",
     known: NoFits | None = None,
+    says: Says = lambda length: f"{length:g} cm long",
 ) -> Longest:
     """How long the garment can be made on this cloth, to the step. [cm]
 
     make            pieces for a length; a refusal of the draft counts as 'cannot be'
     shortest, most  the lengths between which to look [cm]
+    says            a length in words, for the reason
     The search halves: it takes for granted that what fits long fits short too.
     """
     steps = round((most - shortest) / step) if step > 0 else -1
@@ -67,11 +70,16 @@ def longest(
         if answer.plan is not None:
             best, low = (length, answer), at + 1
         else:
-            reason, high = f"{length:g} cm long: {answer.reason}", at - 1
+            reason, high = f"{says(length)}: {answer.reason}", at - 1
         at = (low + high + 1) // 2
     if best is None:
         return Longest(None, None, reason)
     return Longest(best[0], best[1].plan, reason)
+
+
+def longer_words(by: float) -> str:
+    """'3 cm longer', '2 cm shorter', 'as it is drawn'. [cm]"""
+    return "as it is drawn" if abs(by) < 0.05 else f"{abs(by):g} cm {'longer' if by > 0 else 'shorter'}"
 
 
 def plan_around(

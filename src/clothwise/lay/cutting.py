@@ -183,9 +183,28 @@ def _sentence(parts: Sequence[str]) -> str:
 
 
 def _listed(placements: Sequence[Placement], pieces: dict[str, LayPiece]) -> str:
-    """'Front leg, back leg and 2 times Patch pocket', in the order of cutting."""
-    counts: dict[str, int] = {}
+    """'Front leg, Back leg and Patch pocket twice', in the order of cutting."""
+    by_piece: dict[str, list[Placement]] = {}
     for placement in placements:
-        counts[placement.piece] = counts.get(placement.piece, 0) + 1
-    names = [f"{pieces[n].title}{f' {count} times' if count > 1 else ''}" for n, count in counts.items()]
+        by_piece.setdefault(placement.piece, []).append(placement)
+    names = [_how_often(pieces[name], laid) for name, laid in by_piece.items()]
     return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+
+
+def _how_often(piece: LayPiece, laid: Sequence[Placement]) -> str:
+    """'Sleeve 2 times (once with the paper turned over)', 'Front (unfolded to a whole)'."""
+    notes = ["unfolded to a whole"] if laid[0].how == "unfolded" else []
+    over = sum(one.mirrored for one in laid) if piece.mirrored_pair and laid[0].how == "single" else 0
+    if over:
+        notes.append(
+            "the paper turned over" if over == len(laid) else f"{_times(over)} with the paper turned over"
+        )
+    return (
+        piece.title
+        + (f" {_times(len(laid))}" if len(laid) > 1 else "")
+        + (f" ({', '.join(notes)})" if notes else "")
+    )
+
+
+def _times(count: int) -> str:
+    return "once" if count == 1 else "twice" if count == 2 else f"{count} times"

@@ -33,7 +33,7 @@ def why_impossible(problem: LayProblem, known: NoFits | None = None) -> str:
     cloth = problem.cloth
     if problem.area_cm2 > cloth.area_cm2 + LAY_OVERLAP_CM2 * len(problem.pieces):
         return (
-            f"The pieces cover {problem.area_cm2 / 1e4:.2f} m2, the cloth only {cloth.area_cm2 / 1e4:.2f} m2"
+            f"The pieces cover {problem.area_cm2 / 1e4:.2f} m², the cloth only {cloth.area_cm2 / 1e4:.2f} m²"
             f"{' without its flaws' if cloth.flaws else ''}."
         )
     for piece in problem.pieces:

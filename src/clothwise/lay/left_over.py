@@ -41,6 +41,21 @@ def left_over(plan: LayPlan, *, least: float = LEAST_WIDE) -> tuple[Outline, ...
     )
 
 
+def left_words(plan: LayPlan) -> str:
+    """One sentence on what is left worth keeping; nothing where that is nothing, or the cloth has no length."""
+    cloth = plan.problem.cloth
+    parts = left_over(plan) if cloth.length is not None else ()
+    if not parts:
+        return ""
+    xs, ys = zip(*parts[0], strict=True)
+    size = f"{Polygon(parts[0]).area / 1e4:.2f} m² within {max(xs) - min(xs):.0f} x {max(ys) - min(ys):.0f} cm"
+    straight = cloth.length - plan.length if cloth.length is not None and cloth.outline is None else 0.0
+    end = f", {straight:.0f} cm of it in the whole width" if straight >= LEAST_WIDE else ""
+    if len(parts) > 1:
+        return f"{len(parts)} parts worth keeping are left, the largest {size}{end}."
+    return f"One part worth keeping is left, {size}{end}."
+
+
 def _without_holes(part: Polygon) -> Iterator[Polygon]:
     """A part that goes round a piece or a flaw is cut across, in the middle of what it goes round."""
     if not part.interiors:

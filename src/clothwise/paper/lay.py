@@ -7,14 +7,12 @@ Cloth runs to the right, its cut end on the left. All is scaled onto the paper; 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
-
-from shapely.geometry import Polygon
 
 from clothwise.curve import Point, Vector, polyline
 from clothwise.lay.cutting import cutting_sequence, how_to_fold, stages
-from clothwise.lay.left_over import left_over
+from clothwise.lay.left_over import left_words
 from clothwise.lay.plan import LayPlan
 from clothwise.lay.stripes import stripe_words
 from clothwise.paper import font
@@ -131,7 +129,7 @@ def _facts(plan: LayPlan) -> str:
     left = f"; {cloth.length - plan.length:.0f} cm left over" if cloth.length and cloth.outline is None else ""
     proved = "; no shorter lay exists for this layering" if plan.optimal else ""
     if cloth.outline is not None and cloth.length is not None:
-        what = f"a remnant of {cloth.length:.0f} x {cloth.width:.0f} cm, {cloth.area_cm2 / 1e4:.2f} m2"
+        what = f"a remnant of {cloth.length:.0f} x {cloth.width:.0f} cm, {cloth.area_cm2 / 1e4:.2f} m²"
     else:
         what = f"{plan.length / 100:.2f} m of cloth {cloth.width:.0f} cm wide"
     return f"{_capital(str(plan.layering))}: {what}, {plan.waste:.0%} falls away{left}{proved}"
@@ -155,26 +153,13 @@ def _notes(plan: LayPlan, width: float) -> list[str]:
     notes += stripe_words(plan)
     if cloth.flaws:
         notes.append("Crossed out: flaws, which no piece touches. Measure them again before you cut.")
-    parts = left_over(plan)
-    if parts and cloth.length is not None:
-        notes.append(_left_words(parts))
+    notes += [words] if (words := left_words(plan)) else []
     notes.append(
         "Lay all pieces before the first cut, then cut in the order of the numbers after 'cut'. The first "
         "number is the piece's; arrows point to its top. Hatched: the paper lies face down. Mark wrong sides "
         "as you cut."
     )
     return [line for note in notes for line in _wrapped(note, width)]
-
-
-def _left_words(parts: Sequence[Sequence[tuple[float, float]]]) -> str:
-    xs, ys = zip(*parts[0], strict=True)
-    area = Polygon(parts[0]).area / 1e4
-    many = (
-        f"{len(parts)} parts worth keeping are left, the largest"
-        if len(parts) > 1
-        else "What is left worth keeping is"
-    )
-    return f"{many} {area:.2f} m2, within {max(xs) - min(xs):.0f} x {max(ys) - min(ys):.0f} cm."
 
 
 def _wrapped(text: str, width: float) -> Iterator[str]:
