@@ -4,7 +4,7 @@ from clothwise.alter.added import faced, lined, pocketed
 from clothwise.alter.buttons import buttoned
 from clothwise.alter.change import Change, change_of, changed
 from clothwise.alter.cut import cut_in_two, panelled, yoked
-from clothwise.alter.darts import dart_let_out
+from clothwise.alter.darts import dart_let_out, dart_moved, dart_parted
 from clothwise.alter.figure import FIGURE_CHANGES, FigureChange, figured
 from clothwise.alter.length import lengthened, wedged
 from clothwise.alter.move import seam_moved
@@ -22,6 +22,8 @@ __all__ = [
     "changed",
     "cut_in_two",
     "dart_let_out",
+    "dart_moved",
+    "dart_parted",
     "faced",
     "figured",
     "flared",

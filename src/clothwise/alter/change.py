@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from clothwise.alter.added import faced, lined, pocketed
 from clothwise.alter.buttons import buttoned
 from clothwise.alter.cut import panelled, yoked
-from clothwise.alter.darts import dart_let_out
+from clothwise.alter.darts import dart_let_out, dart_moved, dart_parted
 from clothwise.alter.length import lengthened, wedged
 from clothwise.alter.move import seam_moved
 from clothwise.alter.pleats import pleated
@@ -29,6 +29,8 @@ class Change:
     'wedge'         pieces (names, a comma between), at (a level), edge, by; side
     'flare'         pieces (names, a comma between), by
     'gather'        seam, piece, by (how many times as long), foot (share of it left below)
+    'move dart'     piece, dart, to (an edge of the piece); share (0 to 1 along that edge, half if left out)
+    'part dart'     piece, dart, to; share: half of it stays where it is
     'let dart out'  piece, dart
     'yoke'          piece, at (a level): cut in two across it; below: so much farther down
     'split'         piece, share (0 to 1, from the fold or the left): cut in two along the grain
@@ -59,6 +61,14 @@ def _flare(garment: Garment, e: Mapping[str, Value]) -> Garment:
 
 def _gather(garment: Garment, e: Mapping[str, Value]) -> Garment:
     return gathered(garment, str(e["seam"]), str(e["piece"]), float(e["by"]), foot=float(e.get("foot", 1.0)))
+
+
+def _move_dart(garment: Garment, e: Mapping[str, Value]) -> Garment:
+    return dart_moved(garment, str(e["piece"]), str(e["dart"]), str(e["to"]), float(e.get("share", 0.5)))
+
+
+def _part_dart(garment: Garment, e: Mapping[str, Value]) -> Garment:
+    return dart_parted(garment, str(e["piece"]), str(e["dart"]), str(e["to"]), float(e.get("share", 0.5)))
 
 
 def _let_out(garment: Garment, e: Mapping[str, Value]) -> Garment:
@@ -133,6 +143,8 @@ _WAYS: Mapping[str, _Way] = {
     "flare": _Way(_flare, ("pieces", "by")),
     "gather": _Way(_gather, ("seam", "piece", "by"), ("foot",)),
     "cut singly": _Way(_singly),
+    "move dart": _Way(_move_dart, ("piece", "dart", "to"), ("share",)),
+    "part dart": _Way(_part_dart, ("piece", "dart", "to"), ("share",)),
     "let dart out": _Way(_let_out, ("piece", "dart")),
     "yoke": _Way(_yoke, ("piece", "at"), ("below",)),
     "split": _Way(_split, ("piece", "share")),
@@ -153,7 +165,7 @@ def change_of(what: str, entries: Mapping[str, Value]) -> Change:
     where = f"change '{what}'"
     way = _WAYS.get(what)
     if way is None:
-        known = f"There are: {', '.join(_WAYS)}. A bust dart is moved or parted by the choices of its pattern."
+        known = f"There are: {', '.join(_WAYS)}."
         raise ChoiceError(f"'{what}' is no change.", where=where, mend=known)
     for name in way.needs:
         if name not in entries:

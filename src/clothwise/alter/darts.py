@@ -1,17 +1,33 @@
-"""A dart let out where it began: what it took up is eased or gathered into the seam instead. Lengths in cm.
-
-Where a dart begins, and whether it is split in two, is a choice of the drafts that have darts.
+"""Darts of a drawn piece: moved to another edge, parted in two, or let out, so that what they took up is eased
+or gathered into the seam. Lengths in cm.
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
 
+from clothwise.alter.pivot import pivoted
 from clothwise.alter.settle import settled
 from clothwise.errors import GarmentError
 from clothwise.garment import Dart, Garment, Note, Piece, Run, Seam
 
 EASED_MOST = 0.06  # of the seam: more fullness than this shows as gathers (trade: a sleeve head takes 4-6 %)
+
+
+def dart_moved(garment: Garment, piece_name: str, dart_name: str, to: str, share: float = 0.5) -> Garment:
+    """The dart shut where it was and opened at that share of an edge of its piece, pointing where it pointed.
+
+    GarmentError: no such dart, that edge takes no dart there, or the way to it is barred.
+    """
+    return pivoted(garment, piece_name, _dart(garment.piece(piece_name), dart_name), to, share, 1.0)
+
+
+def dart_parted(garment: Garment, piece_name: str, dart_name: str, to: str, share: float = 0.5) -> Garment:
+    """Half of the dart left where it was, half of it opened at that share of an edge of its piece.
+
+    GarmentError: as dart_moved, or either half would be too narrow to sew.
+    """
+    return pivoted(garment, piece_name, _dart(garment.piece(piece_name), dart_name), to, share, 0.5)
 
 
 def dart_let_out(garment: Garment, piece_name: str, dart_name: str) -> Garment:

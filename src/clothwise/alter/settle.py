@@ -9,11 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
+import shapely
+
 from clothwise.errors import GarmentError
 from clothwise.garment import Edge, Garment, Level, Note, Piece, Run, Seam
 from clothwise.garment.check import check
 from clothwise.garment.check.notes import SHOWN_BY
-from clothwise.tolerance import SEAM_MATCH, SOLVE
+from clothwise.tolerance import FLATTEN, SEAM_MATCH, SOLVE
 
 EASED_UNSEEN = 0.4  # cm: so much is eased into any seam without a pucker (trade: up to 0.6 beside a dart)
 SAME_FIGURE = 0.001  # cm: a finished measure that agrees so closely with a line is that line
@@ -163,7 +165,18 @@ def _measured(before: Garment, after: Garment, level: Level) -> Level:
 
 
 def _grown(before: Garment, after: Garment, level: Level) -> float:
-    return after.round(level.runs) - before.round(level.runs)
+    return _round(after, level) - _round(before, level)
+
+
+def _round(garment: Garment, level: Level) -> float:
+    """Girth along a level with the darts it crosses sewn. [cm]"""
+    taken = 0.0
+    for name, drawn, times in level.runs:
+        piece = garment.piece(name)
+        if piece.darts and any(mark.name == drawn for mark in piece.marks):
+            across = shapely.LineString(piece.line(drawn).flattened(tolerance=FLATTEN))
+            taken += times * sum(across.intersection(shapely.Polygon(d.drawn)).length for d in piece.darts)
+    return garment.round(level.runs) - taken
 
 
 def _girths_said(before: tuple[Level, ...], after: tuple[Level, ...]) -> Iterable[Note]:
@@ -193,11 +206,14 @@ def _still_true(before: Garment, after: Garment) -> Mapping[str, float]:
 def _lengths(before: Garment, after: Garment) -> Iterator[tuple[str, float, float]]:
     """Every length a figure may stand for: its name, before and after."""
     for level in before.levels:
-        yield level.name, before.round(level.runs), after.round(level.runs)
+        yield level.name, _round(before, level), _round(after, level)
     for free in before.free_edges:
         yield free.name, before.length(free.runs), after.length(free.runs)
     for seam in before.seams:
         yield seam.name, before.length(seam.b), after.length(seam.b)
     for piece in before.pieces:
+        new = after.piece(piece.name)
+        there = {edge.name for edge in new} | {mark.name for mark in new.marks}  # a dart's mouth may have gone
         for line in (*(edge.name for edge in piece), *(mark.name for mark in piece.marks)):
-            yield line, piece.line(line).length(), after.piece(piece.name).line(line).length()
+            if line in there:
+                yield line, piece.line(line).length(), new.line(line).length()

@@ -81,14 +81,18 @@ def merged(ring: Ring, one: str, other: str, name: str) -> Ring:
     return (*ring[:i], Part(name, ring[i].curve.then(ring[i + 1].curve)), *ring[i + 2 :])
 
 
-def sewn(ring: Ring, about: Point) -> tuple[Ring, tuple[Dart, ...]]:
-    """The ring with the edges beside each mouth trued for a tip short of the bust point, and the darts."""
+def sewn(ring: Ring, about: Point, *, short: bool = True) -> tuple[Ring, tuple[Dart, ...]]:
+    """The ring with the edges beside each mouth trued for a tip short of the bust point, and the darts; not
+    `short`, they point at it.
+    """
     parts, darts = list(ring), []
     for i, part in enumerate(ring):
         if not part.mouth:
             continue
-        dart = _dart(part, about)
+        dart = _dart(part, about, short=short)
         darts.append(dart)
+        if not short:
+            continue
         lean = _lean_deg(about, dart)
         parts[i - 1] = replace(parts[i - 1], curve=end_turned(parts[i - 1].curve, -lean))
         after = parts[i + 1].curve.reversed()
@@ -96,12 +100,11 @@ def sewn(ring: Ring, about: Point) -> tuple[Ring, tuple[Dart, ...]]:
     return tuple(parts), tuple(darts)
 
 
-def _dart(mouth: Part, about: Point) -> Dart:
+def _dart(mouth: Part, about: Point, *, short: bool) -> Dart:
     first, second = mouth.curve.start, mouth.curve.end
-    leg = about.distance(first)
-    short = min(max(TIP_SHORT * leg, TIP_LEAST), TIP_MOST)
-    middle = first.between(second)
-    tip = about.go(about.to(middle).unit(), short)
+    leg, middle = about.distance(first), first.between(second)
+    by = min(max(TIP_SHORT * leg, TIP_LEAST), TIP_MOST) if short else 0.0
+    tip = about.go(about.to(middle).unit(), by)
     return Dart(mouth.name.removesuffix("_mouth"), tip, first, second, mouth.name)
 
 
