@@ -84,7 +84,10 @@ def test_suggestions_read_on_a_terminal_and_by_a_program(place: Path):
     assert max(len(line) for line in shown.stdout.splitlines()) <= 80
     told = json.loads(run(place, "suggest", "--for", "Juno", "--hours", "3", "--json").stdout)
     assert told["answers"][0]["title"] in shown.stdout
-    assert all(answer["lay"]["verified"] for answer in told["answers"])
+    drafted = [answer for answer in told["answers"] if answer["made_from"] == "draft"]
+    assert drafted
+    assert all(answer["lay"]["verified"] for answer in drafted)
+    assert all(answer["need"] for answer in told["answers"] if answer["made_from"] != "draft")
 
 
 @pytest.mark.parametrize(
