@@ -9,7 +9,7 @@ from dataclasses import replace
 from clothwise.alter.pivot import pivoted
 from clothwise.alter.settle import settled
 from clothwise.errors import GarmentError
-from clothwise.garment import Dart, Garment, Note, Piece, Run, Seam
+from clothwise.garment import Dart, FreeEdge, Garment, Note, Piece, Run, Seam
 
 EASED_MOST = 0.06  # of the seam: more fullness than this shows as gathers (trade: a sleeve head takes 4-6 %)
 
@@ -38,6 +38,8 @@ def dart_let_out(garment: Garment, piece_name: str, dart_name: str) -> Garment:
     piece = garment.piece(piece_name)
     dart = _dart(piece, dart_name)
     before, after = _beside(piece, dart)
+    if piece.edge(dart.edge).kind == "casing":
+        return _into_casing(garment, piece, dart, (before, after))
     seams = [
         s for s in garment.seams if any(r.piece == piece_name and r.line in (before, after) for r in s.runs)
     ]
@@ -61,6 +63,21 @@ def dart_let_out(garment: Garment, piece_name: str, dart_name: str) -> Garment:
     return settled(told, [changed], Note(said, measure=dart_name, by=width), fullness=new.name)
 
 
+def _into_casing(garment: Garment, piece: Piece, dart: Dart, beside: tuple[str, str]) -> Garment:
+    """The dart not sewn where the edge is turned over elastic or cord, which takes the fullness up."""
+
+    def told(free: FreeEdge) -> FreeEdge:
+        return replace(free, runs=_with_run(free.runs, piece.name, dart.edge, beside))
+
+    freed = replace(garment, free_edges=tuple(told(free) for free in garment.free_edges))
+    changed = replace(piece, darts=tuple(d for d in piece.darts if d.name != dart.name))
+    width = piece.edge(dart.edge).curve.length()
+    said = (
+        f"{piece.title}: the {dart.name.replace('_', ' ')} is let out, {width:.1f} cm more lie in the casing."
+    )
+    return settled(freed, [changed], Note(said, measure=dart.name, by=width))
+
+
 def _dart(piece: Piece, name: str) -> Dart:
     found = next((d for d in piece.darts if d.name == name), None)
     if found is None or not found.edge:
@@ -82,14 +99,16 @@ def _beside(piece: Piece, dart: Dart) -> tuple[str, str]:
 def _with_mouth(seam: Seam, piece: str, mouth: str, before: str, after: str) -> Seam:
     """The seam with the mouth among its runs, the fuller side as side a."""
 
-    def put(runs: tuple[Run, ...]) -> tuple[Run, ...]:
-        told: list[Run] = []
-        for run in runs:
-            last = told[-1] if told else None
-            if last and last.piece == run.piece == piece and {last.line, run.line} == {before, after}:
-                told.append(replace(run, line=mouth))
-            told.append(run)
-        return tuple(told)
-
-    a, b = put(seam.a), put(seam.b)
+    a, b = (_with_run(runs, piece, mouth, (before, after)) for runs in (seam.a, seam.b))
     return replace(seam, a=a, b=b) if len(a) > len(seam.a) else replace(seam, a=b, b=a)
+
+
+def _with_run(runs: tuple[Run, ...], piece: str, mouth: str, beside: tuple[str, str]) -> tuple[Run, ...]:
+    """The runs with the mouth put in wherever the edges on both its sides follow each other."""
+    told: list[Run] = []
+    for run in runs:
+        last = told[-1] if told else None
+        if last and last.piece == run.piece == piece and {last.line, run.line} == set(beside):
+            told.append(replace(run, line=mouth))
+        told.append(run)
+    return tuple(told)

@@ -68,7 +68,7 @@ def pivoted(garment: Garment, piece_name: str, dart: Dart, to: str, share: float
     """
     whole = garment.piece(piece_name)
     about, short = _apex(whole, dart)
-    at = _place(whole, dart, to, share)
+    at = _place(garment, whole, dart, to, share)
     _refuse_barred(whole, dart, about, whole.edge(to).curve.at_length(at))
     parted, near, far = _parted(garment, piece_name, to, at)
     piece = parted.piece(piece_name)
@@ -131,13 +131,19 @@ def _apex(piece: Piece, dart: Dart) -> tuple[Point, bool]:
     return middle.go(way, middle.to(point).dot(way)), True  # on the line through the middle: equal legs
 
 
-def _place(piece: Piece, dart: Dart, to: str, share: float) -> float:
+def _place(garment: Garment, piece: Piece, dart: Dart, to: str, share: float) -> float:
     """Distance along the edge at which the dart shall open. [cm]"""
     edge, mouths = piece.edge(to), {d.edge for d in piece.darts}
-    takes = [e.name for e in piece if e.kind == "seam" and e.name not in mouths]
+    kinds = {"seam", piece.edge(dart.edge).kind}
+    held = {run.line for free in garment.free_edges for run in free.runs if run.piece == piece.name}
+    takes = [
+        e.name
+        for e in piece
+        if e.kind in kinds and e.name not in mouths and not (e.kind == "seam" and e.name in held)
+    ]
     if to not in takes:
         raise GarmentError(
-            f"No dart begins at '{to.replace('_', ' ')}': it is a {'mouth' if to in mouths else edge.kind}.",
+            f"No dart begins at '{to.replace('_', ' ')}': nothing is sewn to it there that would hold one.",
             where=f"piece '{piece.name}', dart '{dart.name}'",
             mend=f"Choose {', '.join(takes)}; at a hem, ask for flare.",
         )
