@@ -134,13 +134,8 @@ def _apex(piece: Piece, dart: Dart) -> tuple[Point, bool]:
 def _place(garment: Garment, piece: Piece, dart: Dart, to: str, share: float) -> float:
     """Distance along the edge at which the dart shall open. [cm]"""
     edge, mouths = piece.edge(to), {d.edge for d in piece.darts}
-    kinds = {"seam", piece.edge(dart.edge).kind}
     held = {run.line for free in garment.free_edges for run in free.runs if run.piece == piece.name}
-    takes = [
-        e.name
-        for e in piece
-        if e.kind in kinds and e.name not in mouths and not (e.kind == "seam" and e.name in held)
-    ]
+    takes = [e.name for e in piece if e.kind == "seam" and e.name not in mouths and e.name not in held]
     if to not in takes:
         raise GarmentError(
             f"No dart begins at '{to.replace('_', ' ')}': nothing is sewn to it there that would hold one.",

@@ -89,6 +89,9 @@ def _kinds(garment: Garment) -> Iterator[Offered]:
         for d in p.darts
         if d.edge
     )
+    ways = tuple(_dart_ways(shell))
+    yield Offered("move dart", "a dart moved to another edge", _that_work(garment, "move dart", ways))
+    yield Offered("part dart", "a dart parted in two", _that_work(garment, "part dart", ways))
     yield Offered("let dart out", "a dart left open, to ease or gather", tuple(darts))
     seams = tuple(_two_sided(garment))
     yield Offered("move seam", "a seam moved", _that_work(garment, "move seam", seams, by=0.5), (by,))
@@ -153,6 +156,17 @@ def _wedges(garment: Garment, shell: Sequence[Piece]) -> Iterator[tuple[str, str
             for edge in (cut.left, cut.right):
                 where = f"{_low(piece)}, at the {spoken(mark.name)}, widest at the {spoken(edge.name)}"
                 yield f"pieces={piece.name} at={mark.name} edge={edge.name}", where
+
+
+def _dart_ways(shell: Sequence[Piece]) -> Iterator[tuple[str, str]]:
+    """Every dart that opens at an edge, and every other seam edge of its piece, half-way along it."""
+    for piece in shell:
+        mouths = {dart.edge for dart in piece.darts}
+        edges = [edge.name for edge in piece if edge.kind == "seam" and edge.name not in mouths]
+        for dart in (dart for dart in piece.darts if dart.edge):
+            for edge in edges:
+                where = f"piece={piece.name} dart={dart.name} to={edge} share=0.5"
+                yield where, f"{spoken(dart.name)}, {_low(piece)}, to the {spoken(edge)}"
 
 
 def _flares(shell: Sequence[Piece]) -> Iterator[tuple[str, str]]:
@@ -239,6 +253,9 @@ def words_of_change(change: Change, who: Reader) -> str:
             return f"{piece} {amount:g} times as long, gathered into the {seam}"
         case "pleat":
             return f"{float(e['number']):g} pleats {by} deep on each half, {piece}, into the {seam}"
+        case "move dart" | "part dart":
+            does = "moved" if change.what == "move dart" else "parted, half of it moved"
+            return f"{spoken(str(e['dart']))} {does} to the {spoken(str(e['to']))}, {piece}"
         case "let dart out":
             return f"{spoken(str(e['dart']))} left open, {piece}"
         case "move seam":
