@@ -7,22 +7,29 @@ from typing import Any
 
 from clothwise.body import estimate
 from clothwise.draft import pattern
+from clothwise.errors import PaperError
 from clothwise.garment.haberdashery import haberdashery
 from clothwise.paper.arrange import arranged
 from clothwise.paper.caption import Caption
+from clothwise.paper.changes import print_changes
+from clothwise.paper.dxf import pattern_dxf
+from clothwise.paper.geometry import pattern_json
+from clothwise.paper.nest import print_nest
 from clothwise.paper.pattern import pattern_svg, print_pattern
 from clothwise.paper.piece import draw_pieces
 from clothwise.paper.projector import print_projector
 from clothwise.paper.roll import print_roll
-from clothwise.paper.sheets import sheet
-from clothwise.sew import minutes, proved_order
+from clothwise.paper.screen import pattern_screen
+from clothwise.sew import Alternative, alternatives, minutes, proved_order
 from clothwise.sew.booklet import BookletContent
 from clothwise.sew.contents import pictures_of, told
 from clothwise.ticket import Ticket, read_ticket
 from clothwise.ticket.made import drawn, with_cloth
 from clothwise.ticket.packet import ident
 from clothwise.web.live import drawn as drawn_live
+from clothwise.web.print_wish import Wish
 
+AS_USUAL = Wish()
 SHEETS = ("A4", "Letter", "A3", "Legal", "Tabloid")  # those a ticket may name
 
 
@@ -34,12 +41,16 @@ def checked(ticket: Ticket) -> Any:
     return drawn(estimate(ticket.body), ticket.pattern, choices, ticket.figure, ticket.left, ticket.changes)
 
 
-def paper_map(text: str) -> dict[str, Any]:
-    """The taped paper: its sheets by name, and the pieces across them. cm, y down."""
+def paper_map(text: str, wish: Wish = AS_USUAL) -> dict[str, Any]:
+    """The taped paper: its sheets by name, and the pieces across them. cm, y down.
+
+    Raises  PaperError: a sheet, piece or layer that cannot be
+    """
     ticket = read_ticket(text)
     garment = checked(ticket)
-    pieces = draw_pieces(garment, _caption(ticket, garment.title, text), ())
-    found = arranged([piece.outline for piece in pieces], sheet(ticket.sheet))
+    paper = wish.sheet(ticket.sheet)
+    pieces = draw_pieces(garment, _caption(ticket, garment.title, text), wish.pieces)
+    found = arranged([piece.outline for piece in pieces], paper)
     grid = found.grid
     high = grid.size[1]
     outlines = []
@@ -66,23 +77,70 @@ def paper_map(text: str) -> dict[str, Any]:
         "tiles": tiles,
         "pieces": outlines,
         "plain": found.plain,
-        "sheet": ticket.sheet,
+        "sheet": paper.name,
+        "all": [(piece.name, piece.title) for piece in garment.pieces],
+        "lengths": _lengths(ticket),
     }
 
 
-def printed(text: str, on: str, only: tuple[str, ...]) -> bytes:
-    """A file to print: 'sheets' (all, or only those named), 'roll', 'projector', 'svg'."""
+def _lengths(ticket: Ticket) -> tuple[str, ...]:
+    """The lengths by name that the draft knows."""
+    choices = {choice.name: choice for choice in pattern(ticket.pattern).choices}
+    return tuple(choices["length"].options) if "length" in choices else ()
+
+
+def printed(text: str, on: str, only: tuple[str, ...], wish: Wish = AS_USUAL, earlier: str = "") -> bytes:
+    """A file to print: 'sheets' (all, or only those named), 'changes', 'lengths', 'roll', 'projector', or for a
+    screen or another program: 'screen', 'svg', 'dxf', 'json'.
+
+    earlier  for 'changes': the whole ticket as it was printed before
+    Raises   PaperError: what cannot be printed so
+    """
     ticket = read_ticket(text)
     garment = checked(ticket)
     assert ticket.body is not None
-    said: dict[str, Any] = {"body_name": ticket.body.name, "made_on": ticket.made_on, "ticket_id": ident(text)}
-    if on == "roll":
-        return print_roll(garment, **said).data
-    if on == "projector":
-        return print_projector(garment, **said).data
-    if on == "svg":
-        return pattern_svg(garment, **said).encode()
-    return print_pattern(garment, paper=sheet(ticket.sheet), only=only, **said).data
+    plain: dict[str, Any] = {"body_name": ticket.body.name, "made_on": ticket.made_on, "pieces": wish.pieces}
+    said = {**plain, "ticket_id": ident(text), "pens": wish.pens}
+    match on:
+        case "roll":
+            return print_roll(garment, width=wish.width, longest=wish.longest, **said).data
+        case "projector":
+            return print_projector(garment, table=wish.table, dark=wish.dark, **said).data
+        case "screen":
+            return pattern_screen(garment, **said).encode()
+        case "svg":
+            return pattern_svg(garment, **said).encode()
+        case "dxf":
+            return pattern_dxf(garment, **plain).encode()
+        case "json":
+            return pattern_json(garment, **plain).encode()
+    on_sheets: dict[str, Any] = {"paper": wish.sheet(ticket.sheet), "only": only}
+    if on == "changes":
+        before = checked(read_ticket(earlier)).pieces
+        return print_changes(garment, before, **on_sheets, **said).data
+    if on == "lengths":
+        return _in_lengths(ticket, wish, on_sheets)
+    return print_pattern(garment, **on_sheets, **said).data
+
+
+def _in_lengths(ticket: Ticket, wish: Wish, on_sheets: dict[str, Any]) -> bytes:
+    """One body's garment in several lengths, one inside the other."""
+    assert ticket.body is not None
+    known = _lengths(ticket)
+    wrong = [name for name in wish.lengths if name not in known]
+    if wrong or len(wish.lengths) < 2:
+        raise PaperError(
+            f"'{wrong[0]}' is no length of it." if wrong else "One length alone is the ticket's own.",
+            where="paper: lengths",
+            mend=f"Tick two or more of {', '.join(known)}." if known else "This draft has one length.",
+        )
+    garments = {
+        name: checked(replace(ticket, choices={**ticket.choices, "length": name})) for name in wish.lengths
+    }
+    return print_nest(
+        garments, made_on=ticket.made_on, pieces=wish.pieces, lengths_for=ticket.body.name, box=wish.pens,
+        **on_sheets,
+    ).data  # fmt: skip
 
 
 def _caption(ticket: Ticket, title: str, text: str) -> Caption:
@@ -96,6 +154,7 @@ def work_told(text: str) -> dict[str, Any]:
     garment, cloth = drawn_live(ticket), ticket.cloth
     assert cloth is not None
     steps = proved_order(garment, cloth, ticket.sewer, preferring=ticket.ways)
+    either = alternatives(garment, cloth, ticket.sewer)
     content = BookletContent(
         garment=garment,
         steps=steps,
@@ -110,4 +169,14 @@ def work_told(text: str) -> dict[str, Any]:
     for step, shown in zip(steps, said["steps"], strict=True):
         shown["key"] = f"{step.kind} {step.name}"
         shown["likely"] = step.minutes.likely
-    return {"told": said, "pictures": pictures}
+    return {"told": said, "pictures": pictures, "ways": _ways(either, ticket)}
+
+
+def _ways(either: tuple[Alternative, ...], ticket: Ticket) -> list[dict[str, Any]]:
+    """Seams and zips that the trade sews in more than one way: the usual one first, and which is chosen."""
+    rows: dict[str, dict[str, Any]] = {}
+    for one in either:
+        row = rows.setdefault(one.seam, {"seam": one.seam, "title": one.title, "ways": [one.way]})
+        row["ways"].append(one.other)
+        row["chosen"] = ticket.ways.get(one.seam, one.way)
+    return list(rows.values())

@@ -11,30 +11,52 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from clothwise.errors import PaperError, StoreError
+from clothwise.errors import LengthError, PaperError, StoreError, WorkroomError
+from clothwise.paper.sheets import SIZES
+from clothwise.sew.contents import SHEETS as BOOKLET_SHEETS
 from clothwise.store import jobs
 from clothwise.web.lay_state import left_wrong
 from clothwise.web.laying import set_progress
-from clothwise.web.paper_look import SHEETS, paper_map, printed
-from clothwise.web.sheet import css_word, go_to, jobs_of, named, page, slug, store_of
+from clothwise.web.paper_look import AS_USUAL, SHEETS, paper_map, printed
+from clothwise.web.print_wish import MAY_GO, MOST_NAMED, fields, wish_of
+from clothwise.web.sheet import css_word, go_to, jobs_of, named, page, reader, slug, store_of
 from clothwise.web.ticket_head import bench_of, head_of, looked_at
 
+LANGUAGES = {"en": "English", "de": "German"}  # those of `sew.language`, in words
+SET_HERE = ("sheet", "booklet.language", "booklet.sheet", "booklet.large", "sewer.units")  # entries of a ticket
 FILES = {
     "sheets": ("pattern.pdf", "application/pdf"),
+    "changes": ("pattern-changes.pdf", "application/pdf"),
+    "lengths": ("pattern-lengths.pdf", "application/pdf"),
+    "screen": ("pattern.html", "text/html"),
+    "dxf": ("pattern.dxf", "image/vnd.dxf"),
+    "json": ("pattern.json", "application/json"),
     "roll": ("pattern-roll.pdf", "application/pdf"),
     "projector": ("pattern-projector.pdf", "application/pdf"),
     "svg": ("pattern.svg", "image/svg+xml"),
 }
-MOST_SHEETS = 400  # named in one address
 
 
 async def show(request: Request) -> Response:
     """The sheets of this ticket."""
-    name, head, found, waits = await looked_at(request, paper_map)
-    return await run_in_threadpool(_shown, request, name, head, found, waits)
+    no: WorkroomError | None = None
+    try:
+        wish = wish_of(request.query_params, reader(request))
+        name, head, found, waits = await looked_at(request, paper_map, wish)
+    except (PaperError, LengthError) as wrong:  # the paper cannot be so; how it usually is stays on the page
+        name, head, found, waits = await looked_at(request, paper_map, AS_USUAL)
+        no = wrong
+    return await run_in_threadpool(_shown, request, name, head, found, waits, no)
 
 
-def _shown(request: Request, name: str, head: Any, found: dict[str, Any] | None, waits: bool) -> Response:
+def _shown(
+    request: Request,
+    name: str,
+    head: Any,
+    found: dict[str, Any] | None,
+    waits: bool,
+    no: WorkroomError | None,
+) -> Response:
     number = request.query_params.get("job", "")
     job = jobs.job(store_of(request), int(number)) if number.isdigit() else None
     return page(
@@ -49,6 +71,15 @@ def _shown(request: Request, name: str, head: Any, found: dict[str, Any] | None,
         sheets=SHEETS,
         picked=request.query_params.getlist("only"),
         job=job,
+        no=no,
+        asked=request.query_params,
+        fields=[] if no else fields(request.query_params),
+        paper=dict(SIZES),
+        layers=MAY_GO,
+        printed_as=head.said.get("printed_as", ""),
+        booklet=head.state.ticket.booklet,
+        languages=LANGUAGES,
+        booklet_sheets=tuple(BOOKLET_SHEETS),
         wrong=None if head.no else left_wrong(head.state.whole, head.said),
     )
 
@@ -60,11 +91,19 @@ async def file(request: Request) -> Response:
         raise PaperError(
             f"There is no way to print called {on[:30]!r}.", where="paper", mend=f"Choose {', '.join(FILES)}."
         )
-    only = tuple(request.query_params.getlist("only"))[:MOST_SHEETS]
+    only = tuple(request.query_params.getlist("only"))[:MOST_NAMED]
+    wish = wish_of(request.query_params, reader(request))
     head = await run_in_threadpool(head_of, request, name)
     if head.no:
         raise head.no
-    data = await bench_of(request).ask(printed, head.text, on, only)
+    earlier = str(head.said.get("printed_as", ""))
+    if on == "changes" and not earlier:
+        raise PaperError(
+            "It is not known what was printed before.",
+            where=f"ticket '{name}': paper",
+            mend="Print all of it once, and say that it is printed.",
+        )
+    data = await bench_of(request).ask(printed, head.text, on, only, wish, earlier if on == "changes" else "")
     ending, kind = FILES[on]
     return as_file(data, f"{css_word(name)}-{ending}", kind)
 
@@ -76,13 +115,12 @@ def as_file(data: bytes, name: str, kind: str) -> Response:
 
 
 async def sheet(request: Request) -> Response:
-    """Another size of sheet."""
-    from clothwise.web.sheet import reader
+    """Another size of sheet; how the booklet is set."""
     from clothwise.web.ticket_state import keep
 
     form = await request.form()
     name = named(request.path_params["name"])
-    entries = {"sheet": str(form.get("sheet", ""))}
+    entries = {path: str(form[path]) for path in SET_HERE if path in form}
     await run_in_threadpool(keep, store_of(request), name, entries, reader(request))
     return go_to(f"/ticket/{slug(name)}/paper")
 
@@ -93,7 +131,9 @@ async def ticked(request: Request) -> Response:
     name = named(request.path_params["name"])
     yes = form.get("printed") == "yes"
     words = "Printed and taped" if yes else "Not printed yet"
-    await run_in_threadpool(set_progress, store_of(request), name, {"printed": yes}, words)
+    head = await run_in_threadpool(head_of, request, name)
+    entries = {"printed": yes, "printed_as": head.text if yes else ""}
+    await run_in_threadpool(set_progress, store_of(request), name, entries, words)
     return go_to(f"/ticket/{slug(name)}/paper")
 
 

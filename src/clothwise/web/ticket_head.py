@@ -117,17 +117,18 @@ def head_of(request: Request, name: str) -> Head:
 
 
 async def looked_at(
-    request: Request, work: Callable[[str], dict[str, Any]]
+    request: Request, work: Callable[..., dict[str, Any]], *how: Any
 ) -> tuple[str, Head, dict[str, Any] | None, bool]:
     """A ticket's name and head, what the process beside the page works out of it, and whether that is awaited.
 
+    how  it is to be worked out
     Where it is not known yet the page comes at once, says so, and asks again with `wait`.
     """
     name = named(request.path_params["name"])
     head = await run_in_threadpool(head_of, request, name)
     bench = bench_of(request)
-    waits = not head.no and not bench.has(work, head.text) and "wait" not in request.query_params
-    return name, head, None if head.no or waits else await bench.ask(work, head.text), waits
+    waits = not head.no and not bench.has(work, head.text, *how) and "wait" not in request.query_params
+    return name, head, None if head.no or waits else await bench.ask(work, head.text, *how), waits
 
 
 def _knots(

@@ -6,7 +6,10 @@
     figure.seat         how the figure differs; '' or 0 takes it off
     left.low_shoulder   how it differs on the left side alone; '' takes it off, 0 is as the draft has it there
     pattern cloth body  another draft, cloth of the cupboard, person
-    sheet sewer.skill sewer.overlocker
+    way.side_seam       how a seam or zip is sewn; '' is the usual way
+    booklet.language booklet.sheet booklet.large sheet
+    sewer.skill sewer.overlocker sewer.units sewer.name
+    sewer.pace          'learned': as her finished makes have shown it; '' the plan's own
 
 Setting an entry to what it is already changes nothing, so sending a change twice does no harm.
 """
@@ -15,14 +18,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, cast
 
 from clothwise.alter.figure import FIGURE_CHANGES, FigureChange
 from clothwise.body import Body, Measure, definition
 from clothwise.cloth import Cloth
 from clothwise.draft import Choice, HouseDraft, pattern
 from clothwise.errors import ChoiceError, LengthError, TicketError
+from clothwise.sew.log import after
+from clothwise.sew.sewer import Sewer
+from clothwise.sew.step import WAYS, Way
 from clothwise.store import KeptTicket, Store, deeds
+from clothwise.store.log_book import logged_makes, sewer_of
 from clothwise.store.store import TICKET
 from clothwise.ticket import Ticket, read_ticket, write_ticket
 from clothwise.ticket.bought_ticket import is_bought, read_bought_ticket, write_bought_ticket
@@ -113,10 +120,35 @@ def _set(state: State, path: str, text: str, reader: Reader, store: Store) -> St
             return replace(state, body=person, ticket=replace(ticket, body=None, body_name=text))
         case "sheet":
             return replace(state, ticket=_read_back(replace(ticket, sheet=text)))
-        case "sewer" if name in ("skill", "overlocker"):
+        case "way":
+            return replace(state, ticket=_read_back(replace(ticket, ways=_with_way(ticket, name, text))))
+        case "booklet" if name in ("language", "sheet", "large"):
+            told: Any = text == "yes" if name == "large" else text
+            book = replace(ticket.booklet, **{name: told})
+            return replace(state, ticket=_read_back(replace(ticket, booklet=book)))
+        case "sewer" if name == "pace":
+            return replace(state, ticket=replace(ticket, sewer=_at_pace(store, ticket, text == "learned")))
+        case "sewer" if name in ("skill", "overlocker", "units", "name"):
             value: Any = text == "yes" if name == "overlocker" else text
             return replace(state, ticket=replace(ticket, sewer=replace(ticket.sewer, **{name: value})))
     raise ChoiceError(f"{path[:60]!r} is not an entry of a ticket.", where="ticket", mend="Reload the page.")
+
+
+def _with_way(ticket: Ticket, seam: str, way: str) -> Mapping[str, Way]:
+    """The ways with that of one seam; '' leaves it to the order of work."""
+    if way and way not in WAYS:
+        raise ChoiceError(f"{way[:30]!r} is no way to sew.", where="ticket", mend=f"Choose {', '.join(WAYS)}.")
+    kept: dict[str, Way] = {name: one for name, one in ticket.ways.items() if name != seam}
+    return {**kept, seam: cast("Way", way)} if way else kept
+
+
+def _at_pace(store: Store, ticket: Ticket, learned: bool) -> Sewer:
+    """The sewer of a ticket as her finished makes have shown her, or as the plan has her."""
+    plain = replace(ticket.sewer, pace=1.0, logged=0, times_made=0)
+    if not learned:
+        return plain
+    makes, _ = logged_makes(store, sewer_of(ticket))
+    return after(plain, makes, ticket.pattern)
 
 
 def _read_back(ticket: Ticket) -> Ticket:
@@ -237,7 +269,7 @@ def _with_pattern(ticket: Ticket, name: str) -> Ticket:
         fits = value in choice.options if choice.options else isinstance(value, float)
         if value is not None and fits and (choice.options or choice.low <= float(value) <= choice.high):
             kept[choice.name] = value
-    return replace(ticket, pattern=name, choices=kept, figure={}, left={}, changes=(), other_cloths=())
+    return replace(ticket, pattern=name, choices=kept, figure={}, left={}, changes=(), ways={}, other_cloths=())
 
 
 # ---- keeping -------------------------------------------------------------------------------------
@@ -294,4 +326,24 @@ def shown(state: State, path: str, reader: Reader) -> str:
             return ticket.body_name
         case "sheet":
             return ticket.sheet
-    return str(getattr(ticket.sewer, name, ""))
+        case "way":
+            return ticket.ways.get(name, "")
+        case "booklet":
+            return _word(getattr(ticket.booklet, name, ""))
+        case "sewer" if name == "pace":
+            return pace_said(ticket.sewer)
+    return _word(getattr(ticket.sewer, name, ""))
+
+
+def _word(value: Any) -> str:
+    """A setting as it reads: yes or no for a box."""
+    return {True: "yes", False: "no"}.get(value, str(value))
+
+
+def pace_said(sewer: Sewer) -> str:
+    """'120 % of the usual time, by 3 finished makes'; '' at the plan's own pace."""
+    if not sewer.logged:
+        return ""
+    return (
+        f"{100 * sewer.pace:.0f} % of the usual time, by {sewer.logged} finished make{'s' * (sewer.logged > 1)}"
+    )

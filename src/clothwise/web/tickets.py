@@ -14,7 +14,10 @@ from clothwise.alter.figure import FIGURE_CHANGES
 from clothwise.body import definition, estimate
 from clothwise.draft import PATTERNS, Choice, pattern
 from clothwise.errors import TicketError, WorkroomError
+from clothwise.sew.log import after
+from clothwise.sew.sewer import SKILLS, Sewer
 from clothwise.store import KeptTicket, deeds
+from clothwise.store.log_book import logged_makes
 from clothwise.store.store import HOW_FAR, TICKET
 from clothwise.store.versions import refuse_unfit_name
 from clothwise.ticket import Ticket, write_ticket
@@ -34,7 +37,7 @@ from clothwise.web.sheet import (
     store_of,
 )
 from clothwise.web.ticket_head import Head, bench_of, head_of, progress
-from clothwise.web.ticket_state import State, changed, figure_said, keep, load, named_anew, shown
+from clothwise.web.ticket_state import State, changed, figure_said, keep, load, named_anew, pace_said, shown
 
 MOST_ENTRIES = 200  # of one change
 MOST_LETTERS = 5000  # of one entry: notes, or the corners of a remnant
@@ -77,9 +80,10 @@ def _new(request: Request, asked: dict[str, str]) -> Response:
 
     store = store_of(request)
     body, cloth, draft = store.body(asked["for"]), store.cloth(asked["cloth"]), pattern(asked["pattern"])
+    makes, _ = logged_makes(store, body.name)
     ticket = Ticket(
         name=f"{draft.title} for {body.name}", pattern=draft.name, body_name=body.name, cloth_name=cloth.name,
-        made_on=date.today().isoformat(),
+        made_on=date.today().isoformat(), sewer=after(Sewer(), makes, draft.name),
     )  # fmt: skip
     return go_to(f"/ticket/{slug(keep_new_ticket(store, ticket.name, write_ticket(ticket)))}")
 
@@ -138,6 +142,8 @@ def _shape(request: Request) -> Response:
         choices=[_choice_shown(head, choice, who) for choice in draft.choices],
         measures=[_measure_shown(state, need, who) for need in draft.needs],
         said_of=figure_said,
+        pace_said=pace_said,
+        skills=SKILLS,
         altered=[words_of_change(change, who) for change in state.ticket.changes],
         figures=[one for one in FIGURE_CHANGES if one.shows_in(draft)],
         bodies=store_of(request).bodies(),

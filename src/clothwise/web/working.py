@@ -10,12 +10,15 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, PlainTextResponse, Response
 from starlette.routing import Route
 
-from clothwise.errors import TicketError
+from clothwise.errors import GarmentError, TicketError
+from clothwise.sew import order_of_work
 from clothwise.store import deeds
 from clothwise.web.laying import set_progress
+from clothwise.web.live import drawn
 from clothwise.web.paper_look import work_told
-from clothwise.web.sheet import go_to, named, page, slug, store_of, wants_json
+from clothwise.web.sheet import go_to, named, page, reader, slug, store_of, wants_json
 from clothwise.web.ticket_head import bench_of, head_of, looked_at, progress
+from clothwise.web.ticket_state import changed, keep, load
 
 PICTURE_POLICY = "default-src 'none'; style-src 'unsafe-inline'"  # a drawing's own styles; nothing is run in it
 LONGEST_STRETCH = 16 * 60.0  # minutes: a clock left running over night counts no more than a long day
@@ -23,11 +26,19 @@ LONGEST_STRETCH = 16 * 60.0  # minutes: a clock left running over night counts n
 
 async def show(request: Request) -> Response:
     """All steps."""
-    name, head, found, waits = await looked_at(request, work_told)
-    return await run_in_threadpool(_shown, request, name, head, found, waits)
+    no = ""
+    try:
+        name, head, found, waits = await looked_at(request, work_told)
+    except GarmentError as wrong:  # a way that was chosen for a seam which is no longer there
+        name = named(request.path_params["name"])
+        head, found, waits = await run_in_threadpool(head_of, request, name), None, False
+        no = f"{wrong.what} {wrong.mend}"
+    return await run_in_threadpool(_shown, request, name, head, found, waits, no)
 
 
-def _shown(request: Request, name: str, head: Any, found: dict[str, Any] | None, waits: bool) -> Response:
+def _shown(
+    request: Request, name: str, head: Any, found: dict[str, Any] | None, waits: bool, no: str
+) -> Response:
     ticks = set(head.said.get("ticks", []))
     steps = found["told"]["steps"] if found else []
     done = [step for step in steps if step["key"] in ticks]
@@ -43,6 +54,9 @@ def _shown(request: Request, name: str, head: Any, found: dict[str, Any] | None,
         told=found["told"] if found else None,
         pictures=found["pictures"] if found else {},
         ticks=ticks,
+        ways=found["ways"] if found else [],
+        no=no,
+        chosen=head.state.ticket.ways,
         left=left,
         running=head.said.get("running_since", ""),
         spent=head.said.get("spent", 0.0),
@@ -78,6 +92,25 @@ def _ticked(request: Request, name: str, key: str, done: bool) -> Response:
     words = f"{key} {'done' if done else 'not done'}"
     set_progress(store, name, {"ticks": [*ticks, key] if done else ticks}, words)
     return _after(request, name, {})
+
+
+async def ways(request: Request) -> Response:
+    """How seams are sewn that the trade sews in more than one way; an empty form: all in the usual way."""
+    form = await request.form()
+    name = named(request.path_params["name"])
+    asked = {key: str(value) for key, value in form.items() if key.startswith("way.")}
+    return await run_in_threadpool(_sewn_so, request, name, asked)
+
+
+def _sewn_so(request: Request, name: str, asked: dict[str, str]) -> Response:
+    store, who = store_of(request), reader(request)
+    state = load(store, name)
+    usual = {f"way.{seam}": "" for seam in state.ticket.ways}
+    wanted = {**usual, **asked}
+    whole = changed(state, wanted, who, store).whole
+    order_of_work(drawn(whole), whole.cloth or state.cloth, whole.sewer, preferring=whole.ways)
+    keep(store, name, wanted, who)
+    return go_to(f"/ticket/{slug(name)}/work")
 
 
 async def clock(request: Request) -> Response:
@@ -121,6 +154,7 @@ def _after(request: Request, name: str, told: dict[str, Any]) -> Response:
 ROUTES = (
     Route("/ticket/{name}/work", show),
     Route("/ticket/{name}/tick", tick, methods=["POST"]),
+    Route("/ticket/{name}/ways", ways, methods=["POST"]),
     Route("/ticket/{name}/clock", clock, methods=["POST"]),
     Route("/ticket/{name}/picture/{picture}", picture),
 )

@@ -79,7 +79,7 @@ function told(says) {
   for (const [path, text] of Object.entries(says)) {
     const blank = ticket.querySelector(`[data-says="${CSS.escape(path)}"]`);
     if (blank && (text || path.startsWith('left.'))) blank.textContent = text;
-    else if (blank) blank.textContent = path.startsWith('measure') ? 'estimated' : 'as the draft finds it';
+    else if (blank) blank.textContent = path.startsWith('measure') ? 'estimated' : blank.dataset.empty ?? 'as the draft finds it';
     const own = blank?.closest('.blank');
     const typed = own?.querySelectorAll('input[type=text][data-path]') ?? [];
     own?.classList.toggle('filled', typed.length > 1 ? [...typed].some((one) => one.value) : Boolean(text));
