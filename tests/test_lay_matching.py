@@ -14,9 +14,10 @@ from clothwise.lay.from_garment import lay_pieces
 from clothwise.lay.layering import FOLDED, SINGLE, TO_CENTRE, Layering, folds_of, partial_fold
 from clothwise.lay.layering_choice import layerings_for
 from clothwise.lay.matching import Grid, grids, phased
-from clothwise.lay.piece import LayPiece, MatchPoint
+from clothwise.lay.piece import STRAIGHT, LayPiece, MatchPoint
 from clothwise.lay.placement import Placement
 from clothwise.lay.plan import LayPlan
+from clothwise.lay.planning import plan
 from clothwise.lay.problem import LayProblem
 from clothwise.lay.verify_matching import match_faults
 from clothwise.store.demo import scenario
@@ -188,6 +189,16 @@ def test_a_house_draft_tells_where_its_pieces_meet_the_stripes(name):
         assert match_faults(thrown(settled, chance)) == []
     for layering in layerings_for(problem):
         assert phased(problem, layering)
+
+
+def test_left_and_right_cut_on_the_bias_hang_alike():
+    (body, *_), _, _ = scenario()
+    pieces = lay_pieces(drawn(estimate(body), "bias_skirt", {}))
+    crossed = [p.name for p in pieces if p.mirrored_pair and p.angles != STRAIGHT]
+    assert crossed
+    made = plan(LayProblem(pieces, LayCloth(150, nap="two-way")), SINGLE, effort="quick")
+    for one in (p for p in made.placements if p.piece in crossed):
+        assert one.angle % 180 == (135 if one.mirrored else 45)  # mirror images, else the garment twists
 
 
 def test_the_side_seams_of_trousers_meet_at_the_hem():

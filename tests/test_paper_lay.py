@@ -138,6 +138,40 @@ def test_a_single_piece_on_the_bare_part_is_cut_before_the_cloth_is_opened():
     assert [len(stage.cuts) for stage in stages(under)] == [1, 1]
 
 
+def test_the_opened_cloth_shows_every_hole_that_was_cut_before():
+    belt, tab = LayPiece("belt", "Belt", rectangle(8.0, 90.0)), LayPiece("tab", "Tab", rectangle(6.0, 20.0))
+    problem = LayProblem((PIECES[0], belt, tab), CLOTH)
+    leg = Placement("leg", 0, False, 0.0, 0.0, 40.0 + 32.0, "double", 0)
+    twin = replace(leg, copy=1, mirrored=True, dy=80.0 - leg.dy)
+    single = (Placement("belt", 0, False, 0.0, 0.0, 120.0), Placement("tab", 0, False, 0.0, 0.0, 20.0))
+    made = LayPlan(problem, partial_fold(40.0), (leg, twin, *single), 100.0)
+    assert [[cut.piece for cut in stage.cuts] for stage in stages(made)] == [["leg", "belt"], ["tab"]]
+    drawing = lay_drawing(made, "Trousers", 25.0)
+    holes = [item for item in drawing if isinstance(item, Stroke) and item.pen == "seam"]
+    areas = sorted(Polygon(hole.path.flattened(tolerance=0.01)).area / scale_of(drawing) ** 2 for hole in holes)
+    one_leg = Polygon(OUTLINE).area
+    assert areas == pytest.approx([8.0 * 90.0, one_leg, one_leg], rel=0.01)
+
+
+@pytest.mark.parametrize("length", [30.0, 52.0, 90.0, 400.0])
+@pytest.mark.parametrize("layering", [SINGLE, TO_CENTRE, partial_fold(30.0, 30.0)], ids=str)
+def test_nothing_runs_off_the_paper_and_headings_do_not_meet(layering: Layering, length: float):
+    panel = LayPiece("panel", "Panel", rectangle(28.0, length), 2, mirrored_pair=True)
+    neckband = LayPiece("neckband", "Neckband", rectangle(6.0, min(length, 40.0)))
+    made = plan(LayProblem((panel, neckband), LayCloth(140.0, 500.0), gap=0.3), layering, effort="quick")
+    drawing = lay_drawing(made, "Panels", 19.0)
+    for item in drawing:
+        if isinstance(item, Words):
+            assert max(x for x, _ in item.corners()) < 19.1, item.text
+        elif isinstance(item, Stroke):
+            assert item.path.bounds()[2] < 19.1
+    heads = [
+        word for word in drawing if isinstance(word, Words) and word.bold and word.text[:2] in ("1.", "2.")
+    ]
+    shapes = [Polygon(head.corners()) for head in heads]
+    assert all(not a.intersects(b) for a in shapes for b in shapes if a is not b)
+
+
 def test_pieces_carry_the_numbers_of_the_pattern_and_the_facts_stand_above():
     made = planned(FOLDED)
     words = [w.text for w in lay_drawing(made, "Trousers", 25.0).words()]

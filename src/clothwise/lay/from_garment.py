@@ -10,6 +10,7 @@ from clothwise.lay.match_points import is_hidden, match_points
 from clothwise.lay.piece import BIAS, STRAIGHT, STRAIGHT_OR_CROSSWISE, LayPiece
 from clothwise.lay.turned import to_grain
 
+BIAS_PAIR = BIAS[:1]  # turned over it lies the other way round: with both for each the garment would twist
 MAY_LIE_CROSSWISE = ("patch_pocket",)  # small pieces a cutter turns across when the cloth has no nap
 
 
@@ -53,5 +54,5 @@ def _fold_edge(piece: Piece) -> tuple[tuple[float, float], tuple[float, float]] 
 
 def _angles(piece: Piece) -> tuple[float, ...]:
     if piece.bias:
-        return BIAS
+        return BIAS_PAIR if piece.cutting == "pair" else BIAS
     return STRAIGHT_OR_CROSSWISE if piece.name in MAY_LIE_CROSSWISE else STRAIGHT

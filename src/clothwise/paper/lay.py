@@ -31,6 +31,7 @@ HEAD = 1.6  # cm on paper above the first picture, for title and facts
 ABOVE, BELOW = 0.85, 0.5  # cm on paper round a picture, for its heading and the names of its edges
 FOOT = 0.9  # cm on paper for the scale bar
 LINE = NOTE * 1.45  # cm from one note to the next
+ARROW_ROOM = 9.0  # cm on paper beside the scale bar: its words, then the arrow of the lengthwise threads
 BETWEEN = 1.0  # cm on paper between pictures side by side
 UPRIGHT = 0.7  # height over width of a drawing: as a landscape sheet
 LEAST_SCALE = 0.01  # paper over cloth: a roll of 20 m is still seen
@@ -75,13 +76,18 @@ class _Spread:
 def _spread(plan: LayPlan, width: float, height: float) -> _Spread:
     """As large as the room allows."""
     shown = stages(plan)
-    tall = max(height - HEAD - FOOT - len(_notes(plan, width)) * LINE, 1.0)
+    lines = len(_notes(plan, width)) + len(list(_wrapped(_facts(plan), width))) - 1
+    tall = max(height - HEAD - FOOT - lines * LINE, 1.0)
     heights = [stage.table.high - stage.table.low for stage in shown]
     lengths = [shown_length(plan, stage) for stage in shown]
     under = min((width - 1.0) / max(lengths), (tall - len(shown) * (ABOVE + BELOW)) / sum(heights))
     apart = BETWEEN * (len(shown) - 1)
     beside = min((width - 1.0 - apart) / sum(lengths), (tall - ABOVE - BELOW) / max(heights))
-    if len(shown) > 1 and beside > under:
+    headed = all(
+        font.width(_stage_words(plan, k, 0.0), NOTE, bold=True) < length * beside + BETWEEN / 2
+        for k, length in enumerate(lengths)
+    )
+    if len(shown) > 1 and beside > under and headed:
         return _Spread(beside, beside=True)
     return _Spread(max(under, LEAST_SCALE), beside=False)
 
@@ -95,7 +101,7 @@ def _drawn(plan: LayPlan, title: str, spread: _Spread, width: float) -> Drawing:
     shown, scale = stages(plan), spread.scale
     tops = [(stage.table.high - stage.table.low) * scale for stage in shown]
     top = max(tops) if spread.beside else tops[0]
-    items += _heading(plan, title, top + (ABOVE if len(shown) > 1 else 0.0))
+    items += _heading(plan, title, top + (ABOVE if len(shown) > 1 else 0.0), width)
     left, base, number = 0.0, 0.0, 1
     for k, (stage, tall) in enumerate(zip(shown, tops, strict=True)):
         if spread.beside:
@@ -103,8 +109,10 @@ def _drawn(plan: LayPlan, title: str, spread: _Spread, width: float) -> Drawing:
         elif k:
             base -= tall + ABOVE + BELOW
         if len(shown) > 1:
-            heading = f"{k + 1}. {'Opened out, right side up' if k else _capital(str(plan.layering))}"
-            items.append(Words(heading, Point(left, base + tall + END_LABEL * 1.9), NOTE, bold=True))
+            room = shown_length(plan, stage) * scale + BETWEEN if spread.beside else width
+            items.append(
+                Words(_stage_words(plan, k, room), Point(left, base + tall + END_LABEL * 1.9), NOTE, bold=True)
+            )
         earlier = tuple(one for before in shown[:k] for one in before.cuts)
         at = Scale(scale, stage.table.start - left / scale, stage.table.low, base)
         items += panel(plan, stage, at, number, earlier)
@@ -119,9 +127,20 @@ def _drawn(plan: LayPlan, title: str, spread: _Spread, width: float) -> Drawing:
 # ---- the words -------------------------------------------------------------------------------------
 
 
-def _heading(plan: LayPlan, title: str, top: float) -> Iterator[Item]:
-    yield Words(title, Point(0, top + 1.05), TITLE, bold=True)
-    yield Words(_facts(plan), Point(0, top + 0.62), NOTE)
+def _heading(plan: LayPlan, title: str, top: float, width: float) -> Iterator[Item]:
+    facts = list(_wrapped(_facts(plan), width))
+    more = (len(facts) - 1) * LINE
+    yield Words(title, Point(0, top + 1.05 + more), TITLE, bold=True)
+    for k, line in enumerate(facts):
+        yield Words(line, Point(0, top + 0.62 + more - k * LINE), NOTE)
+
+
+def _stage_words(plan: LayPlan, number: int, room: float) -> str:
+    """How the cloth lies in this picture, without the depths where they would run into the next one."""
+    if number:
+        return f"{number + 1}. Opened out, right side up"
+    whole = f"1. {_capital(str(plan.layering))}"
+    return whole if font.width(whole, NOTE, bold=True) < room - BETWEEN / 2 else whole.partition(",")[0]
 
 
 def _facts(plan: LayPlan) -> str:
@@ -140,16 +159,24 @@ def _capital(text: str) -> str:
 
 
 NAP_WORDS = {
-    "one-way": "The cloth has one way: every arrow points the same way.",
+    "one-way": "The cloth has one way: every arrow points to the same end of it.",
     "two-way": "Pieces may point up or down the cloth.",
     "none": "Pieces may point up or down the cloth.",
 }
 
 
+def _nap_words(plan: LayPlan) -> str:
+    cloth = plan.problem.cloth
+    uneven = cloth.repeat is not None and not cloth.repeat.even and any(p.match for p in plan.problem.pieces)
+    if uneven and cloth.nap != "one-way":
+        return "The stripes are uneven: all pieces that meet them point to the same end of the cloth."
+    return NAP_WORDS[cloth.nap]
+
+
 def _notes(plan: LayPlan, width: float) -> list[str]:
     """What must be read before the first cut, in lines no wider than the picture."""
     cloth = plan.problem.cloth
-    notes = [f"{' '.join(cutting_sequence(plan))} {NAP_WORDS[cloth.nap]}"]
+    notes = [f"{' '.join(cutting_sequence(plan))} {_nap_words(plan)}"]
     notes += stripe_words(plan)
     if cloth.flaws:
         notes.append("Crossed out: flaws, which no piece touches. Measure them again before you cut.")
@@ -175,7 +202,8 @@ def _wrapped(text: str, width: float) -> Iterator[str]:
 
 
 def _foot(plan: LayPlan, y: float, scale: float, width: float) -> Iterator[Item]:
-    length = min(BAR, 10 * int(_longest(plan) / 10) or 10.0) * scale
+    room = (width - ARROW_ROOM) / scale
+    length = min(BAR, 10 * int(min(_longest(plan), room) / 10) or 10.0) * scale
     bar = [Point(0, y + 0.12), Point(0, y), Point(length, y), Point(length, y + 0.12)]
     yield Stroke(polyline(bar), "square")
     said = Words(f"{length / scale:.0f} cm of cloth", Point(length + 0.15, y), END_LABEL)

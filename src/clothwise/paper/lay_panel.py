@@ -201,9 +201,9 @@ def _stripes(plan: LayPlan, stage: Stage, at: Scale) -> Iterator[Item]:
 
 
 def _gone(placement: Placement, piece: LayPiece, plan: LayPlan, at: Scale) -> Iterator[Item]:
-    """Holes that earlier cuts left in the opened cloth."""
-    copies = [p for p in plan.placements if p.piece == placement.piece and p.fold is not None]
-    for one in copies:
+    """Holes that an earlier cut left in the opened cloth, of a pair both."""
+    double = [p for p in plan.placements if p.piece == placement.piece and p.fold is not None]
+    for one in [placement] if placement.fold is None else double:
         outline = one.carry(piece.whole_outline)
         yield Stroke(polygon(*(at(x, y) for x, y in outline)), "seam", closed=True)
 
