@@ -53,6 +53,12 @@ CHANGES: dict[str, tuple[str, dict[str, float | str], Callable[[Garment], Garmen
     "lined circle": ("circle_skirt", {"waist": "band with zip"}, lambda g: lined(g, "waist", 3.0)),
     "pocket": ("darted_shift", {"length": "dress"}, lambda g: pocketed(g, "front", "hip", 13.0, 0.0)),
     "stand": ("darted_shift", {"sleeve": "short"}, lambda g: buttoned(g, "front")),
+    "stand on a faced hem": (
+        "darted_shift",
+        {"length": "dress", "sleeve": "short"},
+        lambda g: buttoned(faced(g, "hem", 5.0), "front"),
+    ),
+    "faced hem with a stand": ("darted_shift", {}, lambda g: faced(buttoned(g, "front"), "hem", 4.0)),
     "pleats": (
         "gathered_skirt",
         {"waist": "band with zip"},
@@ -135,6 +141,26 @@ def test_a_buttoned_front_laps_by_its_stand_and_keeps_the_girth():
     n = sum(mark.kind == "button" for mark in front.marks)
     assert n == sum(mark.kind == "buttonhole" for mark in front.marks) > 3
     assert next(notion.count for notion in after.notions if notion.place == "stand") == n
+
+
+@pytest.mark.parametrize("length", ["top", "dress"])
+@pytest.mark.parametrize("body", WOMEN, ids=lambda body: body.name)
+def test_a_faced_hem_reaches_the_front_edge_whichever_is_drawn_first(body, length: str):
+    before = drawn("darted_shift", body, length=length)
+    one, other = buttoned(faced(before, "hem", 5.0), "front"), faced(buttoned(before, "front"), "hem", 5.0)
+    front, facing = one.piece("front"), one.piece("front_hem_facing")
+    assert shape(facing).symmetric_difference(shape(other.piece("front_hem_facing"))).area < 0.5
+    edge = front.edge("front_edge").curve
+    assert min(p.x for p in facing.polygon(tolerance=0.01)) == pytest.approx(edge.end.x, abs=1e-6)
+    assert facing.edge("front_end").curve.length() == pytest.approx(5.0, abs=0.1)
+    assert one.length(one.seam("hem").a) == pytest.approx(one.length(one.seam("hem").b), abs=1e-6)
+    stand = [step for step in order_of_work(one, LINEN, Sewer()) if step.name in ("stand", "hem")]
+    assert [step.name for step in stand] == ["stand", "hem"], "turned back first, then faced across its end"
+
+
+def test_a_hem_facing_too_narrow_to_stay_inside_is_refused():
+    with pytest.raises(GarmentError, match="rolls out"):
+        faced(drawn("a_line_skirt"), "hem", 3.0)
 
 
 def test_what_cannot_be_buttoned_is_refused():

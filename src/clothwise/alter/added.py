@@ -19,6 +19,7 @@ from clothwise.errors import GarmentError
 from clothwise.garment import Edge, FreeEdge, Garment, Note, Piece, Run, Seam
 from clothwise.tolerance import FLATTEN, ON_OUTLINE
 
+NARROWEST = 3.5  # cm: a narrower hem facing rolls out, and has no room for its grain arrow (trade: 4 to 7)
 FACING_SEAM = 1.0  # cm: lies flat in the fold of a faced hem
 LINING = "lining"
 CLEAR = 1.5  # cm a pocket keeps from every edge: room for the foot
@@ -35,6 +36,12 @@ def faced(garment: Garment, free_name: str, wide: float) -> Garment:
     GarmentError: no such hem, it carries elastic, or a piece has no room for a strip so wide
     """
     free = _hem(garment, free_name)
+    if wide < NARROWEST:
+        raise GarmentError(
+            f"A facing {wide:g} cm wide rolls out at the hem.",
+            where=f"garment '{garment.name}', '{free_name}'",
+            mend=f"Make it {NARROWEST:g} cm wide or more; 4 to 7 is usual.",
+        )
     own = list(dict.fromkeys((run.piece, run.line) for run in free.runs))
     names = {piece: f"{piece}_{free_name}_facing" for piece, _ in own}
     if len(names) < len(own):

@@ -1,6 +1,7 @@
 """A piece on the fold opened down its middle: a button stand drawn on to it, turned back along the front edge.
 
-The facing at its upper edge is lengthened with it and its ends are folded in. Lengths in cm.
+The facing at its upper edge is lengthened with it and its ends are folded in; so is one at its hem.
+Lengths in cm.
 Source: the stand of the house's shirt, `draft.button_stand`.
 """
 
@@ -15,6 +16,7 @@ from clothwise.errors import GarmentError
 from clothwise.garment import Edge, FreeEdge, Garment, Notch, Note, Piece, Run, Seam
 
 STAND, FRONT_EDGE, FACING_END = "stand", "front_edge", "front_end"
+ENDS = ("Ends of the facing", "Ends of the hem facing")
 END_SEAM = 1.0  # cm folded in at the ends of the facing
 Runs = tuple[Run, ...]
 
@@ -31,26 +33,26 @@ def buttoned(garment: Garment, piece_name: str) -> Garment:
             f"'{piece.title}' has no fold to be opened.", where=where, mend="Choose a front cut on the fold."
         )
     top, low = _ends(piece)
-    if low.kind != "hem" or top.kind != "seam" or top.pointed:
+    hemmed = low.kind == "hem"
+    if (not hemmed and not _faced(garment, piece_name, low.name)) or top.kind != "seam" or top.pointed:
         raise GarmentError(
             f"'{piece.title}' does not run from a level neck to a hem along its fold.",
             where=where,
             mend="Choose a round, square or boat neckline, or a pattern that buttons.",
         )
-    seam = _faced_by(garment, piece_name, top.name)
-    facing = garment.piece(next(run.piece for run in seam.a if _crosses_fold(garment, run)))
+    facings = [_facing_of(garment, piece_name, edge.name) for edge in ((top,) if hemmed else (top, low))]
     fold = piece.fold.curve
     heights = sorted((fold.start.y, fold.end.y))
     bust = next((m.curve.start.y for m in piece.marks if m.name == "bust"), (heights[0] + heights[1]) / 2)
     stand = button_stand.stand_of(garment.for_child, heights[1], bust, heights[0])
     front = _opened(piece, stand.half, Edge(FRONT_EDGE, fold, "hem", stand.turn))
     front = replace(front, marks=(*front.marks, *button_stand.marks(stand, heights[1], heights[0])))
-    ends = _opened(facing, stand.half, Edge(FACING_END, fold, "seam", END_SEAM))
-    changed = {piece_name: front, facing.name: ends}
+    end = Edge(FACING_END, fold, "seam", END_SEAM)
+    changed = {piece_name: front} | {one.name: _opened(one, stand.half, end) for one in facings}
     after = replace(
         garment,
         pieces=tuple(changed.get(p.name, p) for p in garment.pieces),
-        seams=tuple(_from_the_front(s, garment, piece_name, facing.name) for s in garment.seams),
+        seams=tuple(_from_the_front(s, garment, *changed) for s in garment.seams),
         free_edges=(
             *(_hem_open(f, garment, piece_name) for f in garment.free_edges),
             FreeEdge(
@@ -63,16 +65,7 @@ def buttoned(garment: Garment, piece_name: str) -> Garment:
                 closed=False,
                 times=2,
             ),
-            FreeEdge(
-                f"{facing.name}_ends",
-                "Ends of the facing",
-                (Run(facing.name, FACING_END),),
-                "band",
-                END_SEAM,
-                END_SEAM,
-                closed=False,
-                times=2,
-            ),
+            *(_facing_ends(one.name, title) for one, title in zip(facings, ENDS, strict=False)),
         ),
         notions=(*garment.notions, button_stand.notion(stand, 0, STAND)),
         finished={k: v for k, v in garment.finished.items() if k not in ("hem", "neck opening")},
@@ -94,16 +87,31 @@ def _ends(piece: Piece) -> tuple[Edge, Edge]:
     return (before, after) if fold.start.y > fold.end.y else (after, before)
 
 
-def _faced_by(garment: Garment, piece: str, top: str) -> Seam:
-    """The seam by which a facing finishes the upper edge."""
-    found = [s for s in garment.seams if any((r.piece, r.line) == (piece, top) for r in s.runs)]
-    if len(found) != 1 or found[0].kind != "applied" or not any(_crosses_fold(garment, r) for r in found[0].a):
+def _faced(garment: Garment, piece: str, edge: str) -> Piece | None:
+    """The facing, cut on the fold, that finishes an edge."""
+    found = [s for s in garment.seams if any((r.piece, r.line) == (piece, edge) for r in s.runs)]
+    beside = [a for seam in found for a, b in zip(seam.a, seam.b, strict=False) if b.piece == piece]
+    crossing = [run for run in beside if _crosses_fold(garment, run)]
+    if len(found) != 1 or found[0].kind != "applied" or not crossing:
+        return None
+    return garment.piece(crossing[0].piece)
+
+
+def _facing_of(garment: Garment, piece: str, edge: str) -> Piece:
+    facing = _faced(garment, piece, edge)
+    if facing is None:
         raise GarmentError(
             f"The upper edge of '{piece}' is not finished by a facing cut on the fold.",
             where=f"garment '{garment.name}'",
             mend="Choose a garment with a faced neck, or a pattern that buttons.",
         )
-    return found[0]
+    return facing
+
+
+def _facing_ends(facing: str, title: str) -> FreeEdge:
+    """Both its ends, folded in where the stands are turned back."""
+    ends = (Run(facing, FACING_END),)
+    return FreeEdge(f"{facing}_ends", title, ends, "band", END_SEAM, END_SEAM, closed=False, times=2)
 
 
 def _crosses_fold(garment: Garment, run: Run) -> bool:

@@ -6,14 +6,17 @@ strip is wide. Lengths in cm.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from clothwise.alter.warp import warped_curve
-from clothwise.curve import Curve, NoParallel, Point, Vector, nearest, parallel
+from clothwise.curve import Cubic, Curve, NoParallel, Point, Vector, joined, nearest, parallel
 from clothwise.errors import GarmentError
 from clothwise.garment import Edge, Notch, Piece
 from clothwise.tolerance import ARC_LENGTH, NOTCH_CORNER, SHORTEST_EDGE
 
+BENT_DEG = 1.0  # degrees a neighbour may bend beside the strip without being followed
+EVEN = 0.2  # of its width by which a strip may be wider or narrower in between: nobody sees its inner edge
 SQUARE_DEG = 25.0  # degrees: a neighbour that leaves the edge more slanting gives no even strip
 
 
@@ -61,7 +64,29 @@ def strip(piece: Piece, edge_name: str, wide: float) -> Strip:
         share = nearest(beside, p).along / whole
         return first.times(1 - share).plus(last.times(share))
 
-    return Strip(piece, edge, before, after, warped_curve(beside, onto_the_neighbours), wide)
+    inner = warped_curve(beside, onto_the_neighbours)
+    return Strip(piece, edge, before, after, _with_its_neighbours(inner, edge, before, after, wide), wide)
+
+
+def _with_its_neighbours(inner: Curve, edge: Edge, before: Edge, after: Edge, wide: float) -> Curve:
+    """Where a neighbour bends beside the strip, the inner line meets it at the same corner as the edge does, so
+    that it too runs on across the seam: one even curve, where that stays as wide."""
+    there = before.curve.tangent_at_length(before.curve.length() - wide), after.curve.tangent_at_length(wide)
+    bent = (_turned(before.curve.end_tangent, there[0]), _turned(after.curve.start_tangent, there[1]))
+    if max(abs(deg) for deg in bent) < BENT_DEG:
+        return inner
+    handle = inner.length() / 3
+    start, end = inner.start, inner.end
+    leaving, arriving = edge.curve.start_tangent.turned(bent[0]), edge.curve.end_tangent.turned(bent[1])
+    even = joined([Cubic(start, start.go(leaving, handle), end.go(arriving, -handle), end)])
+    shares = [n / 8 for n in range(1, 8)]
+    off = max(nearest(inner, even.at_length(share * even.length())).away for share in shares)
+    return even if off <= EVEN * wide else inner
+
+
+def _turned(one: Vector, other: Vector) -> float:
+    """From the one way to the other, anticlockwise. [degrees]"""
+    return math.degrees(math.atan2(one.cross(other), one.dot(other)))
 
 
 def _sine(deg: float) -> float:

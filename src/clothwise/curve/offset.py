@@ -247,14 +247,14 @@ def _closed_up(strokes: Sequence[Segment]) -> Curve:
 
 
 def _runs(raw: Curve, cuts: Sequence[float], tolerance: float) -> list[Curve]:
-    length = raw.length()
+    length, least = raw.length(), max(tolerance / 4, 2 * SAME_POINT)  # nothing shorter is a run
     marks = [0.0]
     for cut in cuts:
-        if cut - marks[-1] > tolerance / 4:
+        if cut - marks[-1] > least:
             marks.append(cut)
-    if length - marks[-1] <= tolerance / 4 and len(marks) > 1:
+    if length - marks[-1] <= least and len(marks) > 1:
         marks.pop()
-    return [raw.part(a, b) for a, b in pairwise([*marks, length]) if b - a > tolerance / 4]
+    return [raw.part(a, b) for a, b in pairwise([*marks, length]) if b - a > least]
 
 
 def _far_enough(run: Curve, bands: Sequence[_Band], outline: Curve | None, tolerance: float) -> bool:
