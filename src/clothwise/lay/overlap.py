@@ -24,7 +24,7 @@ Ints = NDArray[np.int64]
 
 BIG = 1e300
 TOUCH = LAY_TOUCH
-compiled = njit(cache=True, error_model="numpy")
+compiled = njit(cache=True, error_model="numpy", nogil=True)
 
 
 class Tables(NamedTuple):

@@ -125,17 +125,26 @@ def _orders(t: Tables, areas: Floats, count: int) -> Iterator[Ints]:
 
 
 def shortened(
-    t: Tables, best: Lay, effort: Effort, enough: float, heard: Callable[[Lay], bool] | None = None
+    t: Tables,
+    best: Lay,
+    effort: Effort,
+    enough: float,
+    heard: Callable[[Lay], bool] | None = None,
+    *,
+    step: float = FIRST_STEP,
+    luck: int = SEED,
 ) -> Lay:
     """Take a little off the length, let the pieces find room again; on failure shake, then take off less.
 
     enough  no more search once the lay is at most so long [cm]
     heard   is told the best lay after every start; False ends the search
+    step    share of the length taken off at first: less from a lay that is tight already
+    luck    another number, another search
     """
     budget = np.array([effort.tries], np.int64)
-    seed: Seed = np.array([SEED], np.uint64)
-    rng = np.random.default_rng(SEED)
-    step, failures = FIRST_STEP, 0
+    seed: Seed = np.array([luck], np.uint64)
+    rng = np.random.default_rng(luck)
+    failures = 0
     stuck: Lay | None = None
     while budget[0] > 0 and best.length > enough + PROVED and (heard is None or heard(best)):
         length = max(best.length * (1 - step), enough)

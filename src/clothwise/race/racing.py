@@ -1,40 +1,49 @@
 """A lay within so many seconds of the clock, on two cores.
 
-Nearly all of the time the strip packer works in its own process while the own search works in this one; then
-the packer's lay is put right, pressed together and searched on, if it is the shorter. Bound by the clock, so
-not the same every time: packets and suggestions use the efforts of `lay`, which are. The packer plays only
-where it knows the rules (single layer, straight cloth, no flaws or stripes) and where it helps (many pieces).
+First the strip packer has both cores. As a whole it would explore for four fifths of the time and compress for
+the last; here its compressing is cut short or left out, since pressing by linear programmes shortens its lay as
+much within a tenth of a second. Then our own search goes on from that lay, on both cores, each by its own luck.
+So what the packer alone would find is found here too, and more. Bound by the clock, so not the same every time:
+packets and suggestions use the efforts of `lay`, which are. The packer plays only where it knows the rules
+(single layer, straight cloth, no flaws or stripes) and where it helps (many pieces).
 """
 
 from __future__ import annotations
 
-import json
-import subprocess
-import sys
 import time
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
+from threading import Lock
 
 from clothwise.errors import LayError
 from clothwise.lay.layering import SINGLE, Layering
+from clothwise.lay.moves import Setting, set_out
 from clothwise.lay.nofit import NoFits
-from clothwise.lay.packing import Kind, Packed, kinds, packable, proposed, strip_height
+from clothwise.lay.packing import packable
+from clothwise.lay.placing import is_apart, lay_of, plan_of
 from clothwise.lay.plan import LayPlan
 from clothwise.lay.planning import Watch, checked, plan
 from clothwise.lay.problem import LayProblem
-from clothwise.lay.search import EFFORTS, Effort
+from clothwise.lay.search import EFFORTS, Effort, Lay, shortened
+from clothwise.race.packing import Packer
 
 LEAST, MOST = 1.0, 3600.0  # seconds
-CROWD = (
-    30  # copies: with more the strip packer is ahead for the first minute; then it has both cores (measured)
-)
 MANY = 12  # copies: with fewer the own search is never behind (measured, `benchmarks.lay`)
-PACKING, CROWD_PACKING = 0.8, 0.9  # share of the time for the packer; the rest makes use of what it found
-OFTEN = 0.2  # seconds between looks at who watches
-BRIEFLY = 1.0  # seconds: a packer that should be done is waited for so long beyond the end, then ended
-SEED = 1
+CROWD = 30  # copies: with more the own search gains less on the packer's lay, and the packer has longer
+EXPLORING, CROWD_EXPLORING = 0.6, 0.8  # share of the time
+COMPRESSING, CROWD_COMPRESSING = 0.0, 0.1
+OFTEN = 0.1  # seconds between looks at the packer and at who watches
+TIGHT = (
+    0.004  # share of the length taken off a packer's lay at first: it is within a few hundredths of the best
+)
+LUCKS = (1, 2)  # one for each core
 ENDLESS = 10**12  # tries: the clock ends the search
 RACED: Effort = replace(EFFORTS["thorough"], name="raced", builds=8, tries=ENDLESS)
 CLEARING: Effort = replace(RACED, tries=2_000_000)
+OPENING: Effort = replace(
+    RACED, name="opening", builds=1, tries=0, rounds=0, nodes=0
+)  # leaves the packer its cores
 
 
 def race(
@@ -56,48 +65,40 @@ def race(
             where="lay: seconds",
             mend=f"Give {LEAST:g} to {MOST:g} seconds.",
         )
-    begun = time.monotonic()
     known = known or NoFits()
-    clock = _Clock(watch)
-    crowd = sum(piece.count for piece in problem.pieces) > CROWD
-    share = CROWD_PACKING if crowd else PACKING
-    packer = None
-    if _helps(problem, layering):
-        packer = _Packer(problem, known, int(seconds * share), workers=2 if crowd else 1)
-    try:
-        clock.until = begun + (seconds * share if packer else seconds)
-        own = "brief" if packer and crowd else RACED
-        best = plan(problem, layering, effort=own, known=known, watch=clock)
-        if packer is None:
-            return best
-        other = None if clock.ended else packer.lay(problem, known, begun + seconds, clock)
-    finally:
-        if packer is not None:
-            packer.end()
-    if other is not None and other.length < best.length:
-        best = other
-    clock.until = begun + seconds
-    return (
-        best if clock.late() else plan(problem, layering, effort=RACED, known=known, seeds=[best], watch=clock)
-    )
-
-
-def _helps(problem: LayProblem, layering: Layering) -> bool:
+    clock = _Clock(watch, time.monotonic() + seconds)
     copies = sum(piece.count for piece in problem.pieces)
-    return layering == SINGLE and copies > MANY and packable(problem)
+    if layering != SINGLE or copies <= MANY or not packable(problem):
+        return plan(problem, layering, effort=RACED, known=known, watch=clock)
+    crowd = copies > CROWD
+    exploring = (CROWD_EXPLORING if crowd else EXPLORING) * seconds
+    compressing = (CROWD_COMPRESSING if crowd else COMPRESSING) * seconds
+    until = time.monotonic() + exploring + compressing
+    packer = Packer(problem, known, exploring=exploring, compressing=compressing)
+    try:
+        best = plan(problem, SINGLE, effort=OPENING, known=known)
+        while clock(best) and time.monotonic() < until and not packer.ended():
+            time.sleep(OFTEN)
+    finally:
+        packer.end()
+    packers = packer.lay(CLEARING)
+    if packers is None:  # it gave up
+        return plan(problem, SINGLE, effort=RACED, known=known, seeds=[best], watch=clock)
+    return searched_on(min(best, packers, key=lambda made: made.length), known, clock)
 
 
 class _Clock:
     """Ends a search when time is up, or when who watches says so."""
 
-    def __init__(self, watch: Watch | None) -> None:
+    def __init__(self, watch: Watch | None, until: float) -> None:
         self.watch = watch
-        self.until = 0.0
+        self.until = until
         self.ended = False  # by who watches
         self.shortest = float("inf")
 
-    def late(self) -> bool:
-        return self.ended or time.monotonic() >= self.until
+    def left(self) -> float:
+        """Seconds that are left."""
+        return 0.0 if self.ended else self.until - time.monotonic()
 
     def __call__(self, made: LayPlan | None) -> bool:
         if made is not None and made.length >= self.shortest:
@@ -106,56 +107,40 @@ class _Clock:
             self.shortest = made.length
         if self.watch is not None and not self.watch(made):
             self.ended = True
-        return not self.late()
+        return self.left() > 0
 
 
-class _Packer:
-    """The strip packer at work in its own process."""
+def searched_on(best: LayPlan, known: NoFits, clock: _Clock) -> LayPlan:
+    """Both cores search on from a tight lay in a single layer; the shorter of what they find, verified."""
+    setting = set_out(best.problem, SINGLE, known, slack=RACED.slack)
+    lay = lay_of(setting, best)
+    if not clock(best) or lay is None or not is_apart(setting, lay):
+        return best
+    talk = Lock()
 
-    def __init__(self, problem: LayProblem, known: NoFits, seconds: int, workers: int) -> None:
-        self.kinds: tuple[Kind, ...] = kinds(problem, known)
-        question = {
-            "height": strip_height(problem),
-            "seconds": max(seconds, 1),
-            "seed": SEED,
-            "workers": workers,
-            "kinds": [
-                {"name": kind.name, "outline": kind.outline, "count": kind.count, "turns": kind.turns}
-                for kind in self.kinds
-            ],
-        }
-        self.process = subprocess.Popen(
-            [sys.executable, "-m", "clothwise.race.packer"],
-            stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL,
-            text=True,
-        )
-        assert self.process.stdin is not None
-        self.process.stdin.write(json.dumps(question))
-        self.process.stdin.close()
-        self.process.stdin = None
+    def search(luck: int) -> Lay:
+        heard = _in_time(setting, clock, talk)
+        return shortened(setting.tables, lay.copy(), RACED, 0.0, heard, step=TIGHT, luck=luck)
 
-    def lay(self, problem: LayProblem, known: NoFits, until: float, clock: _Clock) -> LayPlan | None:
-        """Its proposal put right and verified; None when it has none in time, or gave up."""
-        while True:
-            try:
-                text, _ = self.process.communicate(timeout=OFTEN)
-            except subprocess.TimeoutExpired:
-                clock(None)
-                if clock.ended or time.monotonic() > until + BRIEFLY:
-                    return None
-            else:
-                break
-        placed = json.loads(text).get("placed") if self.process.returncode == 0 else None
-        if placed is None:
-            return None
-        made = proposed(problem, self.kinds, [Packed(*one) for one in placed], known, CLEARING)
-        return None if made is None else checked(made)
+    with ThreadPoolExecutor(len(LUCKS)) as pool:
+        try:
+            found = min(pool.map(search, LUCKS), key=lambda one: one.length)
+        finally:
+            clock.ended = True  # also when interrupted: nobody searches on
+    made = plan_of(setting, found)
+    return checked(made) if made.length < best.length else best
 
-    def end(self) -> None:
-        if self.process.poll() is None:
-            self.process.kill()
-        self.process.wait()
-        if self.process.stdout is not None:
-            self.process.stdout.close()
+
+def _in_time(setting: Setting, clock: _Clock, talk: Lock) -> Callable[[Lay], bool]:
+    """Ends a search when another start as long as the longest would come too late."""
+    last, longest = time.monotonic(), 0.0
+
+    def heard(lay: Lay) -> bool:
+        nonlocal last, longest
+        now = time.monotonic()
+        last, longest = now, max(longest, now - last)
+        with talk:
+            shorter = lay.length < clock.shortest
+            return clock(checked(plan_of(setting, lay)) if shorter else None) and clock.left() > longest
+
+    return heard
