@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from clothwise.errors import ClothError
+from clothwise.lay.planning import best_plan, fits
 from clothwise.store import KeptTicket, Store, deeds
 from clothwise.store.store import HOW_FAR
 from clothwise.ticket import Ticket, read_ticket, write_ticket
@@ -130,6 +131,31 @@ def test_the_takeaway_shows_every_cloth(mill: Store, shift: str) -> None:
         for place in ("", "second_cloth")
         if (kept := kept_lay(said(mill), place))
     ]
+
+
+def test_how_long_it_can_be_is_laid_and_half_a_centimetre_more_is_not(mill_page: Any, mill: Store) -> None:
+    text = write_ticket(Ticket("Long", "four_panel_skirt", body_name="Marit", cloth_name="Sand linen remnant"))
+    mill.keep_ticket(KeptTicket("Long", text))
+    heard: list[Any] = []
+    ticket_work.longest(mill, {"ticket": "Long"}, lambda kind, told: heard.append(told))
+    (told,) = heard
+    assert not told["capped"]
+    assert form(mill_page, "/ticket/Long/cloth/length", by=str(told["by"])).status == 303
+    assert read_ticket(mill.ticket("Long").text).choices["longer"] == told["by"]
+    cloth = load(mill, "Long").cloth
+    laid_on = problem_of(load(mill, "Long").whole)
+    assert best_plan(laid_on, effort="quick").length <= cloth.usable_length
+    keep(mill_page, "/ticket/Long/keep", {"choice.longer": str(told["by"] + 0.5)})
+    assert fits(problem_of(load(mill, "Long").whole), effort="quick").plan is None
+    assert form(mill_page, "/ticket/Long/cloth/length", by="a mile").status == 422
+
+
+def test_whether_the_cloth_suits_stands_on_the_ticket(mill_page: Any, mill: Store) -> None:
+    begin(mill)
+    page = ask(mill_page, "GET", f"/ticket/{SHIFT}").text
+    assert f"{FROM} suits it" in page
+    keep(mill_page, f"/ticket/{SHIFT}/keep", {"cloth": "Sluice jersey"})
+    assert "is drafted for woven cloth; Sluice jersey is knit" in ask(mill_page, "GET", f"/ticket/{SHIFT}").text
 
 
 @pytest.mark.page

@@ -14,6 +14,7 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from clothwise.cloth import Cloth
+from clothwise.draft import pattern
 from clothwise.errors import LayError, WorkroomError
 from clothwise.lay.layering import ACROSS, FOLDED, SINGLE, TO_CENTRE, Layering
 from clothwise.lay.placement import Placement
@@ -27,6 +28,7 @@ from clothwise.web.cut_now import cut_of, not_to_be_cut, other_than_cupboard, re
 from clothwise.web.cutting_out import cutting_told, left_paths
 from clothwise.web.dividing import ROUTES as DIVIDING
 from clothwise.web.dividing import rows_of
+from clothwise.web.how_long import ROUTES as HOW_LONG
 from clothwise.web.lay_drawing import laid_out
 from clothwise.web.lay_state import (
     KEY,
@@ -108,6 +110,8 @@ def _shown(request: Request) -> Response:
         not_yet="" if cut else not_to_be_cut(ticket, head.said, reader(request)),
         other="" if cut else other_than_cupboard(store_of(request), ticket),
         tricks=request.query_params.get("tricks", ""),
+        longest=request.query_params.get("longest", ""),
+        lengthens=bool(pattern(ticket.pattern).shortened_by),
         data={
             "lay": data,
             "unit": reader(request).unit,
@@ -343,4 +347,5 @@ ROUTES = (
     Route("/ticket/{name}/cloth/take", take, methods=["POST"]),
     *cut_now.ROUTES,
     *DIVIDING,
+    *HOW_LONG,
 )

@@ -5,13 +5,20 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from clothwise.errors import LayError
+from clothwise.draft import pattern
+from clothwise.errors import ChoiceError, ClothError, DraftError, LayError
+from clothwise.garment.check import check
+from clothwise.lay.answers import longer_words
+from clothwise.lay.answers import longest as longest_lay
+from clothwise.lay.from_garment import lay_pieces
 from clothwise.lay.nofit import NoFits
+from clothwise.lay.piece import LayPiece
 from clothwise.lay.planning import best_plan, plan
 from clothwise.lay.tricks import offers
 from clothwise.store import Store
+from clothwise.suggest.longest import STEP
 from clothwise.ticket import Ticket
-from clothwise.ticket.made import Made
+from clothwise.ticket.made import BLADE_GAP, Made, divided, lay_cloth
 from clothwise.web.lay_drawing import thumbnail
 from clothwise.web.lay_state import (
     MAIN,
@@ -25,6 +32,7 @@ from clothwise.web.lay_state import (
     standing_lay,
 )
 from clothwise.web.laying import FOLDS, keep_lay
+from clothwise.web.live import drawn
 from clothwise.web.ticket_head import progress
 from clothwise.web.ticket_state import load
 from clothwise.web.work import Tell
@@ -84,6 +92,43 @@ def tricks(store: Store, asked: dict[str, Any], tell: Tell) -> None:
         says = {"number": number, "title": offer.trick.says, "costs": offer.trick.costs, "saves": offer.saves}
         drawing = thumbnail(made, cloth.usable_length)
         tell("offer", {**says, "length": made.length, "lay": lay, "drawing": drawing})
+
+
+def longest(store: Store, asked: dict[str, Any], tell: Tell) -> None:
+    """The greatest length at which what is cut from the main cloth goes onto it, the ticket as it is altered.
+
+    Raises  ChoiceError: its draft has no length to choose; ClothError: it does not go on, however short
+    """
+    state = load(store, asked["ticket"])
+    ticket, draft = state.whole, pattern(state.ticket.pattern)
+    if not draft.shortened_by:
+        raise ChoiceError(
+            f"{draft.title} has no length to choose.",
+            where=f"ticket '{state.name}'",
+            mend="Change its measures.",
+        )
+    choice = draft.choice(draft.shortened_by)
+
+    def pieces(by: float) -> tuple[LayPiece, ...]:
+        garment = drawn(replace(ticket, choices={**ticket.choices, choice.name: by}))
+        if check(garment):
+            raise DraftError(f"It cannot be drawn {longer_words(by)}.")
+        return divided(lay_pieces(garment, matched=state.cloth.repeat_along > 0), garment, ticket)[0]
+
+    found = longest_lay(
+        pieces, lay_cloth(state.cloth), shortest=choice.low, most=choice.high, step=STEP, gap=BLADE_GAP,
+        effort="quick", says=longer_words,
+    )  # fmt: skip
+    if found.length is None or found.plan is None:
+        raise ClothError(
+            f"It does not go onto {state.cloth.name}, however short.",
+            where=f"ticket '{state.name}'",
+            mend="Take another cloth, or cut some pieces from another.",
+        )
+    now = ticket.choices.get(choice.name, choice.default)
+    told = {"by": found.length, "words": longer_words(found.length), "why": found.reason}
+    capped = found.length >= choice.high
+    tell("longest", {**told, "length": found.plan.length, "capped": capped, "same": found.length == now})
 
 
 def packet(store: Store, asked: dict[str, Any], tell: Tell) -> None:

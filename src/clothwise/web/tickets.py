@@ -20,8 +20,11 @@ from clothwise.store import KeptTicket, deeds
 from clothwise.store.log_book import logged_makes
 from clothwise.store.store import HOW_FAR, TICKET
 from clothwise.store.versions import refuse_unfit_name
+from clothwise.suggest.suiting import Asked, suiting
+from clothwise.suggest.words import reason
 from clothwise.ticket import Ticket, write_ticket
 from clothwise.ticket.bought_ticket import is_bought
+from clothwise.ticket.made import with_cloth
 from clothwise.web import altering, on_one_sheet
 from clothwise.web.altering import words_of_change
 from clothwise.web.entries import Refused, forget_route
@@ -143,6 +146,7 @@ def _shape(request: Request) -> Response:
         measures=[_measure_shown(state, need, who) for need in draft.needs],
         said_of=figure_said,
         pace_said=pace_said,
+        suits=_suits(state),
         skills=SKILLS,
         altered=[words_of_change(change, who) for change in state.ticket.changes],
         figures=[one for one in FIGURE_CHANGES if one.shows_in(draft)],
@@ -152,6 +156,18 @@ def _shape(request: Request) -> Response:
         card=_card(request, state),
         data={"look": head.seen, "exact": head.exact, "version": state.version, "unit": who.unit},
     )
+
+
+def _suits(state: State) -> dict[str, Any]:
+    """Whether the cloth suits the make, by what it is; a sentence where it cannot be made from it at all."""
+    draft, cloth = pattern(state.ticket.pattern), state.cloth
+    if cloth.make not in draft.makes:
+        no = f"{draft.title} is drafted for {' or '.join(draft.makes)} cloth; {cloth.name} is {cloth.make}."
+        return {"no": no, "share": 0.0, "look": "", "reasons": []}
+    asked = Asked(state.ticket.sewer.skill)
+    found = suiting(draft, with_cloth(draft, state.ticket.choices, cloth), cloth, asked)
+    reasons = [{"words": reason(one), "speaks": one.speaks} for one in found.reasons]
+    return {"no": "", "share": found.share, "look": found.look, "reasons": reasons}
 
 
 def _card(request: Request, state: State) -> dict[str, Any] | None:

@@ -34,6 +34,7 @@ def kinds() -> Mapping[str, Work]:
         "evening": evening_work.find,
         "lay": ticket_work.lay,
         "tricks": ticket_work.tricks,
+        "longest": ticket_work.longest,
         "packet": ticket_work.packet,
         "shopping": buying_work.shop,
         "metres": buying_work.metres_wanted,

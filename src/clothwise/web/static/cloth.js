@@ -166,3 +166,34 @@ tricks?.addEventListener('submit', async (event) => {
   } catch { say('Clothwise does not answer; nothing was changed.'); }
 });
 if (tricks?.dataset.tricks) look(tricks.dataset.tricks);
+
+// ---- how long it can be --------------------------------------------------------------------------
+
+const longest = ticket.querySelector('[data-longest]');
+const hidden = (name, value) => node('input', { type: 'hidden', name, value });
+function measure(job) {
+  const button = longest.querySelector('button'), into = live('longest');
+  live('measuring').hidden = false;
+  button.disabled = true;
+  into.replaceChildren();
+  listen(job, {
+    longest: ({ by, words, why, length: long, capped, same }) => {
+      into.append(node('p', {}, node('b', { textContent: by ? `At most ${words} than it is drawn` : 'As it is drawn, and no longer' }), `: ${metres(long)} of the cloth. ${capped ? 'The draft itself goes no longer.' : why}`));
+      if (!same) into.append(node('form', { method: 'post', action: `${url}/length` }, hidden('by', by), node('button', { textContent: 'Make it so long' })));
+    },
+    end: ({ state, said }) => {
+      live('measuring').hidden = true;
+      button.disabled = false;
+      if (state !== 'done') into.append(node('p', { className: 'warning', textContent: said }));
+    },
+  });
+}
+longest?.addEventListener('submit', async (event) => {
+  event.preventDefault();
+  try {
+    const told = await (await fetch(longest.action, { method: 'POST', headers: { Accept: 'application/json' } })).json();
+    if (told.refused) { blame([`${told.refused.what} ${told.refused.mend}`]); return; }
+    measure(told.job);
+  } catch { say('Clothwise does not answer; nothing was changed.'); }
+});
+if (longest?.dataset.longest) measure(longest.dataset.longest);
