@@ -12,7 +12,7 @@ import pypdfium2
 import pytest
 from starlette.datastructures import QueryParams
 
-from clothwise.errors import PaperError
+from clothwise.errors import MeasureError, PaperError
 from clothwise.sew import alternatives
 from clothwise.store import KeptTicket, Store, deeds
 from clothwise.store.progress import KeptProgress
@@ -21,9 +21,10 @@ from clothwise.ticket import Ticket, read_ticket, write_ticket
 from clothwise.web.live import drawn, look
 from clothwise.web.paper_look import paper_map, printed, work_told
 from clothwise.web.print_wish import Wish, fields, wish_of
+from clothwise.web.printing_sizes import printed as in_sizes
 from clothwise.web.sheet import Reader
 from clothwise.web.ticket_state import load
-from tests.page_tools import axe, form, keep, sideways
+from tests.page_tools import ask, axe, form, keep, sideways
 
 CM, INCH = Reader(False), Reader(True)
 TROUSERS = "Marit's linen trousers"
@@ -165,6 +166,28 @@ def test_her_pace_is_on_the_ticket_when_she_wants_it(mill_page: Any, mill: Store
     begun = form(mill_page, "/tickets/new", **{"for": "Marit"}, pattern="apron", cloth="White poplin")
     name = begun.headers["location"].rpartition("/")[2].replace("+", " ")
     assert read_ticket(mill.ticket(name).text).sewer.logged == 1, "a new ticket begins with it"
+
+
+def test_a_draft_is_printed_in_the_houses_sizes(mill_page: Any) -> None:
+    shown = ask(mill_page, "GET", "/draft/four_panel_skirt/sizes?figure=woman")
+    assert "In sizes".lower() in shown.text.lower()
+    plain: dict[str, Any] = {
+        "height": None,
+        "settings": (("length", "knee"),),
+        "wish": Wish(),
+        "made_on": "2026-11-25",
+    }
+    made = in_sizes("four_panel_skirt", "woman", ("84", "92"), on="sheets", **plain)
+    said = words(made)
+    assert "84" in said
+    assert "92" in said
+    assert b"SECTION" in in_sizes("four_panel_skirt", "woman", ("84", "92"), on="dxf", **plain)
+    with pytest.raises(PaperError, match="Tick the sizes"):
+        in_sizes("four_panel_skirt", "woman", (), on="sheets", **plain)
+    with pytest.raises(MeasureError, match="There is no size"):
+        in_sizes("four_panel_skirt", "woman", ("85",), on="sheets", **plain)
+    assert ask(mill_page, "GET", "/draft/four_panel_skirt/sizes?figure=giant").status == 422
+    assert ask(mill_page, "GET", "/draft/four_panel_skirt/sizes/stone").status == 422
 
 
 @pytest.mark.page
