@@ -127,3 +127,27 @@ def test_a_refusal_on_a_page_of_its_own_leads_back(opened: Open, server: Server)
     page.get_by_role("button", name="Put it back").click()
     page.get_by_role("link", name="Back to where you were").click()
     page.wait_for_url("**/house")
+
+
+def test_what_is_typed_is_kept_before_the_button_that_is_pressed_next(opened: Open, server: Server) -> None:
+    page = opened(f"{TICKET}/log")
+    page.wait_for_load_state("load")
+    page.fill("textarea", "The hem by hand next time.")
+    page.get_by_role("button", name="It is finished").click()
+    page.wait_for_selector("text=It stands among the makes.")
+    with open_store(server.store) as store:
+        assert store.make("Marit's linen trousers").notes == ("The hem by hand next time.",)
+    page.get_by_role("button", name="Undo").click()
+    page.wait_for_selector("text=Finished?")
+
+
+def test_a_button_pressed_while_the_line_is_cut_waits_for_what_was_typed(opened: Open) -> None:
+    page = opened(f"{TICKET}/log")
+    page.wait_for_load_state("load")
+    page.context.set_offline(True)
+    page.fill("textarea", "Written in the dark.")
+    page.get_by_role("button", name="It is finished").click()
+    page.wait_for_selector("#kept:has-text('Not kept yet')")
+    assert "/log" in page.url, "it has not gone to a page that nobody serves"
+    page.context.set_offline(False)
+    page.wait_for_selector("#kept:has-text('Kept')")

@@ -12,10 +12,11 @@ export class Keeper {
   // url      of POST {set: {path: text}} -> {version, says, undo} or {refused: {what, mend, path}}
   // hears    kept(answer, entries), refused(refusal), changed(paths): all optional
   constructor(url, hears = {}) {
-    Object.assign(this, { url, hears, waiting: draft.read(url), sending: false, tries: 0, timer: 0 });
+    Object.assign(this, { url, hears, waiting: draft.read(url), sending: null, tries: 0, timer: 0, refusals: 0, pressed: null });
     this.others = 'BroadcastChannel' in globalThis ? new BroadcastChannel('clothwise') : null;
     addEventListener('online', () => this.send());
     addEventListener('pagehide', () => this.leave());
+    addEventListener('submit', (event) => this.first(event), true);
     document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'hidden') this.leave(); });
   }
 
@@ -41,11 +42,28 @@ export class Keeper {
     draft.write(this.url, this.waiting);
   }
 
-  async send() {
+  send() {
     clearTimeout(this.timer);
-    const entries = { ...this.waiting };
-    if (this.sending || !Object.keys(entries).length) return;
-    this.sending = true;
+    if (!this.sending && Object.keys(this.waiting).length) this.sending = this.sent({ ...this.waiting });
+    return this.sending;
+  }
+
+  // A form is sent only after what was typed before its button was pressed.
+  async first(event) {
+    const { target: form, submitter } = event, refusals = this.refusals;
+    if (this.pressed === form || !Object.keys(this.waiting).length) { this.pressed = null; return; }
+    event.preventDefault();
+    event.stopImmediatePropagation();
+    while (Object.keys(this.waiting).length && this.refusals === refusals) {
+      await this.send();
+      if (this.tries) return; // it was said: not kept yet
+    }
+    if (this.refusals > refusals) return;
+    this.pressed = form;
+    form.requestSubmit(submitter);
+  }
+
+  async sent(entries) {
     try {
       const answer = await fetch(this.url, { method: 'POST', body: JSON.stringify({ set: entries }), headers: { 'Content-Type': 'application/json', Accept: 'application/json' } });
       const told = await answer.json();
@@ -57,7 +75,7 @@ export class Keeper {
       this.tries += 1;
       say('Not kept yet: Clothwise does not answer. What you typed is safe in this browser and is sent as soon as it does.', { stays: true });
       this.timer = setTimeout(() => this.send(), wait);
-    } finally { this.sending = false; }
+    } finally { this.sending = null; }
     if (!this.tries && Object.keys(this.waiting).some((path) => this.waiting[path] !== entries[path])) this.send();
   }
 
@@ -70,6 +88,7 @@ export class Keeper {
   }
 
   refused(no, entries) {
+    this.refusals += 1;
     if (no.path) {
       if (this.waiting[no.path] === entries[no.path]) this.forget(no.path);
       this.hears.refused?.(no);
