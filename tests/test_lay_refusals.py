@@ -8,7 +8,17 @@ import pytest
 
 from clothwise.errors import ClothError, LayError, WorkroomError
 from clothwise.lay.planning import best_plan, fits, plan
-from clothwise.lay.problem import FOLDED, SINGLE, LayCloth, LayPiece, LayProblem, partial_fold
+from clothwise.lay.problem import (
+    BIAS,
+    FOLDED,
+    SINGLE,
+    LayCloth,
+    LayPiece,
+    LayProblem,
+    MatchPoint,
+    Repeat,
+    partial_fold,
+)
 
 from .laid_by_hand import TROUSERS, problem, rectangle
 
@@ -67,8 +77,9 @@ def test_nothing_and_five_hundred_pieces_are_refused():
 
 def test_a_piece_wider_than_the_cloth_is_refused_with_both_widths():
     wide = LayPiece("cape", "Cape", rectangle(160, 80))
-    with pytest.raises(LayError, match=r"'Cape' is 160.0 cm wide; .* only 140.0 cm"):
+    with pytest.raises(LayError, match=r"'Cape' is 160.0 cm wide; .* only 140.0 cm") as caught:
         plan(problem((wide,), 140), SINGLE)
+    assert "single layer" not in caught.value.mend, "it lies in a single layer already"
     with pytest.raises(LayError, match="Cape"):
         best_plan(problem((wide,), 140))
     assert fits(problem((wide,), 140, length=500)).verdict == "impossible"
@@ -76,9 +87,33 @@ def test_a_piece_wider_than_the_cloth_is_refused_with_both_widths():
 
 def test_a_pair_too_wide_for_the_folded_half_is_refused_only_folded():
     pair = (LayPiece("panel", "Panel", rectangle(80, 60), 2, mirrored_pair=True),)
-    with pytest.raises(LayError, match=r"80.0 cm wide; .* folded lengthwise, gives it only 70.0 cm"):
+    with pytest.raises(LayError, match=r"80.0 cm wide; .* folded lengthwise, gives it only 70.0 cm") as caught:
         plan(problem(pair, 140), FOLDED)
+    assert "single layer" in caught.value.mend
     assert plan(problem(pair, 140), SINGLE).length == pytest.approx(120, abs=0.05)
+
+
+def test_a_half_on_the_fold_is_sent_to_a_single_layer_only_where_its_whole_goes_there():
+    half = LayPiece("back", "Back", rectangle(80, 60), on_fold=True, fold_edge=((0, 0), (0, 60)))
+    with pytest.raises(LayError, match=r"80.0 cm wide; .* only 70.0 cm") as caught:
+        plan(problem((half,), 140), FOLDED)
+    assert "single layer" not in caught.value.mend, "unfolded it is 160 cm wide"
+    with pytest.raises(LayError, match=r"160.0 cm wide; .* only 140.0 cm"):
+        plan(problem((half,), 140), SINGLE)
+
+
+def test_a_bias_piece_is_as_wide_as_it_lies():
+    strip = LayPiece("binding", "Binding", rectangle(10, 200), angles=BIAS)
+    with pytest.raises(LayError, match=r"As its grain lies, piece 'Binding' is 148.5 cm wide"):
+        plan(problem((strip,), 140), SINGLE)
+
+
+def test_a_piece_that_no_stripe_lets_lie_is_not_called_too_wide():
+    cloth = LayCloth(140, None, "one-way", repeat=Repeat(across=100.0))
+    front = LayPiece("front", "Front", rectangle(120, 80), match=(MatchPoint((15.0, 20.0), "side"),))
+    back = LayPiece("back", "Back", rectangle(120, 80), match=(MatchPoint((65.0, 20.0), "side"),))
+    with pytest.raises(LayError, match="fits, but at no place where it would match the stripes"):
+        plan(LayProblem((front, back), cloth), SINGLE)
 
 
 def test_unknown_effort_fold_and_missing_length_are_refused():

@@ -65,18 +65,35 @@ def set_out(problem: LayProblem, layering: Layering, known: NoFits, *, slack: fl
 
 
 def _no_room(move: Move, problem: LayProblem, layering: Layering) -> LayError:
+    """Why a move has no variant: too wide for its part of the cloth, or no stripe in reach."""
     piece, width = move.piece, problem.cloth.width
     folds = folds_of(layering, width)
-    xs = [x for x, _ in (piece.outline if move.how in ("double", "on the fold") else piece.whole_outline)]
-    room = (
-        max((fold.depth for fold in folds), default=width) if move.how in ("double", "on the fold") else width
-    )
+    folded = bool(folds) and move.how in ("double", "on the fold")
+    room = max(fold.depth for fold in folds) if folded else width
+    whole = _narrowest(piece, piece.whole_outline, problem)
+    wide = _narrowest(piece, piece.outline, problem) if folded else whole
+    if wide <= room and problem.phases:
+        return LayError(
+            f"Piece '{piece.title}' fits, but at no place where it would match the stripes.",
+            where=f"lay: piece '{piece.title}'",
+            mend="Take wider cloth, or match fewer points.",
+        )
+    open_out = ", lay it in a single layer," if folded and whole <= width else ""
     return LayError(
-        f"Piece '{piece.title}' is {max(xs) - min(xs):.1f} cm wide; cloth {width:.1f} cm wide, {layering}, "
-        f"gives it only {room:.1f} cm.",
+        f"As its grain lies, piece '{piece.title}' is {wide:.1f} cm wide; "
+        f"cloth {width:.1f} cm wide, {layering}, gives it only {room:.1f} cm.",
         where=f"lay: piece '{piece.title}'",
-        mend="Take wider cloth, lay it in a single layer, or divide the piece.",
+        mend=f"Take wider cloth{open_out} or divide the piece.",
     )
+
+
+def _narrowest(piece: LayPiece, outline: Outline, problem: LayProblem) -> float:
+    """Of all ways the grain may lie, the least width across the cloth. [cm]"""
+    widths = []
+    for angle in piece.angles_on(problem.cloth):
+        ys = [y for _, y in Placement(piece.name, 0, False, angle, 0.0, 0.0).carry(outline)]
+        widths.append(max(ys) - min(ys))
+    return min(widths)
 
 
 def _moves_of(
