@@ -28,8 +28,10 @@ SMALLEST_HOLE = 100.0 * SCALE  # steps2: about 1e-3 mm2; a smaller pocket admits
 
 
 def whole(points: Array) -> Whole:
-    """Points in whole steps."""
-    return np.rint(points * SCALE).astype(np.int64)
+    """Points in whole steps, none twice in a row: of an edge without length nobody knows the direction."""
+    found = np.rint(points * SCALE).astype(np.int64)
+    distinct: Whole = found[(found != np.roll(found, 1, axis=0)).any(axis=1)]
+    return distinct
 
 
 def no_fit(a: Whole, b: Whole) -> tuple[Array, ...]:
