@@ -136,3 +136,8 @@ def test_small_changes_move_little_and_the_same_body_gives_the_same_skirt():
         if zips[0] == zips[1]:  # else the next longer zip as sold
             assert greatest_move(one, other) < 1.0
     assert same(BIAS_SKIRT.make(body), BIAS_SKIRT.make(body))
+
+
+def test_why_it_has_no_pockets_is_said():
+    with pytest.raises(ChoiceError, match="drag the cloth"):
+        BIAS_SKIRT.make(WOMEN[0], {"pockets": "side seam"})

@@ -129,3 +129,41 @@ def test_small_changes_move_little_and_the_same_body_gives_the_same_skirt():
 
 def _strips(garment: Garment) -> list[int]:
     return [piece.copies for piece in garment.pieces]
+
+
+# ---- pockets -----------------------------------------------------------------------------------------
+
+POCKETS: dict[str, float | str] = {"pockets": "side seam"}
+
+
+@pytest.mark.parametrize("body", [*WOMEN[::2], *GIRLS[::2]], ids=lambda body: body.name)
+def test_a_pocket_lies_in_the_side_of_the_top_tier_and_its_bag_hangs_loose(body: Body):
+    garment = TIERED_SKIRT.make(body, {**POCKETS, "length": "maxi", "tiers": "two"})
+    assert [str(fault) for fault in check(garment)] == []
+    front, back, bag = (garment.piece(n) for n in ("tier_1_front", "tier_1_back", "pocket_bag"))
+    casing = garment.free_edges[0].turn
+    opening = tape(front.line("pocket_opening"))
+    assert opening == pytest.approx(min(max(0.15 * body["hip_girth"], 10.0), 16.5))
+    assert (
+        opening == pytest.approx(tape(back.line("pocket_opening"))) == pytest.approx(tape(bag.line("opening")))
+    )
+    assert tape(front.line("side_upper")) > casing + 1, "below the stitching of the casing"
+    assert tape(front.line("side_lower")) >= 1.5, "above the gathers"
+    used = {(run.piece, run.line) for seam in garment.seams for run in seam.runs if run.piece == bag.name}
+    assert used == {(bag.name, "opening"), (bag.name, "round")}, "not caught between the tiers"
+    plain = TIERED_SKIRT.make(body, {"length": "maxi", "tiers": "two"})
+    assert garment.finished == pytest.approx(dict(plain.finished))
+    steps = order_of_work(garment, COTTON, Sewer())
+    assert check_steps(garment, steps, COTTON) == ()
+
+
+def test_a_pocket_makes_do_with_fewer_tiers_or_is_refused_with_the_reason():
+    body = WOMEN[0]
+    names = [piece.name for piece in TIERED_SKIRT.make(body, POCKETS).pieces]
+    assert names == ["tier_1_front", "tier_1_back", "pocket_bag", "tier_2"]
+    with pytest.raises(ChoiceError, match=r"too low for a pocket between casing and gathers"):
+        TIERED_SKIRT.make(body, {**POCKETS, "tiers": "three"})
+    with pytest.raises(ChoiceError, match="no seam just at the side"):
+        TIERED_SKIRT.make(
+            body, {**POCKETS, "tiers": "two", "length": "maxi", "cloth_width": 70.0, "hip_ease": 40.0}
+        )

@@ -177,6 +177,10 @@ BIAS_SKIRT = HouseDraft(
     least_age=4.0,
     draw=draw,
     heaviest=220.0,
+    lacks={
+        "pockets": "A bias skirt has no pockets: in its seams or on its panels they would drag the cloth, "
+        "which hangs by its own give, out of shape."
+    },
     shortened_by="longer",
     length_shown="length",
 )

@@ -52,6 +52,7 @@ class HouseDraft:
     makes: tuple[Make, ...] = ("woven",)  # of cloth it is drafted for
     shortened_by: str = ""  # the choice, in cm, that makes it longer (+) or shorter (-)
     length_shown: str = ""  # the finished measure that tells its length: it may then be asked for in cm
+    lacks: Mapping[str, str] = field(default_factory=dict)  # choices it has not on purpose: why, as a sentence
     instead: Mapping[str, str] = field(default_factory=dict)  # figure changes it is not drawn for: what to do
 
     def __post_init__(self) -> None:
@@ -63,7 +64,7 @@ class HouseDraft:
             if choice.name == name:
                 return choice
         raise ChoiceError(
-            f"'{name}' is not a choice of this draft.",
+            self.lacks.get(name, f"'{name}' is not a choice of this draft."),
             where=f"pattern '{self.name}'",
             mend=f"It has: {', '.join(c.name for c in self.choices)}.",
         )
