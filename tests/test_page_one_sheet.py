@@ -58,6 +58,10 @@ def test_the_sheet_tells_the_size_that_the_shelf_tells(mill_page: Any, mill: Sto
     page = ask(mill_page, "GET", begun).text
     assert f"size {one.size}" in page
     assert "Trace the pieces" in page
+    assert form(mill_page, f"{begun}/bought/settle", skill="expert").status == 303
+    assert sheet_of(mill, name_of(mill), CM).minutes.likely < one.minutes.likely
+    assert form(mill_page, f"{begun}/bought/settle", skill="wizard").status == 422
+    assert form(mill_page, f"{begun}/bought/settle", view="Q").status == 422
     assert ask(mill_page, "GET", "/tickets").text.count(begun) >= 1
 
 

@@ -21,6 +21,7 @@ from clothwise.cloth import Cloth
 from clothwise.errors import ClothError, StoreError, TicketError, WorkroomError
 from clothwise.sew import Minutes
 from clothwise.sew.log import after
+from clothwise.sew.sewer import SKILLS
 from clothwise.shelf.levels import LEVELS
 from clothwise.shelf.pattern import BoughtPattern, FinishedMake
 from clothwise.size.answering import SizeAnswer, answered
@@ -183,7 +184,7 @@ def shown(request: Request, name: str) -> Response:
     return page(
         request, "one_sheet.html", title=name, scope=f"progress/{name}", head=one, station="size",
         answer=one.answer and advice_shown(one.answer, one.pattern, one.state.cloth, say), say=say,
-        bodies=store.bodies(), cloths=store.cloths(), steps=steps, ticks=ticks,
+        bodies=store.bodies(), cloths=store.cloths(), skills=SKILLS, steps=steps, ticks=ticks,
         left=sum(step["likely"] for step in steps if step["key"] not in ticks),
         next_key=next((step["key"] for step in steps if step["key"] not in ticks), ""),
         levels=judgeable(one.pattern, one.ticket.view), lengths=LENGTHS, verdicts=VERDICTS,
@@ -225,7 +226,8 @@ def _settled(request: Request, asked: Mapping[str, str]) -> Response:
         raise TicketError(
             f"There is no view {view[:20]!r} in it.", where=f"ticket '{name}'", mend="Reload the page."
         )
-    after_ = replace(before, body_name=body.name, cloth_name=cloth.name, view=view)
+    sewer = replace(before.sewer, skill=asked.get("skill", before.sewer.skill))  # type: ignore[arg-type]  # checked
+    after_ = replace(before, body_name=body.name, cloth_name=cloth.name, view=view, sewer=sewer)
     text = write_bought_ticket(after_)
     deeds.keep(
         store, TICKET, KeptTicket(name, text, kept.created_on), f"for {body.name}, from {cloth.name} {view}"

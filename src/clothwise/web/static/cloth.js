@@ -43,7 +43,7 @@ function draw(lay) {
     hang.append(group);
   }
   cloth.replaceChildren(hang);
-  live('lay-says').textContent = `${lay.layering}, ${metres(lay.length)} of ${metres(lay.have)}, ${Math.round(lay.waste * 100)} % falls away, ${lay.cuts} outlines to cut.`;
+  live('lay-says').textContent = `${lay.layering}, ${metres(lay.length)} of ${metres(lay.have)}, ${Math.round(lay.waste * 100)} % falls away, ${lay.cuts} outline${lay.cuts === 1 ? '' : 's'} to cut.`;
   if (!data.beside) live('cloth').textContent = metres(lay.length);
   if (lay.cutting !== shown) live('cutting').innerHTML = shown = lay.cutting;
   blame(lay.faults);
