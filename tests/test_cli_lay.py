@@ -39,6 +39,23 @@ def test_the_least_length_comes_with_how_to_fold_and_what_to_cut(lay, tmp_path):
     assert (tmp_path / "lay.svg").read_text().startswith("<?xml")
 
 
+def test_simpler_lays_and_other_cloths_are_told_beside_the_shortest(lay):
+    code, out, _ = lay("sweatshirt", "--for", "Marit", "--width", "150", "--json")
+    assert code == 0
+    told = json.loads(out)
+    cuts = [told["lay"]["cuts"], *(one["cuts"] for one in told["simpler"])]
+    lengths = [told["lay"]["length"], *(one["length"] for one in told["simpler"])]
+    assert len(cuts) >= 2
+    assert cuts == sorted(set(cuts), reverse=True)  # ever fewer cuts
+    assert lengths == sorted(lengths)  # for ever more cloth
+    assert told["other_layers"] == {"rib": ["Cuff", "Hem band"]}
+    _, out, _ = lay("sweatshirt", "--for", "Marit", "--width", "150")
+    said = " ".join(out.split())
+    assert "Simpler to cut: " in said
+    assert "Also cut from rib: Cuff, Hem band (--layer rib)." in said
+    assert "(once with the paper turned over)" in said
+
+
 def test_several_widths_make_a_table_and_a_width_too_narrow_says_so(lay):
     code, out, _ = lay(*SKIRT, "--width", "150", "--width", "20", "--width", "1.4 m")
     assert code == 0

@@ -15,11 +15,14 @@ from clothwise.cli.laying_words import (
     change_figures,
     change_lines,
     heading_lines,
+    layer_lines,
     longest_lines,
     offer_lines,
     plan_figures,
     plan_lines,
     refusal_lines,
+    simpler_figures,
+    simpler_lines,
     table_lines,
 )
 from clothwise.cli.laying_words import cloth_words as words_of
@@ -223,7 +226,7 @@ def _tell_lay(
     tricks: bool,
 ) -> None:
     from clothwise.lay.nofit import NoFits
-    from clothwise.lay.planning import best_plan, fits, plan
+    from clothwise.lay.planning import every_way, fits, plan
     from clothwise.lay.tricks import offers
 
     known = NoFits()
@@ -237,8 +240,9 @@ def _tell_lay(
         made = plan(problem, _layering(layering), effort=effort, known=known)
         lines += plan_lines(made)
     elif problem.cloth.length is None:
-        made = best_plan(problem, effort=effort, known=known)
-        lines += plan_lines(made)
+        made, *simpler = every_way(problem, effort=effort, known=known)
+        lines += [*plan_lines(made), *simpler_lines(simpler)]
+        figures |= {"simpler": [simpler_figures(one) for one in simpler]}
     else:
         answer = fits(problem, effort=effort, known=known)
         made = answer.plan
@@ -249,6 +253,9 @@ def _tell_lay(
             lines += change_lines(change, subject.pattern)
     if made is not None:
         figures |= {"lay": plan_figures(made)}
+    others = _other_layers(subject, problem.pieces[0].layer)
+    figures |= {"other_layers": others}
+    lines += layer_lines(others)
     if tricks:
         offered = offers(_endless(problem), _plain(problem, effort, known), effort=effort, known=known)
         lines += offer_lines(offered)
@@ -275,6 +282,15 @@ def _change(subject: _Subject, problem: LayProblem, known: NoFits) -> Near | Non
         return None
     wish = subject.wish()
     return least_change(Make(pattern(subject.pattern), wish, subject.body), subject.cloth, problem, known)
+
+
+def _other_layers(subject: _Subject, laid: str) -> dict[str, list[str]]:
+    """What is cut from other cloths than this one: titles of pieces by layer."""
+    found: dict[str, list[str]] = {}
+    for piece in subject.garment().pieces:
+        if piece.layer != laid:
+            found.setdefault(piece.layer, []).append(piece.title)
+    return found
 
 
 def _refusal(problem: LayProblem, known: Any) -> str:

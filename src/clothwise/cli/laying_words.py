@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -82,6 +82,25 @@ def change_figures(change: Near) -> dict[str, Any]:
     return {"set": {one.choice: one.value for one in change.changes}, "length": change.plan.length}
 
 
+def simpler_lines(others: Sequence[LayPlan]) -> list[str]:
+    """Lays that take more cloth and fewer cuts."""
+    said = [f"{one.length / 100:.2f} m with {one.cuts} cuts, {one.layering}" for one in others]
+    return _folded(f"Simpler to cut: {'; '.join(said)}.", 2) if said else []
+
+
+def simpler_figures(plan: LayPlan) -> dict[str, Any]:
+    """The same for programs."""
+    return {"layering": str(plan.layering), "length": plan.length, "cuts": plan.cuts}
+
+
+def layer_lines(others: Mapping[str, Sequence[str]]) -> list[str]:
+    """What is not among these pieces, since it is cut from another cloth."""
+    lines = []
+    for layer, titles in others.items():
+        lines += _folded(f"Also cut from {layer}: {', '.join(titles)} (--layer {layer}).", 2)
+    return lines
+
+
 def table_lines(rows: Sequence[tuple[float, LayPlan | None]]) -> list[str]:
     """One line for each width."""
     lines = [f"  {'width':>8}  {'length':>8}  {'falls away':>10}  layering"]
@@ -122,6 +141,7 @@ def plan_figures(plan: LayPlan) -> dict[str, Any]:
 
     return {
         **lay_figures(plan),
+        "cuts": plan.cuts,
         "sequence": list(cutting_sequence(plan)),
         "left_over": plain(left_over(plan)) if plan.problem.cloth.length is not None else [],
     }

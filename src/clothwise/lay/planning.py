@@ -2,6 +2,7 @@
 
 plan(problem, layering)   least length of this layering
 best_plan(problem)        the best layering is found, not asked
+every_way(problem)        that, and what would take more cloth for fewer cuts
 fits(problem)             yes with a plan, proved impossible with the reason, or not found
 layering_table(...)       every layering for several widths of cloth
 width_table(...)          metres for several widths of cloth
@@ -84,8 +85,25 @@ def best_plan(
     On a remnant the cloth's length is not asked: beyond its end lies free cloth.
     Raises  LayError when no layering holds every piece
     """
+    return every_way(problem, effort=effort, known=known, layerings=layerings, watch=watch)[0]
+
+
+def every_way(
+    problem: LayProblem,
+    *,
+    effort: str = "usual",
+    known: NoFits | None = None,
+    layerings: Sequence[Layering] | None = None,
+    watch: Watch | None = None,
+) -> tuple[LayPlan, ...]:
+    """The best plan first, then those that take more cloth for ever fewer cuts: the sewer may choose."""
     search = _Search(_effort(effort), known or NoFits(), 0.0, watch)
-    return _chosen(*search.all_ways(problem, layerings))
+    found, most, refused = search.all_ways(problem, layerings)
+    chosen = [_chosen(found, most, refused)]
+    for other in sorted(found, key=lambda p: (p.length, p.cuts)):
+        if other.cuts < chosen[-1].cuts:
+            chosen.append(other)
+    return tuple(chosen)
 
 
 def fits(
