@@ -167,7 +167,7 @@ def _phrases(of: Language, kind: str) -> tuple[tuple[re.Pattern[str], str], ...]
 
 def _pattern(english: str) -> re.Pattern[str]:
     parts = re.split(r"\{(\w+)\}", english)
-    places = [f"(?P<{name}>{FIGURE if name.startswith('figure') else '.+?'})" for name in parts[1::2]]
+    places = [f"(?P<{name}>{FIGURE if name.rstrip('0123456789') == 'figure' else '.+?'})" for name in parts[1::2]]
     texts = [re.escape(text) for text in parts[::2]]
     return re.compile("".join(text + place for text, place in zip(texts, [*places, ""], strict=True)))
 
