@@ -167,7 +167,8 @@ def _phrases(of: Language, kind: str) -> tuple[tuple[re.Pattern[str], str], ...]
 
 def _pattern(english: str) -> re.Pattern[str]:
     parts = re.split(r"\{(\w+)\}", english)
-    places = [f"(?P<{name}>{FIGURE if name.rstrip('0123456789') == 'figure' else '.+?'})" for name in parts[1::2]]
+    numbers = {name for name in parts[1::2] if name.rstrip("0123456789") == "figure"}
+    places = [f"(?P<{name}>{FIGURE if name in numbers else '.+?'})" for name in parts[1::2]]
     texts = [re.escape(text) for text in parts[::2]]
     return re.compile("".join(text + place for text, place in zip(texts, [*places, ""], strict=True)))
 
