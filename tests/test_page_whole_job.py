@@ -99,7 +99,7 @@ class Job:
             line = self.page.locator(f"[data-edge='{name}'] + .edge")
             box = line.bounding_box()
             flat = box["width"] > box["height"]
-            self.hand.pull(line, 0 if flat else 12, 12 if flat else 0, "")
+            self.hand.pull(line, 0 if flat else 30, 30 if flat else 0, "")
         kept(self.page)
         assert read_ticket(self._ticket().text) != before
         self.hand.press(self.button("Undo"))

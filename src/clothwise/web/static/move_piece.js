@@ -1,5 +1,7 @@
 // The gesture of moving a piece on the cloth, by finger, mouse or arrow keys. The check answers while it moves; it is kept
 // when it is let go. A piece on the fold slides along it; its twin in the fold goes with it (the server sees to both).
+import { holdFast } from './hold_fast.js';
+
 const STEP = 1, LEAP = 5; // cm by an arrow key, with Shift
 const REST = 500; // ms after the last arrow key before it is kept
 
@@ -10,6 +12,7 @@ export function movePieces(cloth, hears) {
   const shift = (group, dx, dy) => group.setAttribute('transform', `translate(${dx} ${dy})`);
   const bound = (group, dx, dy) => [Math.round(dx * 10) / 10, group.dataset.how === 'on the fold' ? 0 : Math.round(dy * 10) / 10];
 
+  holdFast(cloth, '.copy');
   cloth.addEventListener('pointerdown', (event) => {
     const group = event.target.closest('.copy');
     if (!group || event.button) return;

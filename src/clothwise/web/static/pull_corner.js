@@ -1,8 +1,11 @@
 // The gesture of pulling a corner of a remnant or of a flaw: by finger, mouse, or the arrow keys.
+import { holdFast } from './hold_fast.js';
+
 const SVG = 'http://www.w3.org/2000/svg';
 const STEP = 5, FINE = 0.5; // cm by an arrow key; with Shift
 const NEW_FLAW = 6; // cm: a new flaw is this wide
 const MOVES = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+const GRIP = 12; // dots from a corner's middle to its rim: wide enough for a finger
 const REST = 700; // ms after the last arrow key before it is kept
 
 const written = (corners) => corners.map(([x, y]) => `${+x.toFixed(1)}x${+y.toFixed(1)}`).join(' ');
@@ -14,6 +17,7 @@ export class Shaping {
     Object.assign(this, { node, keep, held: null, timer: 0 });
     this.svg = node.querySelector('svg');
     this.show(JSON.parse(node.dataset.shape));
+    holdFast(this.svg, '.corner');
     this.svg.addEventListener('pointerdown', (event) => this.take(event));
     this.svg.addEventListener('pointermove', (event) => this.pull(event));
     for (const end of ['pointerup', 'pointercancel']) this.svg.addEventListener(end, () => this.let());
@@ -47,10 +51,11 @@ export class Shaping {
       flaw.setAttribute('d', path(corners));
       this.svg.append(flaw);
     });
-    const size = Math.max(length, width) / 55;
+    const { width: wide, height: high } = this.svg.getBoundingClientRect();
+    const size = GRIP / Math.min(wide / (length + 6), high / (width + 6));
     this.runs().forEach((corners, run) => corners.forEach(([x, y], n) => {
       const dot = document.createElementNS(SVG, 'circle');
-      for (const [name, value] of Object.entries({ class: run ? 'corner of-flaw' : 'corner', cx: x, cy: y, r: run ? size * 0.75 : size, tabindex: 0, role: 'button', 'data-corner': `${run}.${n}`, 'aria-label': `${run ? `flaw ${run}, ` : ''}corner ${n + 1}: ${x.toFixed(1)} along, ${y.toFixed(1)} across` })) dot.setAttribute(name, value);
+      for (const [name, value] of Object.entries({ class: run ? 'corner of-flaw' : 'corner', cx: x, cy: y, r: size, tabindex: 0, role: 'button', 'data-corner': `${run}.${n}`, 'aria-label': `${run ? `flaw ${run}, ` : ''}corner ${n + 1}: ${x.toFixed(1)} along, ${y.toFixed(1)} across` })) dot.setAttribute(name, value);
       this.svg.append(dot);
     }));
     if (focus) this.svg.querySelector(`[data-corner="${focus}"]`)?.focus({ preventScroll: true });

@@ -1,5 +1,6 @@
 // The gesture of pulling an edge on the drawing. Which choice an edge moves, and how far, comes from the draft itself
 // (see live.pulls); the hand's way is laid along it. One pull is one change: it is kept when the edge is let go.
+import { holdFast } from './hold_fast.js';
 import { length } from './words.js';
 
 const CLEAR = 0.6; // cosine between the hand's way and the edge's: less is no pull of that choice
@@ -10,6 +11,7 @@ export function pullEdges(table, hears) {
   let held = null;
   const at = (event) => new DOMPoint(event.clientX, event.clientY).matrixTransform(table.getScreenCTM().inverse());
 
+  holdFast(table, '.hit.pulls');
   table.addEventListener('pointerdown', (event) => {
     const edge = event.target.closest('.hit.pulls');
     if (!edge || event.button) return;
