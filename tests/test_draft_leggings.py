@@ -72,10 +72,21 @@ def test_girths_are_smaller_than_the_body_by_what_the_knit_gives(body: Body, str
     assert 2 * measured(garment, "hip") == pytest.approx(kept * body["hip_girth"], abs=0.1)
     for line in ("thigh", "knee", "calf"):
         girth = body[f"{line}_girth"]
-        # at the most on a stout thigh over a slim knee, which one smooth line cannot follow
-        assert kept * girth - 0.05 <= measured(garment, line) <= 1.2 * girth, line
+        most = (
+            1.2 if line == "thigh" else 1.12
+        )  # just below the crotch the fork still reaches between slim thighs
+        assert kept * girth - 0.05 <= measured(garment, line) <= most * girth, line
         # never beyond half of what the cloth gives (rule of the trade)
         assert measured(garment, line) >= girth * (1 - 0.5 * (1 - 1 / (1 + stretch / 100))) - 0.05
+
+
+@pytest.mark.parametrize("stretch", [25.0, 50.0, 90.0])
+def test_a_slim_knee_under_a_stout_thigh_keeps_its_ease(stretch: float):
+    stout = [body for body in PEOPLE if body["thigh_girth"] > 1.55 * body["knee_girth"]]
+    assert len(stout) >= 5
+    for body in stout:
+        body = body.with_measures(knee_girth=0.97 * body["knee_girth"])
+        assert measured(LEGGINGS.make(body, {"stretch": stretch}), "knee") <= 1.101 * body["knee_girth"]
 
 
 @each(SOME)

@@ -42,6 +42,7 @@ EASE_OF_STRETCH, MOST_EASE = 0.28, 0.22  # negative ease: this share of the stre
 ALONG = 0.01  # the crotch seam is drawn shorter than the body by this and a share of the negative ease,
 ALONG_LEAST, ALONG_MOST = 0.42, 0.90  # any between these: worn, it gives as the cloth does along
 USUAL_STRETCH = 50.0  # per cent: jersey with elastane
+KNEE_MOST = 1.10  # of the knee's girth: on a stout thigh over a slim knee; more would hang in folds there
 LEAST_STRETCH = 25.0  # per cent: what gives less splits at the seat
 RISE_EASE: dict[Figure, float] = {"woman": 3.0, "man": 2.5, "girl": 1.0, "boy": 1.0}
 # cm: as drawn; the shorter crotch seam draws it up to the body
@@ -141,6 +142,7 @@ def _frame(
         hip=kept * body["hip_girth"],
         thigh=kept * body["thigh_girth"],
         knee_girth=kept * body["knee_girth"],
+        knee_most=KNEE_MOST * body["knee_girth"],
         calf=max(kept * body["calf_girth"], heel),
         ankle=max(kept * body["ankle_girth"], heel),
         rise=rise,

@@ -18,6 +18,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from clothwise.curve import UP, Cubic, Curve, Point, Vector, line, solve
+from clothwise.draft import level
 from clothwise.draft.fork import back_crotch, front_crotch
 from clothwise.draft.waist import waist_line
 from clothwise.tolerance import SOLVE
@@ -43,6 +44,7 @@ class Frame:
     hip: float
     thigh: float
     knee_girth: float
+    knee_most: float
     calf: float
     ankle: float
     rise: float  # waist to crotch line
@@ -208,11 +210,26 @@ def _inseam(frame: Frame, point: Point) -> tuple[Curve, float]:
     needed = (half_knee - drawn_in) / (height * (out / 2 + arriving))
     at_calf = min(max(_lean_between(point, calf, hem), needed), chord)
     start = (3 * chord - at_calf) / 2
-    upper, lower = (
-        _part(point, start, calf, at_calf),
-        _part(calf, at_calf, hem, ANKLE_LEAN * _lean(calf, hem)),
-    )
+    upper = _part(point, start, calf, at_calf)
+    wide = level.crossing(upper, frame.knee)
+    if -wide.x > frame.knee_most / 2:
+        knee = Point(-frame.knee_most / 2, frame.knee)
+        start, at_calf, upper = _to_slim_knee(point, knee, calf, at_calf, upper)
+    lower = _part(calf, at_calf, hem, ANKLE_LEAN * _lean(calf, hem))
     return upper.then(lower), math.degrees(math.atan(start))
+
+
+def _to_slim_knee(
+    point: Point, knee: Point, calf: Point, at_calf: float, arc: Curve
+) -> tuple[float, float, Curve]:
+    """From a stout thigh to a slim knee and on to the calf, hollower than the arc that passes it wider; with
+    the leans at its start and at the calf. As the knee comes nearer to the arc, so does the line."""
+    wide, along = level.crossing(arc, knee.y), arc.tangent_at_length(level.distance_to(arc, knee.y))
+    left = max(_lean(knee, calf), 0.0) / _lean(wide, calf)  # of the narrowing between knee and calf
+    at_knee = -along.x / along.y * left
+    start = (3 * _lean(point, knee) - at_knee) / 2
+    at_calf *= left
+    return start, at_calf, _part(point, start, knee, at_knee).then(_part(knee, at_knee, calf, at_calf))
 
 
 def _lean(upper: Point, lower: Point) -> float:
