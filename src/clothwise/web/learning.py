@@ -11,14 +11,18 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from clothwise.errors import TicketError
+from clothwise.sew.log import after
+from clothwise.sew.sewer import Sewer
 from clothwise.shelf.levels import find_level
 from clothwise.shelf.pattern import FinishedMake, FitClass, Judgement, Verdict
 from clothwise.store import deeds, photos
+from clothwise.store.log_book import logged_makes, sewer_of
 from clothwise.store.progress import KeptProgress
 from clothwise.store.store import HOW_FAR, MAKE
 from clothwise.web.photographs import photo_routes
 from clothwise.web.sheet import go_to, named, page, slug, store_of
 from clothwise.web.ticket_head import Head, head_of
+from clothwise.web.ticket_state import pace_said
 
 CLASSES: dict[str, FitClass] = {
     "close": "close", "easy": "semi-fitted", "loose": "loose", "very loose": "very loose",
@@ -47,7 +51,14 @@ def _shown(request: Request) -> Response:
         judged=head.said.get("judged", {}),
         photos=photos.of_thing(store_of(request), f"make/{name}"),
         today=date.today().isoformat(),
+        pace=_pace(request, head) if head.said.get("finished_on") else "",
     )
+
+
+def _pace(request: Request, head: Head) -> str:
+    """What her finished makes say of her pace; '' while none of them tells."""
+    makes, _ = logged_makes(store_of(request), sewer_of(head.state.ticket))
+    return pace_said(after(Sewer(), makes))
 
 
 async def kept(request: Request) -> Response:
