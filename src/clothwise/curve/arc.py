@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import cmath
 import math
+from functools import lru_cache
 
 from numpy.polynomial.legendre import leggauss
 
@@ -26,9 +27,11 @@ _MOST = 24
 _FEWEST = _RULES[0][1]
 _SAFETY = 0.98  # the roots are known to a few digits less than a double; a little smaller ellipse costs nothing
 _WIDEST = 1e3  # rho of a span without any root near: four points are then exact to the last digits
+REMEMBERED = 8192  # strokes of some garments: seams, notches, checks and steps ask the same lengths many times
 _NEWTON_STEPS = 60  # more than bisection alone would need
 
 
+@lru_cache(maxsize=REMEMBERED)
 def arc_length(speed: Speed, low: float, high: float, tolerance: float) -> float:
     """Length between two parameters, off by no more than the tolerance. [cm]"""
     roots = _roots(speed)

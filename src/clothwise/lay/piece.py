@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from shapely.geometry import Polygon
 from shapely.geometry.polygon import orient
@@ -18,6 +19,7 @@ from clothwise.tolerance import SAME_POINT
 FOLD_STRAIGHT = 0.05  # cm: the fold edge may lean this much off the grain before we refuse
 CROSSWISE = 90.0  # degrees between the grain of a piece and that of the cloth
 MOST_LEAN = 10.0  # degrees: a piece further off the grain twists in wear (trade knowledge; most say 2 to 3)
+REMEMBERED = 1024  # outlines whose area and unfolding are asked again and again by the same search
 STRAIGHT: tuple[float, ...] = (0.0,)
 BIAS: tuple[float, ...] = (45.0, 135.0)
 STRAIGHT_OR_CROSSWISE: tuple[float, ...] = (0.0, 90.0)
@@ -166,7 +168,7 @@ class LayPiece:
     @property
     def area_cm2(self) -> float:
         """Area of all copies together, whole pieces. [cm2]"""
-        return float(Polygon(self.outline).area) * self.count * (2 if self.on_fold else 1)
+        return _area(self.outline) * self.count * (2 if self.on_fold else 1)
 
     def angles_on(self, cloth: LayCloth) -> tuple[float, ...]:
         """All angles worth trying for a copy as drawn, 0 to 360, by grain, lean and nap. [degrees]
@@ -191,14 +193,23 @@ def unfolded(piece: LayPiece) -> Outline:
 
     Raises  LayError when the two do not hang together
     """
-    axis = piece.fold_x
-    half = Polygon([(axis if abs(x - axis) <= FOLD_STRAIGHT else x, y) for x, y in piece.outline])
+    return _unfolded(piece.outline, piece.fold_x, piece.title)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _area(outline: Outline) -> float:
+    return float(Polygon(outline).area)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _unfolded(outline: Outline, axis: float, title: str) -> Outline:
+    half = Polygon([(axis if abs(x - axis) <= FOLD_STRAIGHT else x, y) for x, y in outline])
     image = Polygon([(2 * axis - x, y) for x, y in half.exterior.coords])
     whole = half.union(image).simplify(0)
     if not isinstance(whole, Polygon):
         raise LayError(
             "The half and its mirror image do not hang together.",
-            where=f"piece '{piece.title}'",
+            where=f"piece '{title}'",
             mend="Draw the half right up to its fold edge.",
         )
     return tuple((float(x), float(y)) for x, y in orient(whole).exterior.coords[:-1])
