@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import itertools
 import json
 import math
@@ -11,11 +12,12 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from benchmarks.lay_pieces import RAGLAN
 from benchmarks.lay_remnants import case, without_lay
 from shapely.geometry import MultiPoint, Point, Polygon
 
 from clothwise.errors import LayError
-from clothwise.lay.layering import FOLDED, SINGLE, TO_CENTRE
+from clothwise.lay.layering import FOLDED, SINGLE, TO_CENTRE, Layering
 from clothwise.lay.moves import set_out
 from clothwise.lay.nofit import NoFits
 from clothwise.lay.overlap import BIG, spread
@@ -23,9 +25,9 @@ from clothwise.lay.packing import Packed, kinds, proposed, strip_height
 from clothwise.lay.piece import LayPiece
 from clothwise.lay.placing import lay_of, opened
 from clothwise.lay.plan import LayPlan
-from clothwise.lay.planning import best_plan, checked, fits, layering_table, plan
+from clothwise.lay.planning import SIMPLER_WORTH, best_plan, checked, fits, layering_table, plan
 from clothwise.lay.problem import LayCloth, LayProblem
-from clothwise.lay.search import EFFORTS
+from clothwise.lay.search import EFFORTS, Effort
 from clothwise.lay.verify import faults
 from clothwise.race.packer import packed
 from clothwise.race.racing import RACED, race
@@ -156,6 +158,67 @@ def test_wider_single_or_two_way_never_needs_more(pieces):
     ):
         if (nap, layering, narrow) in lengths:
             assert lengths[nap, layering, wide] <= lengths[nap, layering, narrow] + A_HAIR
+
+
+WEAK = Effort(
+    "weak", builds=1, tries=1, samples=4, patience=1, rounds=0, slack=0.1
+)  # gives whatever order it tries
+
+
+Lengths = dict[tuple[Layering, float], float]  # by layering and width [cm]
+WIDTHS = tuple(float(width) for width in range(96, 161, 8))
+
+
+def alone(asked: LayProblem) -> Lengths:
+    """What the weak search finds when each question is asked by itself."""
+    found = {}
+    for way, width in itertools.product((FOLDED, SINGLE), WIDTHS):
+        with contextlib.suppress(LayError):
+            one = replace(asked, cloth=replace(asked.cloth, width=width))
+            found[way, width] = plan(one, way, effort=WEAK).length
+    return found
+
+
+def together(asked: LayProblem) -> Lengths:
+    rows = layering_table(asked, WIDTHS, layerings=(FOLDED, SINGLE), effort=WEAK)
+    return {(made.layering, row.width): made.length for row in rows for made in row.plans}
+
+
+def disorder(one_way: Lengths, two_way: Lengths) -> dict[str, float]:
+    """How much more cloth is needed with more freedom, at most. [cm]"""
+    found = {"two-way": max(two_way[key] - one_way[key] for key in one_way)}
+    found["single"] = max(two_way[SINGLE, width] - x for (way, width), x in two_way.items() if way == FOLDED)
+    for name, way in (("wider folded", FOLDED), ("wider single", SINGLE)):
+        lengths = [two_way[way, width] for width in WIDTHS if (way, width) in two_way]
+        found[name] = max(wide - narrow for narrow, wide in itertools.pairwise(lengths))
+    return found
+
+
+def test_freedom_costs_nothing_even_where_the_search_is_too_weak_to_use_it():
+    """The weak search alone is first shown to break every one of these orders, on one garment or the other."""
+    by_itself = {}
+    for pieces in (TOP, RAGLAN):
+        naps = [problem(pieces, 140, nap) for nap in ("one-way", "two-way")]
+        for order, more in disorder(*map(alone, naps)).items():
+            by_itself[order] = max(more, by_itself.get(order, 0.0))
+        for order, more in disorder(*map(together, naps)).items():
+            assert more <= A_HAIR, order
+    assert min(by_itself.values()) > 1, by_itself
+
+
+def test_the_best_plan_of_freer_cloth_is_no_longer_however_weak_the_search():
+    """Again the searches alone are shown to get it wrong."""
+    worse = 0
+    for width in range(128, 161, 16):
+        one, two = problem(RAGLAN, width, "one-way"), problem(RAGLAN, width, "two-way")
+        worse += plan(two, SINGLE, effort=WEAK).length > plan(one, SINGLE, effort=WEAK).length + A_HAIR
+        assert best_plan(two, effort=WEAK).length <= best_plan(one, effort=WEAK).length + SIMPLER_WORTH
+        ways = (SINGLE,)
+        assert (
+            best_plan(two, effort=WEAK, layerings=ways).length
+            <= best_plan(one, effort=WEAK, layerings=ways).length + A_HAIR
+        )
+    assert worse
 
 
 def test_a_plan_can_be_taken_up_again_by_the_search():

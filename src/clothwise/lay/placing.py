@@ -47,7 +47,7 @@ def lay_of(setting: Setting, plan: LayPlan, *, near: float = LAY_FOLD) -> Lay | 
     places = np.zeros((len(t.first_variant) - 1, 2))
     chosen = t.first_variant[:-1].copy()
     for i, move in enumerate(setting.moves):
-        found = _matching(setting, move, laid, shift)
+        found = _matching(setting, move, laid, shift, near)
         if found is None:
             return None
         at, places[i, 0], places[i, 1] = found
@@ -67,9 +67,12 @@ def is_apart(setting: Setting, lay: Lay) -> bool:
 
 
 def _matching(
-    setting: Setting, move: Move, laid: dict[tuple[str, int], Placement], shift: float
+    setting: Setting, move: Move, laid: dict[tuple[str, int], Placement], shift: float, near: float
 ) -> tuple[int, float, float] | None:
-    """The variant of a move, and its place, that says the same as these placements."""
+    """The variant of a move, and its place, that says the same as these placements.
+
+    Of a pair the copy that lies in the variant's own band is asked; the other one is its image.
+    """
     for at, variant in enumerate(move.variants):
         shape = variant.images[0].shape
         ox, oy = setting.templates.origin[shape.template]
@@ -81,8 +84,9 @@ def _matching(
                 continue
             if move.how == "on the fold":
                 return at, one.dx - shape.sx * ox, variant.low_y
-            if one.mirrored == variant.mirrored:
-                return at, one.dx - shape.sx * ox, one.dy + shift - shape.sy * oy
+            y = one.dy + shift - shape.sy * oy
+            if one.mirrored == variant.mirrored and variant.low_y - near <= y <= variant.high_y + near:
+                return at, one.dx - shape.sx * ox, y
     return None
 
 

@@ -75,7 +75,7 @@ def plan(
 def best_plan(
     problem: LayProblem,
     *,
-    effort: str = "usual",
+    effort: str | Effort = "usual",
     known: NoFits | None = None,
     layerings: Sequence[Layering] | None = None,
     watch: Watch | None = None,
@@ -91,7 +91,7 @@ def best_plan(
 def every_way(
     problem: LayProblem,
     *,
-    effort: str = "usual",
+    effort: str | Effort = "usual",
     known: NoFits | None = None,
     layerings: Sequence[Layering] | None = None,
     watch: Watch | None = None,
@@ -169,7 +169,7 @@ def layering_table(
     widths: Sequence[float],
     *,
     layerings: Sequence[Layering] | None = None,
-    effort: str = "usual",
+    effort: str | Effort = "usual",
     known: NoFits | None = None,
     watch: Watch | None = None,
 ) -> tuple[WidthRow, ...]:
