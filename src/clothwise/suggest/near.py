@@ -199,7 +199,8 @@ def _ways(
     while low < high:
         at = (low + high) // 2
         other = redraw(make, choice.name, values[at])
-        low, high = (at + 1, high) if other is None or _too_big(other, cloth) else (low, at)
+        more = other is None or other.least_area_cm2() >= make.least_area_cm2() or _too_big(other, cloth)
+        low, high = (at + 1, high) if more else (low, at)
     first, area = redraw(make, choice.name, values[high]), whole or make.least_area_cm2()
     if first is not None:
         least = max(_cost(first, area, 1 + len(before)), 0.0)

@@ -13,6 +13,7 @@ import json
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from heapq import heapify, heappop, heappush
+from itertools import islice
 from typing import Any
 
 from clothwise.body import estimate
@@ -38,7 +39,10 @@ from clothwise.ticket.ticket import OtherCloth
 
 SAME_AGAIN = 0.06  # off the score, for ranking only, each time a pattern or a cloth already stands above
 MOST = 24  # answers handed out: more than anybody reads
-MOST_NEAR = 12  # near misses besides
+MOST_NEAR = 8  # near misses besides
+NEAR_TRIED = (
+    24  # pairs of a pattern and a cloth searched for them, the likeliest first: an ordinary cupboard's all
+)
 EARLY = 3  # answers told at once, before their rank is known
 GENERAL = ""  # in place of a cloth: it cannot be made for this person at all
 
@@ -291,7 +295,7 @@ class _Search:
     def _near_misses(self, most: int) -> Iterator[AnyAnswer]:
         """For patterns of which nothing goes onto a cloth, the best suited first."""
         given: list[tuple[float, AnyAnswer]] = []
-        for pair in self.missing.pairs():
+        for pair in self.missing.pairs()[:NEAR_TRIED]:
             if len(given) >= most or self.missing.one_goes_on(pair):
                 continue
             near = self.missing.nearest(pair)
@@ -302,7 +306,7 @@ class _Search:
             candidate.draw(self.evening)
             candidate.plan = near.plan
             given.append((candidate.score, self._answer(candidate, near.changes, _moved(near))))
-        for one in self.missing.bought_near():
+        for one in islice(self.missing.bought_near(), most):
             self.refusals.pop((one.name, one.cloth.name), None)
             given.append((one.score, self._answer(one)))
         yield from (answer for _, answer in sorted(given, key=lambda g: -g[0])[:most])
