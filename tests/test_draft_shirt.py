@@ -6,6 +6,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
+import shapely
 
 from clothwise.body import Body, sample
 from clothwise.cloth import Cloth
@@ -41,7 +42,7 @@ def test_every_rule_holds_with_both_collars_and_all_ends(number: int):
                 "collar": collar,
                 "hem_shape": shape,
                 "sleeve": sleeves[n % 3],
-                "sleeve_end": ("cuff", "hem")[(n // 3) % 2],
+                "sleeve_end": SHIRT.choice("sleeve_end").options[(n // 3) % 3],
                 "dart": darts[n % len(darts)],
                 "length": SHIRT.choice("length").options[n % 4],
                 "fit": SHIRT.choice("fit").options[(n // 2) % 4],
@@ -171,6 +172,39 @@ def test_the_hand_passes_the_cuff_and_the_sleeve_is_gathered_onto_it():
         hemmed = SHIRT.make(body, {"sleeve_end": "hem"})
         assert hemmed.finished["sleeve length"] == pytest.approx(garment.finished["sleeve length"])
         assert not any(piece.name == "cuff" for piece in hemmed.pieces)
+
+
+@pytest.mark.parametrize("body", BODIES[::3], ids=lambda body: body.name)
+def test_a_buttoned_cuff_fits_the_wrist_and_opens_for_the_hand(body: Body):
+    garment = SHIRT.make(body, {"sleeve_end": "buttoned cuff"})
+    cuff, sleeve = garment.piece("cuff"), garment.piece("sleeve")
+    (button,) = (mark.curve for mark in cuff.marks if mark.kind == "button")
+    (hole,) = (mark.curve for mark in cuff.marks if mark.kind == "buttonhole")
+    closed = button.start.between(button.end).x - hole.start.between(hole.end).x  # button in its hole
+    assert 2.4 <= closed - body["wrist_girth"] <= 3.1
+    slit = sleeve.edge("slit").curve
+    opened = tape(garment, Run("cuff", "outer"), Run("sleeve", "slit"))
+    assert opened >= 1.38 * body["wrist_girth"] + 3, "with the slit open the hand passes easily"
+    assert slit.bounds()[3] - slit.start.y >= 4.4
+    back, front = sleeve.edge("wrist_back").curve.length(), sleeve.edge("wrist_front").curve.length()
+    assert 0.2 < back / (back + front) < 0.3, "at the back of the wrist"
+    plain = SHIRT.make(body)
+    assert garment.finished["sleeve length"] == pytest.approx(plain.finished["sleeve length"])
+    buttons = [sum(n.count for n in g.notions if n.name == "button") for g in (garment, plain)]
+    assert buttons[0] == buttons[1] + 2
+
+
+def test_a_slit_is_faced_and_cut_before_its_cuff_goes_on():
+    garment = SHIRT.make(WOMEN[0], {"sleeve_end": "buttoned cuff"})
+    steps = order_of_work(garment, COTTON, Sewer())
+    assert check_steps(garment, steps, COTTON) == ()
+    names = [step.name for step in steps]
+    assert names.index("slit") < names.index("sleeve"), "while the sleeve lies flat"
+    assert names.index("slit") < names.index("cuff") < names.index("cuff_inside")
+    facing, sleeve = (
+        shapely.Polygon(garment.piece(n).polygon(tolerance=0.01)) for n in ("slit_facing", "sleeve")
+    )
+    assert facing.difference(sleeve.buffer(0.02)).area < 0.01, "the facing lies on the sleeve"
 
 
 def test_a_shirt_tail_rises_to_the_side_seams():

@@ -3,7 +3,7 @@
 Front cut as a pair with its button stand, back on the fold; set-in sleeves under a flat cap, hemmed or with
 a cuff; hem straight or as a shirt tail. With a bust dart or without. Drawn half by half, centre on x = 0,
 the natural waist y = 0, y up, cm. Source: house rule, 2026-11, proved on the bodies of `benchmarks.drafts`;
-ease by the rules of the trade (I1 shirt, I3). Not drawn: a yoke, pleats, a sleeve placket. No shirt has
+ease by the rules of the trade (I1 shirt, I3). Not drawn: a yoke, pleats, a tower placket. No shirt has
 been sewn from it yet.
 """
 
@@ -13,7 +13,7 @@ from clothwise.body import Body
 from clothwise.draft import bust_dart, fit, hem, level, posture, set_in, sleeve, top_length
 from clothwise.draft.collar import BAND, CAMP
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
-from clothwise.draft.shirt_parts import CUFF, HEMMED, LENGTHS, NAME, NO_DART, STRAIGHT, TAIL, drawn
+from clothwise.draft.shirt_parts import BUTTONED, CUFF, HEMMED, LENGTHS, NAME, NO_DART, STRAIGHT, TAIL, drawn
 from clothwise.draft.shirt_pieces import TAIL_HEM, garment_of
 from clothwise.garment import Garment
 
@@ -36,8 +36,9 @@ CHOICES = (
     ),
     Choice(
         "sleeve_end",
-        "How a long sleeve ends: in a cuff, or hemmed.",
-        options=(CUFF, HEMMED),
+        "How a long sleeve ends: in a cuff the hand slips through, in a fitted cuff that buttons over a slit, "
+        "or hemmed.",
+        options=(CUFF, BUTTONED, HEMMED),
         default=CUFF,
         changes="sleeve, cuff",
     ),

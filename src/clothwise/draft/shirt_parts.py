@@ -13,7 +13,7 @@ from clothwise.draft.bodice import Frame, Room, back_armhole, bust_height, frame
 from clothwise.draft.button_stand import Stand
 from clothwise.draft.cap import Armhole, Cap
 from clothwise.draft.collar import BAND
-from clothwise.draft.cuff import CHILD_DEEP, DEEP
+from clothwise.draft.cuff import CHILD_DEEP, CHILD_EASE, DEEP, EASE, LAP
 from clothwise.draft.neckline import Neckline
 from clothwise.draft.pattern import Wish
 from clothwise.draft.side_seam import Shape
@@ -24,7 +24,7 @@ NAME = "button_front_shirt"
 LENGTHS = ("top", "shirt", "tunic", "dress")
 NO_DART = "none"
 STRAIGHT, TAIL = "straight", "shirt tail"
-CUFF, HEMMED = "cuff", "hem"
+CUFF, BUTTONED, HEMMED = "cuff", "buttoned cuff", "hem"
 
 BUST = fit.SHIRT_BUST
 HIP = (8.0, 10.0, 14.0, 18.0)  # cm in the round, in the order of fit.FITS
@@ -98,16 +98,28 @@ def drawn(body: Body, wish: Wish) -> Drawn:
 
 
 def cuffed(wish: Wish) -> bool:
-    return wish["sleeve"] == "long" and wish["sleeve_end"] == CUFF
+    return wish["sleeve"] == "long" and wish["sleeve_end"] != HEMMED
+
+
+def buttons_at_wrist(wish: Wish) -> bool:
+    """Whether its cuffs open over a slit."""
+    return cuffed(wish) and wish["sleeve_end"] == BUTTONED
 
 
 def cuff_deep(body: Body) -> float:
     return CHILD_DEEP if body.child else DEEP
 
 
-def cuff_round(body: Body) -> float:
-    """Round the cuff: the folded hand passes. [cm]"""
+def cuff_round(body: Body, wish: Wish) -> float:
+    """Round the cuff as it is worn: the folded hand passes, or buttoned about the wrist. [cm]"""
+    if buttons_at_wrist(wish):
+        return body["wrist_girth"] + (CHILD_EASE if body.child else EASE)
     return sleeve.HAND_OF_WRIST * body["wrist_girth"] + sleeve.OVER_HAND
+
+
+def cuff_long(body: Body, wish: Wish) -> float:
+    """From end to end of the cuff. [cm]"""
+    return cuff_round(body, wish) + (LAP if buttons_at_wrist(wish) else 0.0)
 
 
 def _frame(body: Body, wish: Wish, lower: float) -> Frame:

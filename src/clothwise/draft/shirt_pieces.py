@@ -19,6 +19,7 @@ from clothwise.draft import (
     hem,
     level,
     sleeve,
+    sleeve_slit,
     top_joined,
 )
 from clothwise.draft.collar import BAND
@@ -26,11 +27,21 @@ from clothwise.draft.darts import Part, Ring
 from clothwise.draft.narrow_hem import EASED_AWAY
 from clothwise.draft.neckline import square_to_shoulder
 from clothwise.draft.pattern import Wish
-from clothwise.draft.shirt_parts import NAME, NO_DART, TAIL, Drawn, cuff_deep, cuff_round, cuffed
+from clothwise.draft.shirt_parts import (
+    NAME,
+    NO_DART,
+    TAIL,
+    Drawn,
+    buttons_at_wrist,
+    cuff_deep,
+    cuff_long,
+    cuff_round,
+    cuffed,
+)
 from clothwise.draft.top_body import BACK, CURVED_SEAM, FRONT, SEAM, across, edges_of, piece
 from clothwise.draft.turned_over import turned_over
 from clothwise.errors import ChoiceError
-from clothwise.garment import FreeEdge, Garment, Level, Mark, Passage, Piece, Run, Seam
+from clothwise.garment import FreeEdge, Garment, Joint, Level, Mark, Passage, Piece, Run, Seam
 from clothwise.garment.notches import notched
 from clothwise.garment.piece import EdgeKind
 
@@ -60,12 +71,13 @@ def garment_of(body: Body, wish: Wish, found: Drawn) -> Garment:
     front = button_stand.with_stand(darted.ring, found.stand.half, lapel=not band)
     rings = Rings(front, found.back.ring(), darted.bust)
     turn = _turn(body, wish, found, rings)
-    sleeve_piece = _sleeve(body, wish, found)
+    sleeve_piece, *slit_facing = _sleeve(body, wish, found)
     pieces = (
         _front(found, darted, front, turn, band),
         _back(found, rings.back, turn),
         sleeve_piece,
-        *((cuff.piece(cuff_round(body), cuff_deep(body)),) if cuffed(wish) else ()),
+        *slit_facing,
+        *_cuff(body, wish),
         _collar(body, wish, found),
         *(() if band else _facings(found, rings, turn)),
     )
@@ -75,11 +87,11 @@ def garment_of(body: Body, wish: Wish, found: Drawn) -> Garment:
         pieces=pieces,
         seams=_seams(body, wish, found, rings, sleeve_piece),
         free_edges=_free_edges(wish, found, turn, sleeve_piece),
-        joints=(*top_joined.joints(front, rings.back), *sleeve.joints("wrist" if cuffed(wish) else "hem")),
+        joints=(*top_joined.joints(front, rings.back), *_sleeve_joints(wish)),
         levels=_levels(body, found, rings),
         passages=_passages(body, wish),
-        notions=(button_stand.notion(found.stand, 1 if band else 0, "stand" if band else "front_edge"),),
-        notes=found.notes,
+        notions=(button_stand.notion(found.stand, _more_buttons(wish), "stand" if band else "front_edge"),),
+        notes=(*found.notes, sleeve_slit.NOTE) if buttons_at_wrist(wish) else found.notes,
         choices=wish,
         finished=_finished(body, wish, found, rings, sleeve_piece),
         for_child=body.child,
@@ -145,14 +157,34 @@ def _levels_on(ring: Ring, found: Drawn) -> tuple[Mark, ...]:
     return across("waist", ring, 0.0), across("hip", ring, -found.hip_depth), adjust
 
 
-def _sleeve(body: Body, wish: Wish, found: Drawn) -> Piece:
+def _more_buttons(wish: Wish) -> int:
+    """Besides those down the front: on the collar band, on both cuffs."""
+    return (wish["collar"] == BAND) + 2 * buttons_at_wrist(wish)
+
+
+def _cuff(body: Body, wish: Wish) -> tuple[Piece, ...]:
+    if not cuffed(wish):
+        return ()
+    make = cuff.buttoned if buttons_at_wrist(wish) else cuff.piece
+    return (make(cuff_long(body, wish), cuff_deep(body)),)
+
+
+def _sleeve_joints(wish: Wish) -> tuple[Joint, ...]:
+    if buttons_at_wrist(wish):
+        return sleeve.joints(sleeve_slit.WRIST_FRONT, sleeve_slit.WRIST_BACK)
+    return sleeve.joints("wrist" if cuffed(wish) else "hem")
+
+
+def _sleeve(body: Body, wish: Wish, found: Drawn) -> tuple[Piece, ...]:
+    """The sleeve, and the facing of its slit if it has one."""
     length = sleeve.length_from_shoulder(
         body, str(wish["sleeve"]), found.cap.height, float(wish["sleeve_longer"])
     )
     if not cuffed(wish):
-        return sleeve.piece(found.cap, length, sleeve.hem_girth(body, found.cap, length))
-    girth = min(cuff.FULL * cuff_round(body), found.cap.width)
-    return sleeve.piece(found.cap, length - cuff_deep(body), girth, cuffed=True)
+        return (sleeve.piece(found.cap, length, sleeve.hem_girth(body, found.cap, length)),)
+    girth = min(cuff.FULL * cuff_long(body, wish), found.cap.width)
+    made = sleeve.piece(found.cap, length - cuff_deep(body), girth, cuffed=True)
+    return sleeve_slit.slit_in(made, sleeve_slit.depth(body)) if buttons_at_wrist(wish) else (made,)
 
 
 def _collar(body: Body, wish: Wish, found: Drawn) -> Piece:
@@ -231,8 +263,15 @@ def _seams(body: Body, wish: Wish, found: Drawn, rings: Rings, sleeve_piece: Pie
             Seam("neck", "Collar between neck and facing", faced, neck, "applied", more=(around, around)),
             Seam("front_edge", "Facings at the front edges", inner, outer, "applied", times=2, after=("neck",)),
         ]
-    if cuffed(wish):
-        full = sleeve_piece.edge("wrist").curve.length() / cuff_round(body)
+    if buttons_at_wrist(wish):
+        ends = sleeve_slit.WRIST_BACK, sleeve_slit.WRIST_FRONT
+        full = sum(sleeve_piece.edge(name).curve.length() for name in ends) / cuff_long(body, wish)
+        seams += [
+            sleeve_slit.seam(sleeve.PIECE),
+            cuff.sewn_to_slit(sleeve.PIECE, *ends, full, sleeve_slit.SLIT),
+        ]
+    elif cuffed(wish):
+        full = sleeve_piece.edge("wrist").curve.length() / cuff_round(body, wish)
         seams += cuff.seams(sleeve.PIECE, "wrist", full)
     return tuple(seams)
 
@@ -253,7 +292,7 @@ def _free_edges(wish: Wish, found: Drawn, turn: float, sleeve_piece: Piece) -> t
         low = hem.hem_edge("Hems of the facings", (Run(FRONT_FACING, "hem"),), turn, times=2, closed=False)
         edges.append(replace(low, name="facing_hem"))
     if cuffed(wish):
-        edges.append(cuff.sewn_down())
+        edges.append(cuff.sewn_down_with_ends() if buttons_at_wrist(wish) else cuff.sewn_down())
     else:
         depth = sleeve_piece.edge("hem").allowance
         low = hem.hem_edge("Sleeve hems", (Run(sleeve.PIECE, "hem"),), depth, times=2)
@@ -281,7 +320,10 @@ def _levels(body: Body, found: Drawn, rings: Rings) -> tuple[Level, ...]:
 
 def _passages(body: Body, wish: Wish) -> tuple[Passage, ...]:
     through = sleeve.over_hand(body)
-    return (replace(through, runs=((cuff.PIECE, "outer", 1),)),) if cuffed(wish) else (through,)
+    if not cuffed(wish):
+        return (through,)
+    slit = ((sleeve.PIECE, sleeve_slit.SLIT, 1),) if buttons_at_wrist(wish) else ()
+    return (replace(through, runs=((cuff.PIECE, "outer", 1), *slit)),)
 
 
 def _finished(body: Body, wish: Wish, found: Drawn, rings: Rings, sleeve_piece: Piece) -> dict[str, float]:
@@ -300,7 +342,7 @@ def _finished(body: Body, wish: Wish, found: Drawn, rings: Rings, sleeve_piece: 
     }
     longer = float(wish["sleeve_longer"])
     finished["sleeve length"] = sleeve.length_from_shoulder(body, str(wish["sleeve"]), found.cap.height, longer)
-    finished["sleeve end"] = cuff_round(body) if cuffed(wish) else sleeve_piece.edge("hem").curve.length()
+    finished["sleeve end"] = cuff_round(body, wish) if cuffed(wish) else sleeve_piece.edge("hem").curve.length()
     return finished
 
 

@@ -265,14 +265,14 @@ UNDERARM = Seam(
 )
 
 
-def joints(end: str = "hem") -> tuple[Joint, ...]:
-    """Corners of the sleeve that come together; `end` is its lower edge."""
+def joints(end: str = "hem", back_end: str = "") -> tuple[Joint, ...]:
+    """Corners of the sleeve that come together; `end` is its lower edge, `back_end` that beyond a slit."""
     return (
         Joint(
             "cap under the arm",
             (Corner(PIECE, "front_cap", "front_seam"), Corner(PIECE, "back_seam", "back_cap")),
         ),
-        Joint("sleeve end", (Corner(PIECE, "front_seam", end), Corner(PIECE, end, "back_seam"))),
+        Joint("sleeve end", (Corner(PIECE, "front_seam", end), Corner(PIECE, back_end or end, "back_seam"))),
     )
 
 

@@ -107,6 +107,8 @@ def _staying(bench: Bench) -> Iterator[Operation]:
                 piece = bench.garment.piece(run.piece)
                 if edge is None or piece.interfaced or piece.layer in ("interfacing", "pocket"):
                     continue
+                if edge.allowance <= STAY_INSIDE:  # a slit not cut open yet: no room, and it cannot stretch
+                    continue
                 hollow = neck and run in join.b and hollow_deg(edge) * (2 if piece.fold else 1) >= STAY_DEG
                 loose = grows and seam.kind == "plain" and turning_of(bench.garment, (run,)) >= CURVED_DEG
                 edges += [run] if hollow or loose else []
