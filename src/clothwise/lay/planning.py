@@ -40,7 +40,8 @@ from clothwise.tolerance import LAY_TOUCH
 
 MOST_PHASES = 3  # ways to lie among the stripes that are searched to the end, of all that are begun
 SIMPLER_WORTH = 1.0  # cm of cloth: so much longer may a lay be that needs fewer cuts, and still be preferred
-FIRST = replace(EFFORTS["brief"], name="first", builds=1, rounds=0)  # for who watches: in a tenth of a second
+ROUGH = replace(EFFORTS["brief"], name="rough", builds=1)
+FIRST = replace(ROUGH, name="first", rounds=0)  # for who watches: within a tenth of a second
 HOPELESS = 1.08  # a layering whose first lay is this many times the shortest first lay is not searched further
 
 
@@ -334,7 +335,7 @@ class _Search:
         if self._enough(folded) or (folded and not self.effort.tries):
             return []
         try:
-            first = replace(self, effort=FIRST).crosswise(problem, seeds)
+            first = replace(self, effort=ROUGH).crosswise(problem, seeds)
             return [self.crosswise(problem, [*seeds, first]) if first.length <= hopeless else first]
         except LayError as error:
             refused.append(error)
