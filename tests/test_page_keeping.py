@@ -6,6 +6,7 @@ import csv
 import io
 import json
 import sqlite3
+import zipfile
 from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
@@ -18,14 +19,15 @@ from clothwise.cloth import Cloth
 from clothwise.errors import LengthError, StoreError
 from clothwise.store import KeptTicket, Store, deeds, jobs, open_store, opening, photos, seed_demo
 from clothwise.store.demo import clear_demo
-from clothwise.store.export import everything, exported
+from clothwise.store.export import as_archive, everything, exported
 from clothwise.store.restoring import restore
 from clothwise.store.store import BODY, CLOTH, TICKET
 from clothwise.ticket import read_ticket, write_ticket
+from clothwise.ticket.figures import plain
 from clothwise.web.app import application
 from clothwise.web.entries import Refused
 from clothwise.web.guard import Allowed
-from clothwise.web.learning import _minutes
+from clothwise.web.learning import minutes_typed
 from clothwise.web.live import look, pulls
 from clothwise.web.sheet import Reader
 from clothwise.web.ticket_state import changed, keep, load
@@ -65,7 +67,7 @@ def test_an_entry_is_read_in_the_readers_unit(store: Store) -> None:
         ("body", "Nobody"),
         ("pattern", "ballgown"),
         ("sheet", "A7"),
-        ("sewer.pace", "2"),
+        ("sewer.height", "2"),
         ("figure.seat", "large"),
         ("__class__", "x"),
     ],
@@ -253,9 +255,38 @@ def test_an_export_holds_everything_in_plain_files(store: Store) -> None:
     assert not any(row["name"].startswith("=") for row in rows), "a spreadsheet runs nothing"
     assert read_ticket(files["tickets/1.toml"]).name == NAME
     assert files["photos/1.jpg"] == b"\xff\xd8\xff."
-    measures = list(csv.DictReader(io.StringIO(files["measures.csv"].decode())))
-    marit = {row["measure"]: float(row["cm"]) for row in measures if row["body"] == "Marit"}
-    assert marit["hip_girth"] == 102
+
+
+def test_a_stranger_reads_an_export_and_comes_to_the_same_store(store: Store) -> None:
+    """By the units that the files themselves tell, and by nothing else."""
+    store.keep_body(store.body("Marit").with_measures(shoulder_slope_deg=21.0))
+    archive = zipfile.ZipFile(io.BytesIO(as_archive(exported(store))))
+
+    def table(name: str) -> list[dict[str, str]]:
+        return list(csv.DictReader(io.StringIO(archive.read(name).decode())))
+
+    per = {"cm": 1.0, "degrees": 1.0}
+    read: dict[str, dict[str, float]] = {}
+    for row in table("measures.csv"):
+        read.setdefault(row["body"], {})[row["measure"]] = float(row["value"]) * per[row["unit"]]
+    assert read == {body.name: {name: pytest.approx(body[name]) for name in body} for body in store.bodies()}
+    assert {row["unit"] for row in table("measures.csv") if row["measure"] == "shoulder_slope_deg"} == {
+        "degrees"
+    }
+    cloths = {row["name"]: row for row in table("cloths.csv")}
+    for cloth in store.cloths():
+        row = cloths[cloth.name]
+        assert float(row["width [cm]"]) == pytest.approx(cloth.width)
+        assert float(row["length [cm]"]) == pytest.approx(cloth.length)
+        corners = json.loads(row["outline [cm]"] or "[]")
+        assert [tuple(corner) for corner in corners] == [pytest.approx(corner) for corner in cloth.outline]
+        assert float(row["shrinkage [share]"] or 0) == pytest.approx(cloth.shrinkage)
+    whole = json.loads(archive.read("everything.json"))
+    assert whole["units"]["lengths"].startswith("cm")
+    assert archive.read("units.txt").decode().startswith("lengths: cm")
+    assert [plain(make) for make in store.makes()] == whole["makes"]
+    assert [plain(pattern) for pattern in store.bought_patterns()] == whole["bought_patterns"]
+    assert {t["name"]: t["text"] for t in whole["tickets"]} == {t.name: t.text for t in store.tickets()}
 
 
 # ---- long work -----------------------------------------------------------------------------------
@@ -326,7 +357,7 @@ def test_a_broken_change_is_refused_in_a_sentence(store: Store, body: bytes) -> 
     ("text", "minutes"), [("250", 250), ("4 h 10", 250), ("4:10", 250), ("2 h", 120), ("45 min", 45)]
 )
 def test_time_taken_is_read_as_people_write_it(text: str, minutes: float) -> None:
-    assert _minutes(text) == minutes
+    assert minutes_typed(text) == minutes
 
 
 def test_a_file_that_is_no_backup_is_named_as_it_was_given(store: Store, tmp_path: Path) -> None:

@@ -1,5 +1,7 @@
 """Everything in the store as plain files that any program reads: JSON whole, CSV for lists, tickets as TOML.
 
+Lengths are cm whatever unit their reader likes to see, since that is what is kept; `UNITS` goes along and says
+so, and in a table the unit stands in the head of its column.
 Nothing here is needed to come back: that is what a backup is for. This is for leaving, or for a spreadsheet.
 """
 
@@ -14,12 +16,27 @@ from typing import Any
 
 from sqlalchemy import select
 
+from clothwise.body import definition
 from clothwise.shelf.writing import write_pattern
 from clothwise.store.store import HOW_FAR, Store
 from clothwise.store.tables import PHOTOS
 from clothwise.ticket.figures import as_json, body_figures, cloth_figures, plain
 
-FORMAT = 1  # of everything.json
+FORMAT = 2  # of everything.json; 2: its units
+UNITS = {
+    "lengths": "cm: along is along the selvedge, across from selvedge to selvedge; corners are [along, across]",
+    "shoulder_slope_deg": "degrees",
+    "grams_per_m2": "g/m²",
+    "price_per_m": "in the money of whoever wrote it, for one metre",
+    "stretch_along, stretch_across, recovery, drape, shrinkage": "a share of 1, so 0.05 is 5 %",
+    "minutes, spent, time": "minutes",
+    "age_years": "years",
+    "dates": "year-month-day",
+}
+IN_HEAD = {"width": "cm", "length": "cm", "usable_width": "cm", "usable_length": "cm", "repeat_along": "cm",
+           "repeat_across": "cm", "outline": "cm", "flaws": "cm", "grams_per_m2": "g/m²",
+           "shrinkage": "share", "stretch_along": "share", "stretch_across": "share", "recovery": "share",
+           "drape": "share"}  # fmt: skip
 ENDINGS = {"image/jpeg": "jpg", "image/png": "png", "image/webp": "webp"}
 THEN = (1980, 1, 1, 0, 0, 0)  # the date of every file in the archive: same store, same bytes
 FORMULA = ("=", "+", "-", "@", "\t", "\r")  # a spreadsheet would take a cell that begins so for a formula
@@ -30,10 +47,14 @@ def exported(store: Store) -> dict[str, bytes]:
     whole = everything(store)
     files = {
         "everything.json": as_json(whole).encode(),
+        "units.txt": "".join(f"{what}: {unit}\n" for what, unit in UNITS.items()).encode(),
         "measures.csv": _table(
-            ("body", "measure", "cm", "source", "low", "high", "taken_on"),
+            ("body", "measure", "value", "unit", "source", "low", "high", "taken_on"),
             (
-                (body["name"], name, one["cm"], one["source"], one["low"], one["high"], body["taken_on"])
+                (
+                    *(body["name"], name, one["cm"], definition(name).unit),
+                    *(one["source"], one["low"], one["high"], body["taken_on"]),
+                )
                 for body in whole["bodies"]
                 for name, one in body["measures"].items()
             ),
@@ -45,7 +66,7 @@ def exported(store: Store) -> dict[str, bytes]:
             ((t["name"], t["created_on"], t["sha256"]) for t in whole["tickets"]),
         ),
         "makes.csv": _table(
-            ("make", "person", "pattern", "made_on", "level", "ease_cm", "verdict"),
+            ("make", "person", "pattern", "made_on", "level", "ease [cm]", "verdict"),
             (
                 (m["name"], m["person"], m["pattern"], m["made_on"], j["level"], j["ease"], j["verdict"])
                 for m in whole["makes"]
@@ -64,6 +85,7 @@ def everything(store: Store) -> dict[str, Any]:
     """All that stands in the store now, as plain data."""
     return {
         "export": FORMAT,
+        "units": UNITS,
         "bodies": [body_figures(body) for body in store.bodies()],
         "cloths": [cloth_figures(cloth) for cloth in store.cloths()],
         "box": [plain(item) for item in store.box()],
@@ -99,7 +121,8 @@ def _photos(store: Store) -> dict[str, bytes]:
 
 def _rows(things: Sequence[dict[str, Any]]) -> bytes:
     head = list(dict.fromkeys(key for thing in things for key in thing))
-    return _table(head, ([thing.get(key) for key in head] for thing in things))
+    named = [f"{key} [{IN_HEAD[key]}]" if key in IN_HEAD else key for key in head]
+    return _table(named, ([thing.get(key) for key in head] for thing in things))
 
 
 def _table(head: Sequence[str], rows: Iterable[Sequence[Any]]) -> bytes:

@@ -60,6 +60,14 @@ def _opened_once(given: Path, told: str) -> None:
         open_engine(given).dispose()
     except StoreError as no:
         raise StoreError(no.what, where=told, mend=no.mend) from no
+    with closing(sqlite3.connect(given)) as raw:
+        found = raw.execute("SELECT name FROM sqlite_master WHERE type IN ('trigger', 'view')").fetchall()
+    if found:  # they would act by themselves on all that is kept from then on
+        raise StoreError(
+            "This backup holds instructions that no Clothwise wrote.",
+            where=told,
+            mend="Use another backup, one that has not been changed by other programs.",
+        )
 
 
 def _exchange(given: Path, file: Path) -> None:

@@ -9,7 +9,8 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from clothwise.errors import StoreError
-from clothwise.store import photos
+from clothwise.store import Store, photos
+from clothwise.store.store import CLOTH
 from clothwise.web.sheet import go_to, named, slug, store_of, wants_json
 
 
@@ -29,6 +30,7 @@ def photo_routes(path: str, of: str) -> tuple[Route, ...]:
                 raise StoreError("No photo was chosen.", where="photo", mend="Choose one first.")
             data = await sent.read(photos.MOST_BYTES + 1)
             words = str(form.get("words", "")).strip()[:200]
+        await run_in_threadpool(_there, store_of(request), of, name)
         number = await run_in_threadpool(photos.add, store_of(request), f"{of}/{name}", data, words)
         return JSONResponse({"photo": number}) if wants_json(request) else go_to(_back(path, name))
 
@@ -42,6 +44,14 @@ def photo_routes(path: str, of: str) -> tuple[Route, ...]:
         Route(f"{path}/photo", added, methods=["POST"]),
         Route(f"{path}/photo/{{number:int}}/away", gone, methods=["POST"]),
     )
+
+
+def _there(store: Store, of: str, name: str) -> None:
+    """Refuses a photo of what is not kept; a make has its photos from its ticket on."""
+    if of == CLOTH.word:
+        store.cloth(name)
+    elif name not in {make.name for make in store.makes()}:
+        store.ticket(name)
 
 
 def _back(path: str, name: str) -> str:
