@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+import time
 
 import pytest
 
 from clothwise.errors import ClothError, LayError, WorkroomError
+from clothwise.lay.cloth import remnant
 from clothwise.lay.planning import best_plan, fits, plan
 from clothwise.lay.problem import (
     BIAS,
@@ -19,6 +21,7 @@ from clothwise.lay.problem import (
     Repeat,
     partial_fold,
 )
+from clothwise.lay.verify import faults
 
 from .laid_by_hand import TROUSERS, problem, rectangle
 
@@ -73,6 +76,57 @@ def test_nothing_and_five_hundred_pieces_are_refused():
         LayProblem((TROUSERS[0], TROUSERS[0]), LayCloth(140))
     with pytest.raises(LayError, match="gap"):
         LayProblem(TROUSERS, LayCloth(140), gap=-1)
+
+
+def curled(points: int, radius: float, x: float = 0.0, y: float = 0.0) -> tuple[tuple[float, float], ...]:
+    """A round outline with five lobes, as a hand-drawn line is flattened by a careless program."""
+    turns = [2 * math.pi * k / points for k in range(points)]
+    return tuple(
+        (x + radius * (1 + 0.2 * math.sin(5 * a)) * math.cos(a), y + radius * math.sin(a)) for a in turns
+    )
+
+
+def test_outlines_of_thousands_of_points_are_laid_on_a_remnant_of_thousands():
+    begun = time.process_time()
+    pieces = tuple(LayPiece(f"p{k}", f"P{k}", curled(4000, 12.0 + k)) for k in range(2))
+    cloth = remnant(curled(4000, 50.0, 70.0, 55.0))
+    answer = fits(LayProblem(pieces, cloth, 0.3), effort="quick")
+    assert answer.verdict == "yes"
+    too_small = fits(LayProblem(pieces, remnant(curled(4000, 15.0, 30.0, 30.0)), 0.3), effort="quick")
+    assert too_small.verdict == "impossible"
+    assert time.process_time() - begun < 20  # a few seconds; without thinning it would be an hour
+
+
+@pytest.mark.parametrize(
+    "outline",
+    [
+        ((0, 0), (0, 0), (10, 0), (10, 0), (10, 10), (0, 10)),  # points twice
+        ((0, 0), (10, 0), (10, 10), (0, 10), (0, 0)),  # closed
+        ((0, 10), (10, 10), (10, 0), (0, 0)),  # clockwise
+        (*((k / 10, 0) for k in range(101)), (10, 10), (0, 10)),  # many points on one edge
+        ((19990, 19990), (20000, 19990), (20000, 20000), (19990, 20000)),  # far from its origin
+    ],
+)
+def test_a_square_told_clumsily_is_still_a_square(outline):
+    made = plan(problem((LayPiece("square", "Square", outline, 6),), 30.5), SINGLE)
+    assert made.length == pytest.approx(20, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    "flaws",
+    [
+        (((100, -5), (104, -5), (104, 150), (100, 150)),),  # cuts the cloth in two
+        (((100, 10), (140, 10), (140, 50), (100, 50)), ((120, 30), (150, 30), (150, 60), (120, 60))),
+        (  # two that close a ring
+            ((100, 10), (140, 10), (140, 50), (100, 50), (100, 45), (135, 45), (135, 15), (100, 15)),
+            ((98, 8), (106, 8), (106, 52), (98, 52)),
+        ),
+    ],
+)
+def test_flaws_that_overlap_or_split_the_cloth_are_kept_clear_of(flaws):
+    answer = fits(LayProblem(TROUSERS, LayCloth(140, 300, flaws=flaws)), effort="quick")
+    assert answer.plan is not None
+    assert faults(answer.plan) == ()
 
 
 def test_a_piece_wider_than_the_cloth_is_refused_with_both_widths():

@@ -315,5 +315,6 @@ def test_the_longest_garment_is_found_to_the_step_and_says_why_no_longer():
     assert (roomy.length, "longest asked" in roomy.reason) == (90, True)
     assert longest(skirt, LayCloth(140, 300), shortest=90, most=120, effort="quick").length == 95
     assert longest(skirt, LayCloth(30, 300), shortest=40, most=90, effort="quick").length is None
-    with pytest.raises(LayError, match="no lengths"):
-        longest(skirt, LayCloth(140, 300), shortest=90, most=40)
+    for wrong in ({"most": 40.0}, {"most": math.nan}, {"most": math.inf}, {"most": 95.0, "step": 0.0}):
+        with pytest.raises(LayError, match="no lengths"):
+            longest(skirt, LayCloth(140, 300), shortest=90, **wrong)

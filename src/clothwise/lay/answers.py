@@ -6,6 +6,7 @@ plan_around  some pieces stay where she laid them, the rest is planned around th
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
@@ -52,7 +53,8 @@ def longest(
     says            a length in words, for the reason
     The search halves: it takes for granted that what fits long fits short too.
     """
-    steps = round((most - shortest) / step) if step > 0 else -1
+    sensible = step > 0 and math.isfinite(most - shortest)
+    steps = round((most - shortest) / step) if sensible else -1
     if not 0 <= steps <= MOST_STEPS:
         raise LayError(
             f"There are no lengths from {shortest:g} to {most:g} cm in steps of {step:g} cm.",

@@ -16,15 +16,14 @@ from shapely.ops import unary_union
 
 from clothwise.lay.barriers import barriers
 from clothwise.lay.cloth import LayCloth
-from clothwise.lay.crowded import why_crowded
+from clothwise.lay.crowded import SMALLER, smaller, why_crowded
 from clothwise.lay.nofit import NoFits, Whole, whole
 from clothwise.lay.outline import prepared
 from clothwise.lay.piece import LayPiece
 from clothwise.lay.placement import Placement
 from clothwise.lay.problem import LayProblem
-from clothwise.tolerance import LAY_GAP, LAY_OVERLAP_CM2
+from clothwise.tolerance import LAY_OVERLAP_CM2
 
-SMALLER = LAY_GAP  # cm: a tenth of a millimetre all round
 ANGLE_STEP = 0.25  # degrees between angles looked at where a piece may lean
 
 
@@ -91,14 +90,12 @@ def _turned(shape: Polygon, angle: float, *, mirrored: bool) -> Polygon:
 def _nowhere(piece: LayPiece, problem: LayProblem, known: NoFits) -> str:
     """Does one copy find no place at all between the edge and the flaws?"""
     cloth = problem.cloth
-    walls = [_whole(Polygon(wall.outline)) for wall in barriers(problem)]
+    walls = [_whole(Polygon(wall.outline).simplify(SMALLER / 2)) for wall in barriers(problem)]
     if not walls or cloth.length is None or piece.lean:  # a leaning piece has endless angles: nothing is proved
         return ""
-    shape = Polygon(piece.whole_outline).buffer(-SMALLER, join_style="mitre")
-    if shape.is_empty:
+    shape = smaller(Polygon(piece.whole_outline))
+    if shape is None:
         return ""
-    if not isinstance(shape, Polygon):
-        shape = max(shape.geoms, key=lambda part: part.area)
     for sides in _sides(piece, cloth):
         tries = ((side, angle) for side in sides for angle in piece.angles_on(cloth))
         if all(
