@@ -182,6 +182,8 @@ def test_a_buttoned_cuff_fits_the_wrist_and_opens_for_the_hand(body: Body):
     (hole,) = (mark.curve for mark in cuff.marks if mark.kind == "buttonhole")
     closed = button.start.between(button.end).x - hole.start.between(hole.end).x  # button in its hole
     assert 2.4 <= closed - body["wrist_girth"] <= 3.1
+    fold = cuff.mark("fold").curve.start.y
+    assert 0 < button.start.y < fold, "on the half that is seen, beside the sleeve"
     slit = sleeve.edge("slit").curve
     opened = tape(garment, Run("cuff", "outer"), Run("sleeve", "slit"))
     assert opened >= 1.38 * body["wrist_girth"] + 3, "with the slit open the hand passes easily"

@@ -38,9 +38,10 @@ def piece(around: float, deep: float) -> Piece:
 
 
 def buttoned(long: float, deep: float) -> Piece:
-    """The cuff that buttons: so long from end to end, its ends lapping by LAP. [cm]"""
+    """The cuff that buttons: so long from end to end, its ends lapping by LAP, the front of the slit over its
+    back. [cm]"""
     ring = piece(long, deep)
-    at, across = 1.5 * deep, BUTTON + THICK  # on the half that is seen: the other is its lining
+    at, across = 0.5 * deep, BUTTON + THICK  # on the half beside the sleeve: it is the one that is seen
     hole = line(Point(LAP / 2 - across / 2, at), Point(LAP / 2 + across / 2, at))
     place = Point(long - LAP / 2, at)
     stitch = line(place.left(BUTTON / 4), place.right(BUTTON / 4))
