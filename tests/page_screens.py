@@ -107,8 +107,21 @@ def lies_wrong(page: Any) -> None:
     page.wait_for_selector(".lay-faults li")
 
 
-def packet_made(page: Any) -> None:
+def mended(page: Any) -> None:
+    """A lay that another state left wrong laid anew, back at the station of paper: nothing is packed on it."""
     page.wait_for_selector(".map", timeout=LONG)
+    if page.locator("#packet-wrong").count():
+        page.click("#packet-wrong a")
+        page.select_option("[name=effort]", "quick")
+        page.check("[name=afresh]")
+        page.click("[data-plan] button:not([data-cancel])")
+        page.wait_for_selector(".stage", timeout=LONG)
+        page.click("text=On to the paper")
+        page.wait_for_selector(".map", timeout=LONG)
+
+
+def packet_made(page: Any) -> None:
+    mended(page)
     page.get_by_role("button", name="Make the packet").click()
     page.wait_for_selector("[data-ready]:not([hidden])", timeout=LONG)
 
