@@ -69,7 +69,7 @@ def _ticked(said: Mapping[str, Any], names: Sequence[str]) -> list[str]:
 
 def _looked(store: Store, asked: jobs.Job | None) -> str:
     """How far a search has come, or came: '812 of 7800 makes looked at'; '' when it did not say."""
-    news = jobs.news(store, asked.number) if asked else ()
+    news = jobs.news(store, asked.number) if asked and asked.state != "done" else ()
     last = next((one.told for one in reversed(news) if one.kind == "progress"), None)
     return f"{last['done']} of {last['of']} makes looked at" if last else ""
 

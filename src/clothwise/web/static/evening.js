@@ -61,7 +61,7 @@ if (found) {
   };
   const end = ({ state, said: why }) => {
     stop.hidden = true;
-    if (state === 'done') leave([...atOnce.querySelectorAll('.answer')]);
+    if (state === 'done') { leave([...atOnce.querySelectorAll('.answer')]); found.querySelector('[data-far]').textContent = ''; }
     const ways = answers.children.length;
     const whole = ways ? `All was looked at: ${ways} ${ways === 1 ? 'make' : 'makes'} to choose from.` : 'Nothing can be made from these cloths as asked.';
     said.textContent = state === 'done' ? whole : why;
