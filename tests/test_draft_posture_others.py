@@ -84,7 +84,7 @@ def test_shoulders_held_forward_turn_the_seam_about_the_neck(draft: HouseDraft, 
 @pytest.mark.parametrize("body", BODIES, ids=named)
 @pytest.mark.parametrize("wish", [{}, {"shoulder": "dart", "back": "buttons"}], ids=named)
 def test_a_raglan_brings_the_line_down_the_sleeve_forward(wish, body):
-    """At the shoulder point the line over the arm, on which a dart lies, has less of the sleeve before it and as
+    """At the shoulder point the line over the arm, on which a dart lies, has less of the sleeve before it, as
     much more behind it."""
     by = share(body, 1.2)
     before, after = RAGLAN.make(body, wish), figured(RAGLAN, body, wish, {"forward_shoulder": by})
