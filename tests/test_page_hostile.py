@@ -7,7 +7,7 @@ import io
 import re
 import sqlite3
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing
 from html.parser import HTMLParser
 from pathlib import Path
@@ -104,7 +104,7 @@ def test_what_is_no_backup_of_ours_is_refused_and_all_stands(
     mill.back_up(tmp_path / "names.sqlite")
     with closing(sqlite3.connect(tmp_path / "names.sqlite")) as raw:
         table = raw.execute(tables).fetchone()[0]
-    data = {
+    made: dict[str, Callable[[], bytes]] = {
         "zip": bomb,
         "gzip": lambda: gzip.compress(b"\0" * 20_000_000),
         "text": lambda: b"<script>alert(1)</script>",
@@ -113,7 +113,8 @@ def test_what_is_no_backup_of_ours_is_refused_and_all_stands(
         "trigger": lambda: changed(mill, tmp_path / "b.sqlite", trigger.replace("things", table)),
         "view": lambda: changed(mill, tmp_path / "b.sqlite", f"CREATE VIEW v AS SELECT * FROM {table}"),
         "foreign": lambda: _foreign(tmp_path / "b.sqlite"),
-    }[kind]()
+    }
+    data = made[kind]()
     before = everything(mill)
     answer = upload(mill_page, "/house/restore", data, "backup", "backup.sqlite")
     assert answer.status == 422
