@@ -25,6 +25,7 @@ from clothwise.suggest.found import Suggestions
 from clothwise.suggest.scraps import from_scraps
 from clothwise.suggest.stages import CUT_OUT, PAPER, last_stage
 from clothwise.suggest.suggest import SAME_AGAIN, AnyCandidate, _Search, suggest
+from clothwise.suggest.suiting import Asked
 from clothwise.suggest.wants import wants
 from clothwise.ticket import read_ticket, write_ticket
 from clothwise.ticket.made import work_out
@@ -216,6 +217,15 @@ def test_more_than_the_evening_speaks_against_and_what_only_may_be_for_neither()
     assert Reason("in time", 0.35, {"spare": 55.0}).speaks == "for"
     assert Reason("too heavy", 0.2, {"grams": 300.0, "wanted": 200.0}).speaks == "against"
     assert Reason("out of season", -0.1, {"season": "summer", "worn": "winter"}).speaks == "against"
+
+
+@pytest.mark.parametrize(
+    "words_asked", [{"skill": "godlike"}, {"season": "monsoon"}, {"occasion": "coronation"}]
+)
+def test_what_is_no_skill_season_or_occasion_is_refused_with_those_there_are(words_asked: dict[str, str]):
+    with pytest.raises(ChoiceError, match="is no") as no:
+        Asked(**words_asked)
+    assert no.value.mend.startswith("Say ")
 
 
 # ---- taking it up ---------------------------------------------------------------------------------------

@@ -125,7 +125,7 @@ def suits_for(
     wish = with_cloth(draft, settings_of(settings), cloth)
     draft.settled({key: value for key, value in wish.items() if key not in ("stretch", "cloth_width")})
     if cloth.make not in draft.makes:
-        why = f"{draft.title} is drafted for {' or '.join(draft.makes)} cloth; {cloth.name} is {cloth.make}."
+        why = f"{draft.title}: drafted for {' or '.join(draft.makes)} cloth; {cloth.name} is {cloth.make}."
         return [why], {"suits": 0.0, "refused": why}, False
     stretch = _stretch(store, pattern, cloth, name) if asks_stretch(draft) else None
     if stretch is not None and not stretch.enough:

@@ -138,7 +138,7 @@ def _shape(
             raise ClothError(
                 "Cut-outs are taken from a whole length.",
                 where=f"{where}: cut-outs",
-                mend="Give --width and --length as well.",
+                mend="Give its width and length as well.",
             )
         parts = [read_outline(text, f"{where}: cut-outs", unit) for text in many["cut_outs"]]
         found["outline"] = without(length, width, parts, f"{where}: cut-outs")

@@ -12,12 +12,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from clothwise.cloth import Cloth
+from clothwise.cloth import SEASONS, Cloth
 from clothwise.cloth.kinds import Facts, facts
 from clothwise.draft import HouseDraft
+from clothwise.errors import ChoiceError
 from clothwise.sew.manners import manners
 from clothwise.suggest.answer import Reason
-from clothwise.suggest.wants import Wants, wants
+from clothwise.suggest.wants import OCCASIONS, Wants, wants
 
 Look = Literal["as drawn", "stands away, wider line", "stands a little", "hangs close", "falls softly"]
 FigureOf = Mapping[str, float | str]
@@ -46,6 +47,16 @@ class Asked:
     skill: str = "practised"
     season: str = ""
     occasion: str = ""
+
+    def __post_init__(self) -> None:
+        for what, word, known in (
+            ("skill", self.skill, tuple(MEETS)),
+            ("season", self.season, ("", *SEASONS)),
+            ("occasion", self.occasion, ("", *OCCASIONS)),
+        ):
+            if word not in known:
+                said = ", ".join(one for one in known if one)
+                raise ChoiceError(f"'{word}' is no {what}.", where=what, mend=f"Say {said}.")
 
 
 @dataclass(frozen=True, slots=True)
