@@ -113,6 +113,20 @@ def test_folded_as_she_says_also_crosswise(lay):
     assert "until 62.0 cm lie double" in out
 
 
+def test_folded_as_she_says_it_must_go_onto_the_cloth_too(lay, tmp_path):
+    code, out, _ = lay(*SKIRT, "--width", "140", "--length", "50", "--layering", "centre", "--out", "lay.svg")
+    assert code == 1
+    assert (
+        "The shortest lay found, selvedges to the centre, needs 71.1 cm, 21.1 cm more than there is."
+        in " ".join(out.split())
+    )
+    assert not (tmp_path / "lay.svg").exists()
+    code, out, _ = lay(*SKIRT, "--width", "140", "--length", "50", "--layering", "centre", "--json")
+    assert (code, json.loads(out)["verdict"]) == (1, "not found")
+    code, out, _ = lay(*SKIRT, "--width", "140", "--length", "72", "--layering", "centre")
+    assert (code, "Fold both selvedges" in out) == (0, True)
+
+
 def test_how_long_it_can_be_on_this_cloth(lay):
     code, out, _ = lay(*SKIRT, "--width", "140", "--length", "72", "--longest", "--json")
     assert code == 0

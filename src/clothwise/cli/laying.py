@@ -17,6 +17,7 @@ from clothwise.cli.laying_words import (
     heading_lines,
     layer_lines,
     longest_lines,
+    not_found_lines,
     offer_lines,
     plan_figures,
     plan_lines,
@@ -24,6 +25,7 @@ from clothwise.cli.laying_words import (
     simpler_figures,
     simpler_lines,
     table_lines,
+    too_short,
 )
 from clothwise.cli.laying_words import cloth_words as words_of
 from clothwise.errors import ChoiceError, ClothError, LayError
@@ -238,7 +240,12 @@ def _tell_lay(
         lines += refusal_lines(refused)
     elif layering:
         made = plan(problem, _layering(layering), effort=effort, known=known)
-        lines += plan_lines(made)
+        if short := too_short(made):
+            figures |= {"verdict": "not found", "reason": short}
+            lines += not_found_lines(short)
+            made = None
+        else:
+            lines += plan_lines(made)
     elif problem.cloth.length is None:
         made, *simpler = every_way(problem, effort=effort, known=known)
         lines += [*plan_lines(made), *simpler_lines(simpler)]

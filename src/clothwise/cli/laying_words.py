@@ -41,6 +41,15 @@ def refusal_lines(reason: str) -> list[str]:
     return _folded(f"Not as it is: {reason}", 2)
 
 
+def too_short(plan: LayPlan) -> str:
+    """Why this plan does not go onto its cloth; nothing where it does."""
+    length = plan.problem.cloth.length
+    if length is None or plan.length <= length:
+        return ""
+    needs = f"needs {plan.length:.1f} cm, {plan.length - length:.1f} cm more than there is"
+    return f"The shortest lay found, {plan.layering}, {needs}."
+
+
 def plan_lines(plan: LayPlan) -> list[str]:
     """How long, how to fold, what to cut, what is left."""
     from clothwise.lay.cutting import cutting_sequence
@@ -64,7 +73,12 @@ def answer_lines(answer: LayAnswer) -> list[str]:
         return [*_folded("Yes, it fits.", 2), *plan_lines(answer.plan)]
     if answer.verdict == "impossible":
         return _folded(f"No, and that is proved: {answer.reason}", 2)
-    return _folded(f"Not found: {answer.reason} A longer search (--effort thorough) may still find one.", 2)
+    return not_found_lines(answer.reason)
+
+
+def not_found_lines(reason: str) -> list[str]:
+    """It may still go."""
+    return _folded(f"Not found: {reason} A longer search (--effort thorough) may still find one.", 2)
 
 
 def change_lines(change: Near, draft: str) -> list[str]:

@@ -185,7 +185,11 @@ def checked_outline(outline: Outline, where: str, error: type[LayError] | type[C
     """Raise unless the outline is a simple closed figure of sensible size."""
     mend = "Draw it again as one closed line that does not cross itself."
     if len(outline) < 3:
-        raise error(f"An outline of {len(outline)} points encloses nothing.", where=where, mend=mend)
+        raise error(
+            f"An outline of {len(outline)} point{'' if len(outline) == 1 else 's'} encloses nothing.",
+            where=where,
+            mend=mend,
+        )
     if len(outline) > MOST_POINTS:
         raise error(
             f"Its outline has {len(outline)} points.",
