@@ -40,7 +40,7 @@ def until_told(packer: Packer) -> None:
 
 
 def test_the_packer_tells_every_lay_at_once_and_its_newest_counts_when_it_is_stopped():
-    packer = Packer(ASKED, NoFits(), exploring=30, compressing=1)
+    packer = Packer(ASKED, NoFits(), 30)
     try:
         until_told(packer)
         assert not packer.ended()
@@ -103,7 +103,7 @@ def test_few_pieces_or_stripes_are_no_matter_for_the_packer(monkeypatch):
 
 
 def test_a_lay_that_lacks_a_piece_is_passed_over_for_the_one_before():
-    packer = Packer(ASKED, NoFits(), exploring=30, compressing=1)
+    packer = Packer(ASKED, NoFits(), 30)
     try:
         until_told(packer)
     finally:

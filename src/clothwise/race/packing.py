@@ -22,16 +22,16 @@ NEWEST = 3  # of its lays, so many are looked at, the newest first, until one ca
 
 
 class Packer:
-    """The packer, begun at once. It explores and compresses for about so many seconds, or until it is ended."""
+    """The packer, begun at once. It explores for so many seconds and more, or until it is ended."""
 
-    def __init__(self, problem: LayProblem, known: NoFits, *, exploring: float, compressing: float) -> None:
+    def __init__(self, problem: LayProblem, known: NoFits, seconds: float) -> None:
         self.problem, self.known = problem, known
         self.kinds: tuple[Kind, ...] = kinds(problem, known)
         self.told: list[dict[str, Any]] = []
         question = {
             "height": strip_height(problem),
-            "exploring": max(round(exploring), 1),
-            "compressing": max(math.ceil(compressing), 1),
+            "exploring": math.ceil(seconds),
+            "compressing": 1,
             "seed": SEED,
             "workers": WORKERS,
             "kinds": [
