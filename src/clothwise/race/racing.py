@@ -1,13 +1,14 @@
 """A lay within so many seconds of the clock, on two cores.
 
-First the strip packer has both cores. By itself it explores for four fifths of its time and compresses for the
-rest; here it explores for no less, and pressing by linear programmes takes the place of compressing: in a tenth
-of a second it left each of seventeen lays of six instances shorter than compressing did. Then our own search goes
-on from that lay, on both cores, each by its own luck. So what the packer alone would find is found here too.
+First the strip packer has both cores. By itself it explores for four fifths of its time and compresses for
+the rest; here it explores for no less, and pressing by linear programmes takes the place of compressing: in a
+tenth of a second it left each of seventeen lays of six instances shorter than compressing did. Then our own
+search goes on from that lay, on both cores, each by its own luck. So what the packer alone would find is
+found here too.
 
-Bound by the clock, so not the same every time: packets and suggestions use the efforts of `lay`, which are. The
-packer plays only where it knows the rules (single layer, straight cloth, no flaws or stripes) and where it helps
-(many pieces).
+Bound by the clock, so not the same every time: packets and suggestions use the efforts of `lay`, which are.
+The packer plays only where it knows the rules (single layer, straight cloth, no flaws or stripes) and where
+it helps (many pieces).
 """
 
 from __future__ import annotations
