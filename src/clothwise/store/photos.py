@@ -60,6 +60,16 @@ def add(store: Store, of: str, data: bytes, words: str) -> int:
     return numbers[0]
 
 
+def carry(hand: deeds.Hand, before: str, after: str) -> None:
+    """The photos of a thing that is named anew, under its new name; undoing brings them back to the old one."""
+    there = select(PHOTOS).where(PHOTOS.c.of == before, ~PHOTOS.c.gone).order_by(PHOTOS.c.id)
+    for row in hand.connection.execute(there).mappings().all():
+        copy = {**{key: value for key, value in row.items() if key != "id"}, "of": after, "gone": True}
+        number = hand.connection.execute(insert(PHOTOS).returning(PHOTOS.c.id), copy).scalar_one()
+        hand.photo(row["id"], there=False)
+        hand.photo(int(number), there=True)
+
+
 def of_thing(store: Store, of: str) -> tuple[Photo, ...]:
     """The photos of a thing, oldest first."""
     columns = (PHOTOS.c.id, PHOTOS.c.words, PHOTOS.c.taken_at)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -16,9 +17,9 @@ from clothwise.draft import PATTERNS, Choice, pattern
 from clothwise.errors import TicketError, WorkroomError
 from clothwise.sew.log import after
 from clothwise.sew.sewer import SKILLS, Sewer
-from clothwise.store import KeptTicket, deeds
+from clothwise.store import KeptTicket, deeds, photos
 from clothwise.store.log_book import logged_makes
-from clothwise.store.store import HOW_FAR, TICKET
+from clothwise.store.store import HOW_FAR, MAKE, TICKET
 from clothwise.store.versions import refuse_unfit_name
 from clothwise.suggest.suiting import Asked, suiting
 from clothwise.suggest.words import reason
@@ -107,6 +108,9 @@ def _renamed(request: Request, wanted: str) -> Response:
             f"There is a ticket {wanted!r} already.", where="ticket: name", mend="Choose another."
         )
     kept, said = store.ticket(name), progress(store, name)
+    made = {make.name: make for make in store.makes()}
+    if wanted in made:
+        raise TicketError(f"There is a make {wanted!r} already.", where="ticket: name", mend="Choose another.")
 
     def change(hand: deeds.Hand) -> None:
         hand.keep(TICKET, KeptTicket(wanted, named_anew(kept.text, wanted), kept.created_on))
@@ -114,6 +118,10 @@ def _renamed(request: Request, wanted: str) -> Response:
         if said:
             hand.keep(HOW_FAR, type(store._one(HOW_FAR, name))(wanted, said))
             hand.forget(HOW_FAR, name)
+        if name in made:
+            hand.keep(MAKE, replace(made[name], name=wanted))
+            hand.forget(MAKE, name)
+        photos.carry(hand, f"make/{name}", f"make/{wanted}")
 
     deeds.do(store, f"ticket/{wanted}", f"Named '{wanted}'", change)
     return go_to(f"/ticket/{slug(wanted)}")
