@@ -99,29 +99,17 @@ def laid(page: Any) -> None:
 
 
 def lies_wrong(page: Any) -> None:
-    """A piece moved onto another, held there."""
+    """A piece held over another by the mouse, not let go: nothing of it is kept."""
     laid(page)
-    page.locator(".copy").first.focus()
-    for _ in range(4):
-        page.keyboard.press("Shift+ArrowLeft")
+    page.locator(".copy").first.scroll_into_view_if_needed()
+    box = page.locator(".copy text").first.bounding_box()
+    page.mouse.move(box["x"] + 4, box["y"] + 4)
+    page.mouse.down()
+    page.mouse.move(box["x"] + 44, box["y"] - 56, steps=4)
     page.wait_for_selector(".lay-faults li")
 
 
-def mended(page: Any) -> None:
-    """A lay that another state left wrong laid anew, back at the station of paper: nothing is packed on it."""
-    page.wait_for_selector(".map", timeout=LONG)
-    if page.locator("#packet-wrong").count():
-        page.click("#packet-wrong a")
-        page.select_option("[name=effort]", "quick")
-        page.check("[name=afresh]")
-        page.click("[data-plan] button:not([data-cancel])")
-        page.wait_for_selector(".stage", timeout=LONG)
-        page.click("text=On to the paper")
-        page.wait_for_selector(".map", timeout=LONG)
-
-
 def packet_made(page: Any) -> None:
-    mended(page)
     page.get_by_role("button", name="Make the packet").click()
     page.wait_for_selector("[data-ready]:not([hidden])", timeout=LONG)
 
@@ -161,6 +149,26 @@ def photo_file() -> Any:
     return {"name": "front.png", "mimeType": "image/png", "buffer": data.getvalue()}
 
 
+def bought_begun(page: Any) -> None:
+    """The one sheet of a bought pattern's ticket."""
+    page.get_by_role("button", name="Begin its ticket").click()
+    page.wait_for_selector("#size")
+    opened_out(page)
+
+
+def cut_out(page: Any) -> None:
+    """A ticket of its own, laid and taken off its cloth."""
+    page.select_option("[name=pattern]", "apron")
+    page.locator(".begin [name=cloth]").first.select_option("Heron chambray")
+    page.get_by_role("button", name="Begin the ticket").first.click()
+    page.wait_for_selector(".piece")
+    page.get_by_role("link", name="On to the cloth").click()
+    page.wait_for_selector("[data-plan]")
+    laid(page)
+    page.get_by_role("button", name="take it off").click()
+    page.wait_for_selector(".is-cut")
+
+
 # ---- people, cupboard, shelf, makes --------------------------------------------------------------
 
 
@@ -185,10 +193,10 @@ def begun_card(page: Any) -> None:
 
 
 def again_the_same(page: Any) -> None:
-    """A name that is taken: the refused screen."""
+    """A name that is taken: said under the form."""
     page.fill("[name=name]", "Marit")
     page.get_by_role("button", name="Begin a card").click()
-    page.wait_for_selector(".warning")
+    page.wait_for_selector(".says-no:has-text('already')")
 
 
 def remnant(page: Any) -> None:
@@ -257,6 +265,9 @@ SCREENS = (
     Screen("work-clock", f"{TICKET}/work", ".step", clock_runs),
     Screen("log", f"{TICKET}/log", ".judge"),
     Screen("log-judged", f"{TICKET}/log", ".judge", judged),
+    Screen("bought-ticket", "/tickets", ".pile", bought_begun),
+    Screen("cloth-cut", "/tickets", ".pile", cut_out),
+    Screen("sizes", "/draft/four_panel_skirt/sizes"),
     Screen("people", "/people", ".cards"),
     Screen("people-refused", "/people", ".cards", again_the_same),
     Screen("person", "/person/Marit", ".person", opened_out),

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from tests.page_screens import EMPTY, SCREENS, TICKET, Screen, brought_up, mended
+from tests.page_screens import EMPTY, SCREENS, TICKET, Screen, brought_up
 from tests.page_tools import NARROW, WIDE, Server, axe, sideways
 
 pytestmark = pytest.mark.page
@@ -45,7 +45,7 @@ def test_nobody_stumbles(opened: Callable[..., Any], server: Server, screen: Scr
 
 def test_nobody_stumbles_over_a_takeaway(opened: Callable[..., Any], server: Server) -> None:
     page = opened(TICKET + "/paper")
-    mended(page)
+    page.wait_for_selector(".map")
     with page.expect_download(timeout=120_000) as file:
         page.click("a.button:has-text('Takeaway')")
     page.goto(file.value.path().as_uri())
