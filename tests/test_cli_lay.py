@@ -184,6 +184,12 @@ def test_what_is_too_wide_is_offered_a_join_and_a_remnant_is_told_by_its_size(la
     assert code == 1
     assert "Not as it is" in out
     assert "makes it possible" in " ".join(out.split())
+    assert "Then it fits" not in out
+    code, out, _ = lay("circle_skirt", "--for", "Marit", "--width", "115", "--length", "170", "--tricks")
+    assert code == 1
+    assert "Then it fits." in out
+    code, out, _ = lay("darted_shift", "--for", "Marit", "--width", "112", "--tricks")
+    assert "Done already in the lay above" in out
     corners = "0,0 150,0 150,70 100,80 90,120 0,115"
     code, out, _ = lay(*SKIRT, "--remnant", corners, "--flaw", "30,50 36,48 38,56 31,57")
     assert code == 0

@@ -265,7 +265,7 @@ def _tell_lay(
     lines += layer_lines(others)
     if tricks:
         offered = offers(_endless(problem), _plain(problem, effort, known), effort=effort, known=known)
-        lines += offer_lines(offered)
+        lines += offer_lines(offered, made, problem.cloth.length)
         figures |= {
             "tricks": [
                 {"name": o.trick.name, "says": o.sentence, "saves": o.saves, "length": o.plan.length}

@@ -137,14 +137,22 @@ def longest_lines(found: Longest, choice: str, now: float) -> list[str]:
     return [*lines, *_folded(f"Why no longer: {found.reason}", 2), *plan_lines(found.plan)]
 
 
-def offer_lines(offers: Sequence[Offer]) -> list[str]:
-    """What would save cloth, and what it costs."""
-    if not offers:
-        return _folded("No trick of the trade saves cloth here.", 2)
-    lines = ["  What would save cloth:"]
-    for offer in offers:
-        lines += _folded(f"- {offer.sentence}", 2, hang=2)
-    return lines
+def offer_lines(offers: Sequence[Offer], made: LayPlan | None, length: float | None) -> list[str]:
+    """What would save cloth, and what it costs; apart from it what the lay above does already.
+
+    made    the lay above; None where nothing fits
+    length  of the cloth [cm]
+    """
+    from clothwise.lay.tricks import WORTH
+
+    done = [o for o in offers if made is not None and o.plan.length > made.length - WORTH]
+    further = [o for o in offers if o not in done]
+    lines = ["  What would save cloth:"] if further else _folded("No further trick saves cloth here.", 2)
+    for offer in further:
+        enough = made is None and length is not None and offer.plan.length <= length
+        lines += _folded(f"- {offer.sentence}{' Then it fits.' if enough else ''}", 2, hang=2)
+    lines += ["  Done already in the lay above, against folding it lengthwise:"] if done else []
+    return lines + [line for offer in done for line in _folded(f"- {offer.sentence}", 2, hang=2)]
 
 
 def plan_figures(plan: LayPlan) -> dict[str, Any]:
