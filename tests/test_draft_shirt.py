@@ -209,6 +209,30 @@ def test_a_slit_is_faced_and_cut_before_its_cuff_goes_on():
     assert facing.difference(sleeve.buffer(0.02)).area < 0.01, "the facing lies on the sleeve"
 
 
+@pytest.mark.parametrize("body", BODIES[::4], ids=lambda body: body.name)
+def test_side_slits_end_the_side_seams_so_far_above_a_straight_hem(body: Body):
+    wish: dict[str, float | str] = {"hem_shape": "straight", "length": "tunic"}
+    plain, slit = SHIRT.make(body, wish), SHIRT.make(body, {**wish, "side_slit": 8.0})
+    assert [str(fault) for fault in check(slit)] == []
+    for name in ("front", "back"):
+        edge = slit.piece(name).edge("slit")
+        assert tape(slit, Run(name, "slit")) == pytest.approx(8, abs=1e-3)
+        assert edge.kind == "hem"
+        ours, theirs = (shapely.Polygon(g.piece(name).polygon(tolerance=0.001)) for g in (slit, plain))
+        assert ours.symmetric_difference(theirs).area < 0.01, "the shirt itself stays as it is"
+    seams = [sum(tape(g, run) for run in g.seam("side_seam").a) for g in (plain, slit)]
+    assert seams[0] - seams[1] == pytest.approx(8, abs=1e-3)
+    steps = order_of_work(slit, COTTON, Sewer())
+    assert check_steps(slit, steps, COTTON) == ()
+
+
+def test_side_slits_are_refused_on_a_shirt_tail_and_up_to_the_waist():
+    with pytest.raises(ChoiceError, match="belong to a straight hem"):
+        SHIRT.make(WOMEN[0], {"side_slit": 8.0})
+    with pytest.raises(ChoiceError, match="too near to the waist"):
+        SHIRT.make(WOMEN[0], {"side_slit": 20.0, "hem_shape": "straight", "length": "top"})
+
+
 def test_a_shirt_tail_rises_to_the_side_seams():
     for body in BODIES[::3]:
         rises = []

@@ -10,11 +10,13 @@ been sewn from it yet.
 from __future__ import annotations
 
 from clothwise.body import Body
-from clothwise.draft import bust_dart, fit, hem, level, posture, set_in, sleeve, top_length
+from clothwise.draft import bust_dart, fit, hem, level, posture, set_in, side_slit, sleeve, top_length
 from clothwise.draft.collar import BAND, CAMP
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.shirt_parts import BUTTONED, CUFF, HEMMED, LENGTHS, NAME, NO_DART, STRAIGHT, TAIL, drawn
 from clothwise.draft.shirt_pieces import TAIL_HEM, garment_of
+from clothwise.draft.top_body import BACK, FRONT
+from clothwise.errors import ChoiceError
 from clothwise.garment import Garment
 
 CHOICES = (
@@ -52,6 +54,7 @@ CHOICES = (
         default=TAIL,
         changes="hem, side seam",
     ),
+    side_slit.CHOICE,
     fit.fit_choice("easy"),
     Choice(
         "dart",
@@ -72,7 +75,14 @@ CHOICES = (
 
 def draw(body: Body, wish: Wish) -> Garment:
     """The shirt for this body. Raises MeasureError, ChoiceError or DraftError with one sentence."""
-    return garment_of(body, wish, drawn(body, wish))
+    if "side_slit" in wish and wish["hem_shape"] == TAIL:
+        raise ChoiceError(
+            "A shirt tail rises to the side seams: slits belong to a straight hem.",
+            where=f"pattern '{NAME}', choice 'side_slit'",
+            mend="Choose the hem straight, or no slits.",
+        )
+    garment = garment_of(body, wish, drawn(body, wish))
+    return side_slit.slitted(garment, float(wish["side_slit"]), FRONT, BACK) if "side_slit" in wish else garment
 
 
 BUTTON_FRONT_SHIRT = HouseDraft(
