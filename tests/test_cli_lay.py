@@ -76,6 +76,13 @@ def test_does_it_fit_answers_yes_or_no_with_the_reason(lay):
     assert "m²" in told["reason"]
 
 
+def test_on_cloth_that_is_long_enough_no_more_is_taken_than_is_needed(lay):
+    _, out, _ = lay("button_front_shirt", "--for", "Pilar", "--width", "148", "--json")
+    needed = json.loads(out)["lay"]["length"]
+    code, out, _ = lay("button_front_shirt", "--for", "Pilar", "--width", "148", "--length", "260", "--json")
+    assert (code, json.loads(out)["lay"]["length"]) == (0, needed)
+
+
 def test_what_does_not_fit_is_told_the_least_change_that_makes_it_fit(lay):
     code, out, _ = lay("four_panel_skirt", "--for", "Pilar", "--width", "140", "--length", "75")
     assert code == 1

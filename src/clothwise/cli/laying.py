@@ -38,7 +38,7 @@ if TYPE_CHECKING:
     from clothwise.lay.layering import Layering
     from clothwise.lay.nofit import NoFits
     from clothwise.lay.piece import LayPiece
-    from clothwise.lay.plan import LayPlan
+    from clothwise.lay.plan import LayAnswer, LayPlan
     from clothwise.lay.problem import LayProblem
     from clothwise.suggest.near import Near
     from clothwise.ticket import Ticket
@@ -228,7 +228,7 @@ def _tell_lay(
     tricks: bool,
 ) -> None:
     from clothwise.lay.nofit import NoFits
-    from clothwise.lay.planning import every_way, fits, plan
+    from clothwise.lay.planning import every_way, plan
     from clothwise.lay.tricks import offers
 
     known = NoFits()
@@ -251,10 +251,11 @@ def _tell_lay(
         lines += [*plan_lines(made), *simpler_lines(simpler)]
         figures |= {"simpler": [simpler_figures(one) for one in simpler]}
     else:
-        answer = fits(problem, effort=effort, known=known)
+        answer, simpler = _does_it_fit(problem, effort, known)
         made = answer.plan
         figures |= {"verdict": answer.verdict, "reason": answer.reason}
-        lines += answer_lines(answer)
+        figures |= {"simpler": [simpler_figures(one) for one in simpler]}
+        lines += [*answer_lines(answer), *simpler_lines(simpler)]
         if made is None and (change := _change(subject, problem, known)) is not None:
             figures |= {"change": change_figures(change)}
             lines += change_lines(change, subject.pattern)
@@ -277,6 +278,25 @@ def _tell_lay(
     _print(figures, lines, json)
     if figures.get("verdict", "yes") != "yes":
         raise typer.Exit(1)
+
+
+def _does_it_fit(problem: LayProblem, effort: str, known: NoFits) -> tuple[LayAnswer, list[LayPlan]]:
+    """The shortest lay where that goes onto the cloth, with simpler ones that do too; else what `fits` says."""
+    from clothwise.lay.impossible import why_impossible
+    from clothwise.lay.plan import LayAnswer
+    from clothwise.lay.planning import every_way, fits
+
+    length = problem.cloth.length
+    assert length is not None
+    if not why_impossible(problem, known):
+        try:
+            best, *simpler = every_way(problem, effort=effort, known=known)
+        except LayError as refusal:
+            return LayAnswer("impossible", refusal.what), []
+        if best.length <= length:
+            said = f"It fits, {best.layering}, on {best.length:.1f} cm."
+            return LayAnswer("yes", said, best, best), [one for one in simpler if one.length <= length]
+    return fits(problem, effort=effort, known=known), []
 
 
 def _change(subject: _Subject, problem: LayProblem, known: NoFits) -> Near | None:
