@@ -9,6 +9,7 @@ import pytest
 
 from clothwise.errors import TicketError
 from clothwise.size.answering import answered
+from clothwise.size.judging import judged
 from clothwise.store import Store, deeds
 from clothwise.store.log_book import logged_makes
 from clothwise.store.store import HOW_FAR
@@ -106,6 +107,8 @@ def test_own_steps_clock_and_judgement_end_among_the_makes(mill_page: Any, mill:
     assert (made.pattern, made.person, made.made_on) == (one.pattern.name, "Marit", "2026-11-24")
     assert [(j.level, j.verdict) for j in made.judgements] == [(level, "loose")]
     assert made.sizes[level] == other
+    wanted = judged(mill.body("Marit"), one.pattern, level, "loose", size=other, view=one.ticket.view)
+    assert made.judgements == (wanted,), "judged on the size that was cut"
     assert logged_makes(mill, "Marit") == ((), ()), "what an envelope plans teaches no pace, and is no fault"
     assert deeds.undo(mill, f"progress/{name}") is not None
     assert name not in {make.name for make in mill.makes()}
