@@ -260,6 +260,7 @@ SCREENS = (
     Screen("cloth-laid", f"{TICKET}/cloth", "[data-plan]", laid),
     Screen("cloth-wrong", f"{TICKET}/cloth", "[data-plan]", lies_wrong),
     Screen("paper", f"{TICKET}/paper", ".map", opened_out),
+    Screen("paper-a3", f"{TICKET}/paper?size=A3", ".map"),
     Screen("paper-packet", f"{TICKET}/paper", ".map", packet_made),
     Screen("work", f"{TICKET}/work", ".step"),
     Screen("work-clock", f"{TICKET}/work", ".step", clock_runs),

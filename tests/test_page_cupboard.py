@@ -9,6 +9,7 @@ import pytest
 
 from clothwise.cloth import Cloth
 from clothwise.store import Store
+from clothwise.web.dye import WORDS, dyed, over
 from tests.page_tools import ask, form, keep
 
 LINEN = "Grey-green+linen"
@@ -116,6 +117,22 @@ def test_a_cloth_is_put_in_with_what_is_usual_for_its_kind(mill_page: Any, mill:
     assert "wash it before it is cut" in page
     assert form(mill_page, "/cupboard/add", **new).status == 422
     assert form(mill_page, "/cupboard/add", name="No size").status == 422
+
+
+def test_a_swatch_is_drawn_in_its_colours_with_its_repeat_or_print(mill_page: Any) -> None:
+    def swatch(name: str) -> str:
+        page = ask(mill_page, "GET", f"/cloth/{name}").text
+        return page[page.index("data-drawing") : page.index("</svg>", page.index("data-drawing"))]
+
+    check = swatch("Quay+check+brushed+cotton")
+    assert 'width="6.0" height="5.0"' in check, "the repeat of this very cloth"
+    assert WORDS["cream"] in check
+    assert WORDS["red"] in check
+    assert "<pattern" in swatch("Lawn+with+reeds")
+    assert "<pattern" not in swatch("White+poplin")
+    assert dyed("cream with upright reeds") == WORDS["cream"]
+    assert dyed("dark green") < dyed("green") < dyed("pale green")
+    assert over("cream with upright reeds") != WORDS["cream"]
 
 
 # ---- in the browser ------------------------------------------------------------------------------

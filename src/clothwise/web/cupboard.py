@@ -20,7 +20,7 @@ from clothwise.store import Store, deeds, photos
 from clothwise.store.store import CLOTH
 from clothwise.store.versions import refuse_unfit_name
 from clothwise.web.cloth_state import said, with_fields, words_of
-from clothwise.web.dye import dyed
+from clothwise.web.dye import dyed, over, printed
 from clothwise.web.entries import forget_route, keep_entries
 from clothwise.web.photographs import photo_routes
 from clothwise.web.sheet import Reader, go_to, named, page, reader, slug, store_of
@@ -74,6 +74,7 @@ def shape(cloth: Cloth) -> dict[str, Any]:
     return {
         "length": cloth.length, "width": cloth.width, "path": _path(outline),
         "flaws": [_path(flaw) for flaw in cloth.flaws], "dye": dyed(cloth.colour),
+        "over": over(cloth.colour), "printed": printed(cloth.colour),
         "corners": [list(corner) for corner in outline],
         "flaw_corners": [[list(corner) for corner in flaw] for flaw in cloth.flaws],
         "along": cloth.repeat_along, "across": cloth.repeat_across, "remnant": bool(cloth.outline),
@@ -153,10 +154,16 @@ def _drape(coefficient: float) -> str:
     return "falls softly" if coefficient < 0.4 else "hangs" if coefficient < 0.65 else "stands away"
 
 
+def _washed(wash: str) -> str:
+    if wash.isdigit():
+        return f"Wash at {wash} °C at most"
+    return "Wash by hand" if wash == "hand" else wash.capitalize()
+
+
 def _sewing(kind: Kind) -> list[str]:
     return [
         f"Needle {kind.needle}, stitch {kind.stitch_mm:g} mm; edges: {kind.finish}.",
-        f"Press with a {kind.iron} iron, {kind.press}. Wash: {kind.wash}.",
+        f"Press with a {kind.iron} iron, {kind.press}. {_washed(kind.wash)}.",
         "What is usual for a kind is an estimate: your own tests, typed below, count for more.",
     ]
 

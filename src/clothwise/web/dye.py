@@ -25,12 +25,40 @@ WORDS = {
 }  # fmt: skip
 
 
+SHADES = {  # word -> what is mixed in, and how much of it
+    "pale": ("#ffffff", 0.45), "light": ("#ffffff", 0.3), "soft": ("#ffffff", 0.2), "mid": ("#ffffff", 0.0),
+    "deep": ("#000000", 0.2), "dark": ("#000000", 0.35), "faded": ("#d8cdb8", 0.35),
+}  # fmt: skip
+PRINTED = re.compile(r"\bwith\b|\bprint|\bdots?\b|\bspots?\b|\bflowers?\b|\bleaves\b|\bpattern")
+
+
 def dyed(colour: str) -> str:
-    """A colour in hexadecimal for a colour in words."""
-    text = colour.lower().strip()
+    """A colour in hexadecimal for a colour in words: of the ground, where there is a print."""
+    text = colour.lower().strip().partition(" with ")[0]
     if text in WORDS:
         return WORDS[text]
-    for word in reversed(re.findall(r"[a-z]+", text)):
-        if word in WORDS:
-            return WORDS[word]
-    return UNBLEACHED
+    words = re.findall(r"[a-z]+", text)
+    found = next((WORDS[word] for word in reversed(words) if word in WORDS), UNBLEACHED)
+    shade = next((SHADES[word] for word in words if word in SHADES), None)
+    return _mixed(found, *shade) if shade else found
+
+
+def over(colour: str) -> str:
+    """The colour of checks, stripes or a print: the other one named, else one that shows on the ground."""
+    ground, words = dyed(colour), re.findall(r"[a-z]+", colour.lower())
+    named = next((WORDS[word] for word in words if word in WORDS and WORDS[word] != ground), None)
+    if named and not re.search(r"[a-z]-[a-z]", colour):
+        return named
+    light = sum(int(ground[n : n + 2], 16) for n in (1, 3, 5)) > 3 * 128
+    return _mixed(ground, "#000000", 0.45) if light else _mixed(ground, "#ffffff", 0.5)
+
+
+def printed(colour: str) -> bool:
+    """Whether the words tell of a print on a ground: 'cream with upright reeds'."""
+    return bool(PRINTED.search(colour.lower()))
+
+
+def _mixed(one: str, other: str, share: float) -> str:
+    """So much of the other colour in the one."""
+    parts = [(int(one[n : n + 2], 16), int(other[n : n + 2], 16)) for n in (1, 3, 5)]
+    return "#" + "".join(f"{round(a + (b - a) * share):02x}" for a, b in parts)

@@ -3,7 +3,7 @@ import { holdFast } from './hold_fast.js';
 
 const SVG = 'http://www.w3.org/2000/svg';
 const STEP = 5, FINE = 0.5; // cm by an arrow key; with Shift
-const NEW_FLAW = 6; // cm: a new flaw is this wide
+const NEW_FLAW = 6, LEAST_DOTS = 40; // cm and dots: a new flaw is at least this wide, so that it can be taken hold of
 const MOVES = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 const GRIP = 12; // dots from a corner's middle to its rim: wide enough for a finger
 const REST = 700; // ms after the last arrow key before it is kept
@@ -33,6 +33,12 @@ export class Shaping {
     this.draw();
   }
 
+  // How many dots of the screen a centimetre is.
+  dots() {
+    const { width, height } = this.svg.getBoundingClientRect();
+    return Math.min(width / (this.shape.length + 6), height / (this.shape.width + 6));
+  }
+
   back() { this.show(this.kept); }
 
   // All runs of corners: 0 is the cloth itself, the others are flaws.
@@ -51,10 +57,11 @@ export class Shaping {
       flaw.setAttribute('d', path(corners));
       this.svg.append(flaw);
     });
-    const { width: wide, height: high } = this.svg.getBoundingClientRect();
-    const size = GRIP / Math.min(wide / (length + 6), high / (width + 6));
+    const grip = GRIP / this.dots();
     this.runs().forEach((corners, run) => corners.forEach(([x, y], n) => {
       const dot = document.createElementNS(SVG, 'circle');
+      const [x1, y1] = corners[(n + 1) % corners.length];
+      const size = run ? Math.min(grip, 0.45 * Math.hypot(x1 - x, y1 - y)) : grip;
       for (const [name, value] of Object.entries({ class: run ? 'corner of-flaw' : 'corner', cx: x, cy: y, r: size, tabindex: 0, role: 'button', 'data-corner': `${run}.${n}`, 'aria-label': `${run ? `flaw ${run}, ` : ''}corner ${n + 1}: ${x.toFixed(1)} along, ${y.toFixed(1)} across` })) dot.setAttribute(name, value);
       this.svg.append(dot);
     }));
@@ -143,7 +150,7 @@ export class Shaping {
   }
 
   addFlaw() {
-    const x = this.shape.length / 2, y = this.shape.width / 2, half = NEW_FLAW / 2;
+    const x = this.shape.length / 2, y = this.shape.width / 2, half = Math.max(NEW_FLAW, LEAST_DOTS / this.dots()) / 2;
     this.shape.flaw_corners.push([[x - half, y - half], [x + half, y - half], [x + half, y + half], [x - half, y + half]]);
     this.draw();
     this.keepFlaws();
