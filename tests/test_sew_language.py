@@ -202,3 +202,18 @@ def test_what_an_alteration_names_anew_has_its_words(what: str, entries: dict[st
     drawn = next(p for p in PATTERNS if p.name == "four_panel_skirt").make(marit(), {})
     data = told(content(changed(drawn, [change_of(what, entries)])), {})
     assert words_of(" ".join(strings(data))) & ENGLISH == set()
+
+
+@pytest.mark.parametrize(
+    ("draft", "wish"),
+    [
+        ("jogger", {}),
+        ("button_front_shirt", {"sleeve_end": "buttoned cuff"}),
+        ("a_line_skirt", {"waist": "facing with zip"}),
+        ("tiered_skirt", {"pockets": "side seam"}),
+    ],
+)
+def test_left_and_right_of_limbs_facings_and_pockets_have_their_words(draft: str, wish: dict[str, str]) -> None:
+    drawn = next(p for p in PATTERNS if p.name == draft).make(marit(), wish)
+    data = told(content(changed(drawn, [change_of("cut singly", {})])), {})
+    assert words_of(" ".join(strings(data))) & ENGLISH == set()

@@ -456,7 +456,9 @@ def _corner(garment: Garment, corner: Corner, side: str) -> Corner:
 def _girths(garment: Garment, girth: Promised) -> Iterator[Promised]:
     """A girth of the whole body once; that of an arm or leg for either side, the left under the old name."""
     drawn = [garment.piece(name) for name, _, _ in girth.runs]
-    if any(times != 1 for _, _, times in girth.runs) or not any(p.cutting == "pair" for p in drawn):
+    middle = {(r.piece, r.line) for s in garment.seams if s.times == 1 for r in s.runs}  # alike on both sides
+    once = any(times != 1 or (name, line) in middle for name, line, times in girth.runs)
+    if once or not any(piece.cutting == "pair" for piece in drawn):
         yield replace(girth, runs=_girth(garment, girth.runs))
         return
     for side, name in ((LEFT, girth.name), (RIGHT, f"{RIGHT}_{girth.name}")):
