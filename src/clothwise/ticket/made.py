@@ -250,9 +250,9 @@ def laid(pieces: tuple[LayPiece, ...], cloth: Cloth, *, effort: str, known: NoFi
         plan = best_plan(problem, effort=other, known=known)
         if plan.length <= cloth.usable_length:
             return plan
-    first = _first_found(problem, known)
-    if first is not None:
-        return first
+    found = _as_suggested(problem, known)
+    if found is not None:
+        return found
     need = f" The shortest lay found needs {answer.shortest.length:.0f} cm." if answer.shortest else ""
     raise ClothError(
         f"It cannot be cut from this cloth: {answer.reason}{need}",
@@ -261,11 +261,12 @@ def laid(pieces: tuple[LayPiece, ...], cloth: Cloth, *, effort: str, known: NoFi
     )
 
 
-def _first_found(problem: LayProblem, known: NoFits) -> LayPlan | None:
-    """The lay that `suggest` would find first, so that what it promised can always be taken up."""
+def _as_suggested(problem: LayProblem, known: NoFits) -> LayPlan | None:
+    """The lay that `suggest` finds, by its own two looks, so that what it promised can always be taken up."""
+    length = problem.cloth.length
+    assert length is not None
     try:
         plan = goes_on(problem, known=known)
     except LayError:  # a piece fits nowhere: the caller says so in its own words
         return None
-    length = problem.cloth.length
-    return plan if length is not None and plan.length <= length else None
+    return plan if plan.length <= length else fits(problem, effort=OTHER_EFFORTS[0], known=known).plan
