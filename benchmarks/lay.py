@@ -3,9 +3,9 @@
 `python -m benchmarks.lay [PART ...] [--quick]`; all parts together take an hour of a quiet machine. Each row is
 printed as soon as it is known. Every lay has passed the independent check. Times of our own engine are CPU
 seconds of one core, so they hold on a busy machine. The race and the strip packer `spyrrow` (MIT) go by the
-clock: each gets the seconds named, times how much slower this machine runs while a part is made (`busy`), so
-that both have the time they would have on two quiet cores. The academic instances are read where they lie
-beside the project.
+clock: each gets the seconds named, times how much slower this machine runs just before (`busy`), so that both
+have the time they would have on two quiet cores. The academic instances are read where they lie beside the
+project.
 """
 
 from __future__ import annotations
@@ -82,12 +82,12 @@ def settled_row(name: str, width: float, nap: Nap, layering: Layering, long: flo
     return Row(what, "<= 1.005", f"{ratio:.4f} (stopped after {spent:.1f} s{proof})", ratio <= 1.005)
 
 
-def packer_row(name: str, width: float, nap: Nap, seconds: int, most: float, pace: float) -> Row:
+def packer_row(name: str, width: float, nap: Nap, seconds: int, most: float) -> Row:
     """Own length over the strip packer's, the own engine alone, as many seconds for each."""
     question = asked(name, width, nap)
     endless = replace(EFFORTS["thorough"], tries=EFFORTS["thorough"].tries * MORE_TRIES)
     own = plan(question, SINGLE, effort=endless, watch=cpu_limit(seconds)).length
-    other = packer_length(question, seconds, pace, workers=1)
+    other = packer_length(question, seconds, busy(), workers=1)
     what = f"{name}, {width:.0f} cm, {nap}: own engine alone / strip packer, {seconds} s, one core each"
     return Row(what, f"<= {most:.3f}", f"{own / other:.4f}", own <= other * most + TOUCH)
 
@@ -109,10 +109,9 @@ def packer_length(question: LayProblem, seconds: int, pace: float, workers: int)
     return float(answer["width"])
 
 
-def race_row(
-    what: str, question: LayProblem, seconds: int, pace: float, share: float, best: float | None
-) -> list[Row]:
+def race_row(what: str, question: LayProblem, seconds: int, share: float, best: float | None) -> list[Row]:
     """The race on two cores against the strip packer alone on two, and against the best published density."""
+    pace = busy()
     made = race(question, seconds=seconds * pace)
     other = packer_length(question, seconds, pace, workers=2)
     ratio = made.length / other
@@ -231,15 +230,17 @@ def first_rows(size: Size) -> Iterator[Row]:
             yield proof_row(what, pieces, layering, width, nap)
 
 
-def small_rows(size: Size) -> Iterator[Row]:
-    """At most eleven moves: against a long search, and against the strip packer."""
-    pace = busy()
+def settled_rows(size: Size) -> Iterator[Row]:
+    """At most eleven moves against a long search."""
     for name in SMALL[1:2] if size == QUICK else SMALL:
-        for width, nap in itertools.product(size.widths, NAPS):
-            for layering in (SINGLE, FOLDED):
-                yield settled_row(name, width, nap, layering, size.long)
-            if size != QUICK:
-                yield packer_row(name, width, nap, 10, 1.0, pace)
+        for width, nap, layering in itertools.product(size.widths, NAPS, (SINGLE, FOLDED)):
+            yield settled_row(name, width, nap, layering, size.long)
+
+
+def packer_rows(size: Size) -> Iterator[Row]:
+    """At most eleven moves against the strip packer."""
+    for name, width, nap in itertools.product(SMALL, size.widths, NAPS) if size != QUICK else ():
+        yield packer_row(name, width, nap, 10, 1.0)
 
 
 def table_rows(size: Size) -> Iterator[Row]:
@@ -260,29 +261,28 @@ def dress_rows(size: Size) -> Iterator[Row]:
     """Seventeen pieces, own engine and race, for ten seconds."""
     if size == QUICK:
         return
-    pace = busy()
     for nap in NAPS:
-        yield packer_row("dress (17)", 140, nap, 10, 1.01, pace)
-        yield from race_row(f"dress (17), 140 cm, {nap}", asked("dress (17)", 140, nap), 10, pace, 0.0, None)
+        yield packer_row("dress (17)", 140, nap, 10, 1.01)
+        yield from race_row(f"dress (17), 140 cm, {nap}", asked("dress (17)", 140, nap), 10, 0.0, None)
 
 
 def known_rows(seconds: int) -> Callable[[Size], Iterator[Row]]:
     """The academic instances by the clock."""
 
     def rows(size: Size) -> Iterator[Row]:
-        pace = busy()
         for name in BEST_PUBLISHED if seconds in size.seconds else ():
             question = strip(name)
             if question is not None and packable(question):
                 share = {10: 0.91 if name == "swim" else 0.95, 60: 0.94 if name == "swim" else 0.97}[seconds]
-                yield from race_row(name, question, seconds, pace, share, BEST_PUBLISHED[name])
+                yield from race_row(name, question, seconds, share, BEST_PUBLISHED[name])
 
     return rows
 
 
 PARTS: dict[str, Callable[[Size], Iterator[Row]]] = {
     "first": first_rows,
-    "small": small_rows,
+    "settled": settled_rows,
+    "packer": packer_rows,
     "tables": table_rows,
     "remnants": remnant_rows,
     "dress": dress_rows,
