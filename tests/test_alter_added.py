@@ -265,7 +265,8 @@ def test_changes_are_done_one_after_another_as_a_ticket_writes_them():
     [
         ("split", {"piece": "back", "share": 1.5}, "is no share"),
         ("pleat", {"seam": "waist", "piece": "front", "by": 2.0}, "'number' is missing"),
-        ("move dart", {"piece": "front"}, "choices of its pattern"),
+        ("move dart", {"piece": "front"}, "'dart' is missing"),
+        ("turn dart", {"piece": "front"}, "is no change"),
     ],
 )
 def test_what_cannot_be_meant_is_said(what: str, entries: dict[str, float | str], says: str):

@@ -39,7 +39,7 @@ from clothwise.tolerance import ON_OUTLINE, SAME_POINT, SEAM_MATCH
 LEFT, RIGHT = "left", "right"
 Girth = tuple[str, str, int]
 Runs = tuple[Run, ...]
-Named = TypeVar("Named", Dart, Mark)
+Named = TypeVar("Named", Dart, Mark, FreeEdge)
 Promised = TypeVar("Promised", Level, Passage)
 
 
@@ -78,7 +78,7 @@ def of_two(left: Garment, right: Garment) -> Garment:
         one,
         pieces=pieces,
         seams=tuple(_seam_of_two(a, b) for a, b in zip(one.seams, other.seams, strict=True)),
-        free_edges=tuple(_own_side(a, b) for a, b in zip(one.free_edges, other.free_edges, strict=True)),
+        free_edges=tuple(_own_half(a, b) for a, b in zip(one.free_edges, other.free_edges, strict=True)),
     )
     for seam in whole.seams:
         apart_by = abs(off(whole, seam) - off(other if seam.name.startswith(f"{RIGHT}_") else one, seam))
@@ -121,10 +121,6 @@ def _of_two(one: Piece, other: Piece) -> Piece:
 
 
 def _own_half(one: Named, other: Named) -> Named:
-    return other if one.name.startswith(f"{RIGHT}_") else one
-
-
-def _own_side(one: FreeEdge, other: FreeEdge) -> FreeEdge:
     return other if one.name.startswith(f"{RIGHT}_") else one
 
 
