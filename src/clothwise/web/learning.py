@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any, get_args
 
 from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
@@ -15,12 +16,12 @@ from clothwise.sew.log import after
 from clothwise.sew.sewer import Sewer
 from clothwise.shelf.levels import find_level
 from clothwise.shelf.pattern import FinishedMake, FitClass, Judgement, Verdict
-from clothwise.store import deeds, photos
+from clothwise.store import Store, deeds, photos
 from clothwise.store.log_book import logged_makes, sewer_of
 from clothwise.store.progress import KeptProgress
 from clothwise.store.store import HOW_FAR, MAKE
 from clothwise.web.photographs import photo_routes
-from clothwise.web.sheet import go_to, named, page, slug, store_of
+from clothwise.web.sheet import go_to, named, page, store_of
 from clothwise.web.ticket_head import Head, head_of
 from clothwise.web.ticket_state import pace_said
 
@@ -125,27 +126,35 @@ def minutes_typed(text: str) -> float:
 
 async def finish(request: Request) -> Response:
     """The make is done: what was judged goes among the makes, for the next time."""
-    form = await request.form()
-    when = str(form.get("finished_on", "")) or date.today().isoformat()
-    return await run_in_threadpool(_finished, request, when)
+    return await run_in_threadpool(_finished, request, day_of(await request.form()))
 
 
 def _finished(request: Request, when: str) -> Response:
-    store, name = store_of(request), named(request.path_params["name"])
+    head = head_of(request, named(request.path_params["name"]))
+    finish_make(store_of(request), make_of(head, when))
+    return go_to(f"{head.path}/log")
+
+
+def day_of(form: FormData) -> str:
+    """The day a make was finished, as the form has it, else today. Raises TicketError for no date."""
+    when = str(form.get("finished_on", "")) or date.today().isoformat()
     try:
         date.fromisoformat(when)
     except ValueError:
         raise TicketError(f"{when[:20]!r} is no date.", where="log", mend="Write it as 2026-11-25.") from None
-    head = head_of(request, name)
-    make = make_of(head, when)
+    return when
+
+
+def finish_make(store: Store, make: FinishedMake) -> None:
+    """Puts a ticket's make among the makes and says on the ticket when, in one deed."""
 
     def change(hand: deeds.Hand) -> None:
-        before = hand.find(HOW_FAR, name)
-        hand.keep(HOW_FAR, KeptProgress(name, {**(before.said if before else {}), "finished_on": when}))
+        before = hand.find(HOW_FAR, make.name)
+        said = {**(before.said if before else {}), "finished_on": make.made_on}
+        hand.keep(HOW_FAR, KeptProgress(make.name, said))
         hand.keep(MAKE, make)
 
-    deeds.do(store, f"progress/{name}", f"'{name}' finished", change)
-    return go_to(f"/ticket/{slug(name)}/log")
+    deeds.do(store, f"progress/{make.name}", f"'{make.name}' finished", change)
 
 
 def make_of(head: Head, when: str) -> FinishedMake:

@@ -32,13 +32,13 @@ from clothwise.store.bodies import days_since_taped
 from clothwise.store.cutting import SCOPE
 from clothwise.store.log_book import logged_makes
 from clothwise.store.progress import KeptProgress
-from clothwise.store.store import CLOTH, HOW_FAR, MAKE, TICKET
+from clothwise.store.store import CLOTH, HOW_FAR, TICKET
 from clothwise.suggest.bought_weighing import minutes_of
 from clothwise.suggest.words import duration
 from clothwise.ticket.bought_ticket import BoughtTicket, read_bought_ticket, write_bought_ticket
 from clothwise.web.bought import advice_shown, judgeable
 from clothwise.web.cut_now import CutNow, cut_of, mark_cut, refuse_cut
-from clothwise.web.learning import minutes_typed
+from clothwise.web.learning import day_of, finish_make, minutes_typed
 from clothwise.web.sheet import Reader, go_to, named, page, reader, slug, spoken, store_of
 from clothwise.web.ticket_head import Knot, progress, spent_minutes
 
@@ -320,26 +320,13 @@ def _cut(request: Request, text: str) -> Response:
 
 async def finish(request: Request) -> Response:
     """The make is done: what was judged goes among the makes, for the next time."""
-    form = await request.form()
-    when = str(form.get("finished_on", "")) or date.today().isoformat()
-    return await run_in_threadpool(_finished, request, when)
+    return await run_in_threadpool(_finished, request, day_of(await request.form()))
 
 
 def _finished(request: Request, when: str) -> Response:
-    store, name = store_of(request), named(request.path_params["name"])
-    try:
-        date.fromisoformat(when)
-    except ValueError:
-        raise TicketError(f"{when[:20]!r} is no date.", where="log", mend="Write it as 2026-11-25.") from None
-    make = make_of(sheet_of(store, name, reader(request)), when)
-
-    def change(hand: deeds.Hand) -> None:
-        before = hand.find(HOW_FAR, name)
-        hand.keep(HOW_FAR, KeptProgress(name, {**(before.said if before else {}), "finished_on": when}))
-        hand.keep(MAKE, make)
-
-    deeds.do(store, f"progress/{name}", f"'{name}' finished", change)
-    return go_to(f"/ticket/{slug(name)}#log")
+    one = sheet_of(store_of(request), named(request.path_params["name"]), reader(request))
+    finish_make(store_of(request), make_of(one, when))
+    return go_to(f"{one.path}#log")
 
 
 def make_of(one: OneSheet, when: str) -> FinishedMake:
