@@ -23,7 +23,7 @@ from clothwise.garment import (
 )
 from clothwise.garment import check as check_package
 from clothwise.garment.allowance import cutting_line
-from clothwise.garment.check import check, cut, greatest_move, same
+from clothwise.garment.check import check, cut, forget, greatest_move, same
 from clothwise.garment.check.drawn import drawn
 from clothwise.tolerance import SEAM_MATCH
 from tests.breaking import longer
@@ -105,8 +105,10 @@ def test_a_wrong_cutting_line_is_caught_by_name(
     """The bag narrows to its top here, so that its hem has to be cut flaring out again."""
     cutting = {"cutting line", "allowance", "folded hem", "folds flat"}
     assert not cutting & rules(narrowing_bag())
+    forget()
     monkeypatch.setattr(cut, "cutting_line", wrong_line)
     assert rule in rules(narrowing_bag())
+    forget()
 
 
 def narrowing_bag() -> Garment:
@@ -239,6 +241,7 @@ def test_it_measures_without_the_kernel(make: Callable[[], Garment], monkeypatch
     """A kernel that is wrong about lengths, places and directions changes no finding."""
     sound = make()
     broken = with_edge(sound, sound.pieces[0].name, "side", lambda e: replace(e, curve=longer(e.curve, 0.2)))
+    forget()
     monkeypatch.setattr(cut, "cutting_line", lambda p: CUT[id(p)])
     CUT = {id(p): cutting_line(p) for p in (*sound.pieces, *broken.pieces)}
     for name in ("length", "at_length", "tangent_at_length", "split", "bounds", "area_share", "flattened"):

@@ -8,13 +8,27 @@ Source: drafting method, rule 9 (seam allowance).
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
-from shapely import GEOSException, distance, get_coordinates, point_on_surface, union_all
+from shapely import (
+    GEOSException,
+    area,
+    covers,
+    difference,
+    distance,
+    get_coordinates,
+    is_valid,
+    linearrings,
+    point_on_surface,
+    polygons,
+    prepare,
+    union_all,
+)
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -32,6 +46,8 @@ BLUNT_DEG = (
 )
 RUN_ON = 0.2  # times the allowance: bands run on this much past a fold line before they are clipped to it
 HAIRLINE = 0.001  # width of a slit to its depth: no corner of a cut piece is so sharp, 0.06 degrees
+KEPT = 256  # cutting lines: the check, the paper and the lay of one garment ask for the same ones in turn
+Ring = Sequence[Point] | Array
 REACH = 3.0  # times depth + allowance: how far the fold line is run on to catch the neighbour's cutting line
 
 
@@ -59,8 +75,14 @@ def cutting_line(piece: Piece, *, pressed_open: Sequence[str] = ()) -> tuple[Poi
                   are sewn across its ends, in that order
     Raises        GarmentError: a turn too deep for its curve, a fold that is not straight, no single outline
     """
+    return _cutting_line(piece, tuple(pressed_open))
+
+
+@lru_cache(maxsize=KEPT)
+def _cutting_line(piece: Piece, pressed_open: tuple[str, ...]) -> tuple[Point, ...]:
     whole, fold = _whole(piece, pressed_open), piece.fold
-    return _thinned(whole) if fold is None else _half(whole, fold, piece.name)
+    corners = _corners(whole) if fold is None else _half(whole, fold, piece.name)
+    return tuple(map(Point._make, corners.tolist()))
 
 
 def unfolded_cutting_line(piece: Piece, *, pressed_open: Sequence[str] = ()) -> tuple[Point, ...]:
@@ -83,15 +105,8 @@ def _whole(piece: Piece, pressed_open: Sequence[str]) -> Polygon:
     pressed_open = (*pressed_open, *(edge.name for edge in piece if edge.pressed_open))
     sides = sides_of(piece)
     corners = [_Corner.between(sides, i, pressed_open) for i in range(len(sides))]
-    parts: list[BaseGeometry] = [Polygon(np.concatenate([side.points[:-1] for side in sides]))]
-    for i, side in enumerate(sides):
-        before, after = corners[i - 1], corners[i]
-        if plain := _plain_part(side, before, after):
-            parts.extend(_clipped(_band(plain), before, after))
-        parts.extend(_clipped(_ends(side, before, after), before, after))
-        if after.owner == "":
-            parts.extend(after.wedge())
-    shape = _united(parts)
+    outline = polygons(np.concatenate([side.points[:-1] for side in sides]))
+    shape = _united([outline, *_bands(sides, corners), *_wedges(corners)])
     back = _in_order_of_turning(sides, corners, pressed_open)
     apart = not pressed_open and all(corner.owner != "both" for corner in corners)
     ends: list[Polygon] = []
@@ -108,7 +123,10 @@ def _united(parts: Sequence[BaseGeometry]) -> BaseGeometry:
     where they are one."""
     try:
         shape = union_all(parts)
-        if not np.any(distance(point_on_surface(parts), shape) > LAY_FOLD):
+        prepare(shape)
+        inside = point_on_surface(parts)
+        inside = inside[~covers(shape, inside)]
+        if not np.any(distance(inside, shape) > LAY_FOLD):
             return shape
     except GEOSException:
         pass  # asked again below
@@ -185,25 +203,30 @@ class _Corner:
         other = self.after if fold is self.before else self.before
         far = 2 * (self.run_on(other.allowance) + other.allowance)
         near, end = self.at.go(way, -far), self.at.go(way, far)
-        return Polygon([near, end, end.go(out, far), near.go(out, far)])
+        return polygons([near, end, end.go(out, far), near.go(out, far)])
 
-    def wedge(self) -> list[Polygon]:
-        """The mitre of an outward corner; cut square across where its tip would reach too far."""
+    def wedge(self) -> Ring:
+        """The mitre of an outward corner; cut square across where its tip would reach too far.
+        Without points where there is none."""
         one, other = self.before, self.after
-        if self.bend_deg <= 0 or max(one.allowance, other.allowance) <= 0:
-            return []
+        if self.owner or self.bend_deg <= 0 or max(one.allowance, other.allowance) <= 0:
+            return ()
         a = self.at.go(one.last_way.right(), one.allowance)
         b = self.at.go(other.first_way.right(), other.allowance)
         tip = meeting(a, one.last_way, b, other.first_way)
         if tip is None or a.to(tip).dot(one.last_way) < 0 or tip.to(b).dot(other.first_way) < 0:
-            return _real([Polygon([self.at, a, b])])  # allowances too unlike for a mitre: a step
+            return self.at, a, b  # allowances too unlike for a mitre: a step
         way, reach = self.at.to(tip), LONGEST_MITRE * max(one.allowance, other.allowance)
         if way.length <= reach:
-            return _real([Polygon([self.at, a, tip, b])])
+            return self.at, a, tip, b
         square, level = way.unit().left(), self.at.go(way.unit(), reach)
         c = meeting(a, one.last_way, level, square) or tip
         d = meeting(b, other.first_way, level, square) or tip
-        return _real([Polygon([self.at, a, c, d, b])])
+        return self.at, a, c, d, b
+
+
+def _wedges(corners: Sequence[_Corner]) -> list[Polygon]:
+    return _real(_drawn([ring for corner in corners if (ring := corner.wedge())]))
 
 
 def _owner(before: Side, after: Side, inside_deg: float, pressed_open: Sequence[str]) -> str:
@@ -221,56 +244,78 @@ def _owner(before: Side, after: Side, inside_deg: float, pressed_open: Sequence[
 # ---- bands ---------------------------------------------------------------------------------------
 
 
-def _band(side: Side) -> list[Polygon]:
-    """The allowance beside a side, square at both ends. [cm]"""
-    if side.allowance <= 0:
-        return []
-    out = side.points + side.allowance * side.outward
-    along = np.diff(side.points, axis=0)
-    if np.all(np.sum(along * np.diff(out, axis=0), axis=1) > 0):
-        band = Polygon(np.concatenate([side.points, out[::-1]]))
-        if band.is_valid:
-            return [band]
-    # the allowance is wider than a hollow of the curve: chord by chord, what overlaps is cut once
+def _bands(sides: Sequence[Side], corners: Sequence[_Corner]) -> list[BaseGeometry]:
+    """The allowance beside every side that is not folded back, cut off at the fold lines of those that are."""
+    found: list[BaseGeometry] = []
+    around = [(side, corners[i - 1], corners[i]) for i, side in enumerate(sides)]
+    parts = [_plain_part(*place) for place in around]
+    square = iter(_square([part for part in parts if part is not None and part.allowance > 0]))
+    for part, (side, before, after) in zip(parts, around, strict=True):
+        band = next(square) if part is not None and part.allowance > 0 else []
+        found += _clipped([*band, *_ends(side, before, after)], before, after)
+    return found
+
+
+def _square(sides: Sequence[Side]) -> Iterator[list[Polygon]]:
+    """The allowance beside each side, square at both ends. [cm]"""
+    outs = [side.points + side.allowance * side.outward for side in sides]
+    bands = _drawn([np.concatenate([side.points, out[::-1]]) for side, out in zip(sides, outs, strict=True)])
+    for side, out, band, sound in zip(sides, outs, bands, is_valid(bands), strict=True):
+        along, beside = side.points[1:] - side.points[:-1], out[1:] - out[:-1]
+        runs_on = bool(((along * beside).sum(axis=1) > 0).all())
+        yield [band] if runs_on and sound else _chord_by_chord(side, out)
+
+
+def _chord_by_chord(side: Side, out: Array) -> list[Polygon]:
+    """The allowance where it is wider than a hollow of the curve: what overlaps is cut once."""
     corners = [Point(*p) for p in side.points.tolist()]
     planks = [_plank(p, q, side.allowance) for p, q in pairwise(corners)]
     gaps = [
-        Polygon([q, one.exterior.coords[2], out[i + 1], other.exterior.coords[3]])
-        for i, (one, other, q) in enumerate(zip(planks, planks[1:], corners[1:], strict=False))
+        (one[1], one[2], Point(*out[i + 1].tolist()), other[3])
+        for i, (one, other) in enumerate(pairwise(planks))
     ]
-    return _real([*planks, *gaps])
+    return _real(_drawn([*planks, *gaps]))
 
 
-def _plank(p: Point, q: Point, width: float) -> Polygon:
+def _plank(p: Point, q: Point, width: float) -> tuple[Point, ...]:
     out = p.to(q).unit().right()
-    return Polygon([p, q, q.go(out, width), p.go(out, width)])
+    return p, q, q.go(out, width), p.go(out, width)
+
+
+def _drawn(rings: Sequence[Ring]) -> NDArray[np.object_]:
+    """Polygons of many rings, drawn at once: one by one each costs more than it holds."""
+    if not rings:
+        return np.array([], dtype=np.object_)
+    of = np.repeat(np.arange(len(rings)), [len(ring) for ring in rings])
+    drawn: NDArray[np.object_] = polygons(linearrings(np.concatenate(rings), indices=of))
+    return drawn
 
 
 def _ends(side: Side, before: _Corner, after: _Corner) -> list[Polygon]:
     """Where a neighbour is folded back: the band run on past the corner as far as the neighbour's fold line."""
-    found: list[Polygon] = []
+    found: list[tuple[Point, ...]] = []
     if side.allowance <= 0 or side.turned:
-        return found
+        return []
     if after.owner == "after":
         run = side.end.go(side.last_way, after.run_on(side.allowance))
         found.append(_plank(side.end, run, side.allowance))
     if before.owner == "before":
         run = side.start.go(side.first_way, -before.run_on(side.allowance))
         found.append(_plank(run, side.start, side.allowance))
-    return found
+    return list(_drawn(found))
 
 
 def _clipped(bands: Sequence[Polygon], before: _Corner, after: _Corner) -> list[BaseGeometry]:
     """Bands without what lies beyond the fold line of a neighbour that is folded back."""
-    zones = [c.beyond() for c, owner in ((before, "before"), (after, "after")) if c.owner == owner]
     clipped: list[BaseGeometry] = list(bands)
-    for zone in zones:
-        clipped = [band.difference(zone) for band in clipped]
+    for corner, owner in ((before, "before"), (after, "after")):
+        if corner.owner == owner and clipped:
+            clipped = list(difference(clipped, corner.beyond()))
     return clipped
 
 
-def _real(shapes: Sequence[Polygon]) -> list[Polygon]:
-    return [shape for shape in shapes if shape.area > 0 and shape.is_valid]
+def _real(shapes: NDArray[np.object_]) -> list[Polygon]:
+    return list(shapes[(area(shapes) > 0) & is_valid(shapes)])
 
 
 # ---- what is folded back -------------------------------------------------------------------------
@@ -338,15 +383,15 @@ def _ring(shape: BaseGeometry, name: str) -> Polygon:
     return Polygon(parts[0].exterior)
 
 
-def _thinned(shape: Polygon) -> tuple[Point, ...]:
+def _corners(shape: Polygon) -> Array:
     """Its corners anticlockwise, without those that bend it by less than a pen's width."""
-    corners = get_coordinates(shape.simplify(FLATTEN / STEP_OUT).exterior)[:-1]
-    x, y = corners.T
-    if x @ np.roll(y, -1) < y @ np.roll(x, -1):  # clockwise
+    corners = np.asarray(get_coordinates(shape.simplify(FLATTEN / STEP_OUT).exterior))[:-1]
+    (x, y), (on_x, on_y) = corners.T, _shifted(corners).T
+    if x @ on_y < y @ on_x:  # clockwise
         corners = corners[::-1]
     while len(corners) > 3 and (doubled := _doubled_back(corners)).any():
         corners = corners[~doubled]
-    return tuple(Point(*corner) for corner in corners.tolist())
+    return corners
 
 
 def _doubled_back(ring: Array) -> NDArray[np.bool_]:
@@ -355,15 +400,21 @@ def _doubled_back(ring: Array) -> NDArray[np.bool_]:
     Where a seam's end and a turned hem share an edge but for the last digits, the union may keep a slit between
     them, narrower than any pen (one front leg in some four thousand).
     """
-    back, on = np.roll(ring, 1, axis=0) - ring, np.roll(ring, -1, axis=0) - ring
+    on = _shifted(ring) - ring
+    back = -np.concatenate([on[-1:], on[:-1]])
     across = np.abs(back[:, 0] * on[:, 1] - back[:, 1] * on[:, 0])
-    along = np.sum(back * on, axis=1)
-    same = np.hypot(back[:, 0], back[:, 1]) <= SAME_POINT
+    along = back[:, 0] * on[:, 0] + back[:, 1] * on[:, 1]
+    same = np.hypot(back[:, 0], back[:, 1]) <= CUT_TRIM
     tips = (along > 0) & (across <= HAIRLINE * along)
     return np.asarray(same if same.any() else tips)
 
 
-def _half(whole: Polygon, fold: Edge, name: str) -> tuple[Point, ...]:
+def _shifted(ring: Array) -> Array:
+    """Of each corner the next."""
+    return np.concatenate([ring[1:], ring[:1]])
+
+
+def _half(whole: Polygon, fold: Edge, name: str) -> Array:
     """The part of the whole on the drawn side of the fold, its points set exactly onto the fold."""
     at, way = fold.curve.start, fold.curve.start.to(fold.curve.end).unit()
     far = 2 * at.distance(Point(*whole.bounds[:2])) + 2 * at.distance(Point(*whole.bounds[2:]))
@@ -376,7 +427,12 @@ def _half(whole: Polygon, fold: Edge, name: str) -> tuple[Point, ...]:
             where=f"piece '{name}', edge '{fold.name}'",
             mend="Let the piece lie on one side of its fold only.",
         )
-    return tuple(at.go(way, at.to(p).dot(way)) if _on_fold(p, fold) else p for p in _thinned(half))
+    corners = _corners(half)
+    to = corners - at
+    along = to[:, 0] * way.x + to[:, 1] * way.y
+    on_fold = np.abs(to[:, 0] * way.y - to[:, 1] * way.x) <= CUT_TRIM
+    corners[on_fold] = at + along[on_fold, None] * np.array(way)
+    return corners
 
 
 def _on_fold(place: Point, fold: Edge) -> bool:

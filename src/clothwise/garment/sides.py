@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -94,17 +95,24 @@ def _trace(stroke: Segment) -> Trace:
         return np.array([stroke.start, stroke.end]), np.array([way, way])
     controls = np.array([stroke.start, stroke.first, stroke.second, stroke.end])
     steps = stroke.steps(tolerance=FLATTEN / STEP_OUT)
-    t = np.linspace(0.0, 1.0, steps + 1)[:, None]
-    u = 1 - t
-    points = np.hstack([u**3, 3 * u * u * t, 3 * u * t * t, t**3]) @ controls
+    of_points, of_slopes = _weights(steps)
+    points = of_points @ controls
     points[0], points[-1] = stroke.start, stroke.end
-    slopes = np.hstack([u * u, 2 * u * t, t * t]) @ np.diff(controls, axis=0)
+    slopes = of_slopes @ (controls[1:] - controls[:-1])
     sizes = np.hypot(slopes[:, 0], slopes[:, 1])
-    stops = np.flatnonzero(sizes <= SAME_POINT)
     ways = slopes / np.maximum(sizes, SAME_POINT)[:, None]
-    for i in {0, steps, *stops.tolist()}:
+    ways[0], ways[-1] = stroke.tangent(0.0), stroke.tangent(1.0)
+    for i in (sizes <= SAME_POINT).nonzero()[0].tolist():
         ways[i] = stroke.tangent(i / steps)
     return points, ways
+
+
+@lru_cache(maxsize=1024)
+def _weights(steps: int) -> tuple[Array, Array]:
+    """Of the four control points at so many even steps, and of the three ways between them in the slope."""
+    t = np.linspace(0.0, 1.0, steps + 1)[:, None]
+    u = 1 - t
+    return np.hstack([u**3, 3 * u * u * t, 3 * u * t * t, t**3]), np.hstack([u * u, 2 * u * t, t * t])
 
 
 def _sides(edge: Edge, traces: Sequence[Trace]) -> list[Side]:

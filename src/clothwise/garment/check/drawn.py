@@ -77,15 +77,13 @@ class Drawn:
     def waves(self, least_deg: float) -> int:
         """How often it changes from bending one way to the other, bends of less than `least_deg` aside."""
         turns = np.degrees(self.bends * self.steps)
-        signs: list[tuple[bool, float]] = []
-        for turn in turns[turns != 0.0]:
-            left = bool(turn > 0)
-            if signs and signs[-1][0] == left:
-                signs[-1] = (left, signs[-1][1] + float(turn))
-            else:
-                signs.append((left, float(turn)))
-        seen = [left for left, total in signs if abs(total) >= least_deg]
-        return sum(one != other for one, other in pairwise(seen))
+        turns = turns[turns != 0.0]
+        if len(turns) == 0:
+            return 0
+        left = turns > 0
+        starts = np.flatnonzero(np.concatenate([[True], left[1:] != left[:-1]]))
+        seen = left[starts][np.abs(np.add.reduceat(turns, starts)) >= least_deg]
+        return int((seen[1:] != seen[:-1]).sum())
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,13 +114,17 @@ class Seen:
 
 
 def seen(garment: Garment) -> dict[str, Seen]:
-    """All pieces measured, by name. Of two pieces, or lines of a piece, with one name the first is taken."""
-    pieces = {piece.name: piece for piece in reversed(garment.pieces)}
-    places = [(p.name, line.name, line.curve) for p in pieces.values() for line in lines_of(p)]
-    lines: dict[str, dict[str, Drawn]] = {name: {} for name in pieces}
-    for (piece, line, _), found in zip(places, measured([curve for _, _, curve in places]), strict=True):
-        lines[piece].setdefault(line, found)
-    return {p.name: _seen(p, lines[p.name]) for p in garment.pieces}
+    """All pieces measured, by name."""
+    return {piece.name: seen_piece(piece) for piece in garment.pieces}
+
+
+def seen_piece(piece: Piece) -> Seen:
+    """A piece measured. Of two lines with one name the first is taken."""
+    lines: dict[str, Drawn] = {}
+    places = lines_of(piece)
+    for place, found in zip(places, measured([place.curve for place in places]), strict=True):
+        lines.setdefault(place.name, found)
+    return _seen(piece, lines)
 
 
 def has_line(pieces: dict[str, Seen], run: Run) -> bool:
@@ -133,10 +135,11 @@ def _seen(piece: Piece, lines: dict[str, Drawn]) -> Seen:
     ring = np.concatenate([lines[e.name].points[:-1] for e in piece.edges])
     if not np.isfinite(ring).all() or len(ring) < 3:
         return Seen(piece, lines, ring, math.nan, False, None)
-    x, y = ring[:, 0], ring[:, 1]
-    area = float((x * np.roll(y, -1) - np.roll(x, -1) * y).sum() / 2)
-    simple = bool(shapely.is_simple(shapely.linearrings(ring)))
-    shape = shapely.Polygon(ring) if simple and area != 0.0 else None
+    (x, y), (on_x, on_y) = ring.T, np.concatenate([ring[1:], ring[:1]]).T
+    area = float((x * on_y - on_x * y).sum() / 2)
+    outline = shapely.linearrings(ring)
+    simple = bool(shapely.is_simple(outline))
+    shape = shapely.polygons(outline) if simple and area != 0.0 else None
     if shape is not None:
         shapely.prepare(shape)
     return Seen(piece, lines, ring, area, simple, shape)
@@ -168,7 +171,7 @@ def _line(
 ) -> Drawn:
     """One line from its control points, and the samples, lengths and bends of its cubics in order."""
     samples = iter(rounds)
-    parts = [np.array(c) if len(c) == 2 else next(samples) for c in strokes]
+    parts = [np.array(c, dtype=np.float64) if len(c) == 2 else next(samples) for c in strokes]
     walked = np.concatenate([parts[0], *(part[1:] for part in parts[1:])])
     way = walked[1:] - walked[:-1]
     along = np.zeros(len(walked))

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import numpy as np
 import shapely
 
-from clothwise.garment.check.drawn import Drawn, Seen
+from clothwise.garment.check.drawn import Drawn, Floats, Seen
 from clothwise.garment.check.fault import Fault, on_piece
 from clothwise.garment.piece import Dart, Edge
 from clothwise.tolerance import (
@@ -171,9 +171,9 @@ def _bends(piece: Seen, edge: Edge) -> Iterator[Fault]:
 
 
 def _sharpest_step_deg(line: Drawn) -> float:
-    way = np.diff(line.points, axis=0)
-    turns = np.diff(np.arctan2(way[:, 1], way[:, 0]))
-    return float(np.degrees(np.abs((turns + math.pi) % (2 * math.pi) - math.pi)).max(initial=0.0))
+    x, y = (line.points[1:] - line.points[:-1]).T
+    turns = np.arctan2(x[:-1] * y[1:] - y[:-1] * x[1:], x[:-1] * x[1:] + y[:-1] * y[1:])
+    return math.degrees(float(np.abs(turns).max(initial=0.0)))
 
 
 # ---- darts and marks -----------------------------------------------------------------------------------
@@ -235,10 +235,25 @@ def _between_deg(one: tuple[float, float], other: tuple[float, float]) -> float:
 def _marks(piece: Seen) -> Iterator[Fault]:
     if piece.shape is None:
         return
-    room = piece.shape.buffer(ON_OUTLINE)
+    room: shapely.Polygon | None = None
     for mark in piece.piece.marks:
         points = piece.lines[mark.name].points
+        if piece.shape.covers(_pulled_in(points)):
+            continue
+        room = room or piece.shape.buffer(ON_OUTLINE)
         if not room.covers(shapely.LineString(points)):
             outside = float(shapely.distance(piece.shape, shapely.points(points)).max())
             what = f"The {mark.kind} line lies up to {outside:.2f} cm outside the piece."
             yield Fault("mark inside", on_piece(piece.piece.name, mark.name), what, outside, ON_OUTLINE)
+
+
+def _pulled_in(points: Floats) -> shapely.LineString:
+    """A line shorter by a quarter of ON_OUTLINE at either end, where most end on the outline, but for the
+    last digits: when the piece covers that much, no point of the whole leaves it by more."""
+    pulled = points.copy()
+    for end, neighbour in ((0, 1), (-1, -2)):
+        way = points[neighbour] - points[end]
+        size = math.hypot(*way)
+        if size > 0:
+            pulled[end] += way * min(ON_OUTLINE / 4 / size, 0.5)
+    return shapely.linestrings(pulled)
