@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 
@@ -10,6 +11,8 @@ from clothwise.body import estimate
 from clothwise.cloth import Cloth
 from clothwise.draft import pattern
 from clothwise.errors import ChoiceError
+from clothwise.lay.plan import LayPlan
+from clothwise.lay.problem import LayProblem
 from clothwise.lay.verify import faults
 from clothwise.sew import Minutes, Sewer
 from clothwise.shopping.box import BoxItem
@@ -19,7 +22,7 @@ from clothwise.store.lays import LayMemory
 from clothwise.suggest import words
 from clothwise.suggest.answer import Answer, Reason
 from clothwise.suggest.bought import BoughtAnswer, BoughtCandidate
-from clothwise.suggest.candidate import Evening
+from clothwise.suggest.candidate import Evening, Make
 from clothwise.suggest.cautions import caution_words, cautions_of
 from clothwise.suggest.found import Suggestions
 from clothwise.suggest.scraps import from_scraps
@@ -27,7 +30,7 @@ from clothwise.suggest.stages import CUT_OUT, PAPER, last_stage
 from clothwise.suggest.suggest import SAME_AGAIN, AnyCandidate, _Search, suggest
 from clothwise.suggest.suiting import Asked
 from clothwise.suggest.wants import wants
-from clothwise.ticket import read_ticket, write_ticket
+from clothwise.ticket import made, read_ticket, write_ticket
 from clothwise.ticket.made import work_out
 
 BODIES = {body.name: body for body in scenario()[0]}
@@ -240,9 +243,9 @@ def test_an_answer_from_scraps_is_a_ticket_that_can_be_worked_out(memory: LayMem
     assert bagged
     for one in (found[0], bagged[0]):
         ticket = read_ticket(write_ticket(one.answer.ticket))
-        made = work_out(ticket, effort="quick")
-        assert {cloth.name for cloth, _ in made.named} == {part.cloth.name for part in one.parts}
-        assert made.unnamed.keys() <= {line.sort for line in one.answer.to_buy} | {"rib"}
+        worked = work_out(ticket, effort="quick")
+        assert {cloth.name for cloth, _ in worked.named} == {part.cloth.name for part in one.parts}
+        assert worked.unnamed.keys() <= {line.sort for line in one.answer.to_buy} | {"rib"}
     assert "pocket cloth" not in {line.sort for line in bagged[0].answer.to_buy}
 
 
@@ -269,3 +272,21 @@ def test_an_answer_is_taken_up_once_and_a_bought_one_is_not(row: Suggestions, tm
         with pytest.raises(ChoiceError) as no:
             take_up(row.answers, number, where)
         assert no.value.mend
+
+
+def test_a_lay_that_only_the_closer_look_finds_is_taken_up_too(
+    monkeypatch: pytest.MonkeyPatch, memory: LayMemory
+):
+    pieces = Make(pattern("apron"), {}, estimate(BODIES["Marit"])).pieces
+    plan = memory.plan(made.lay_problem(pieces, LINEN), "quick")
+
+    def too_long(problem: LayProblem, **_: object) -> LayPlan:
+        return replace(plan, length=999.0)
+
+    def only_brisk(problem: LayProblem, effort: str, **_: object) -> SimpleNamespace:
+        return SimpleNamespace(plan=plan if effort == "brisk" else None, reason="none", shortest=None)
+
+    monkeypatch.setattr(made, "best_plan", too_long)
+    monkeypatch.setattr(made, "goes_on", too_long)
+    monkeypatch.setattr(made, "fits", only_brisk)
+    assert made.laid(pieces, LINEN, effort="quick") is plan
