@@ -182,7 +182,7 @@ def test_the_demo_goes_with_one_deed_and_comes_back(store: Store) -> None:
     before = everything(store)
     assert clear_demo(store) > 10
     assert [body.name for body in store.bodies()] == ["Own"]
-    assert store.cloths() == store.tickets() == store.makes() == ()
+    assert (store.cloths(), store.tickets(), store.makes()) == ((), (), ())
     assert not seed_demo(store), "it does not come back by itself"
     deeds.undo(store, "house/demo")
     assert everything(store) == before
