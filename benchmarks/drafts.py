@@ -6,6 +6,8 @@ them. Each body is drawn as the draft stands; a sixth of them also with every ot
 ends. Time is drawing alone, on one core, after a warm-up.
 
     ./run bench drafts [NAME ...] [--quick]     all of the shelf, or those named
+    ./run bench drafts [NAME ...] --kept=FOLDER each job's finding is kept there; ended, the sweep goes on there
+    ./run bench drafts [NAME ...] --digest      what tells whether the garments of a sweep are still the same
 """
 
 from __future__ import annotations
@@ -14,13 +16,14 @@ import math
 import statistics
 import sys
 import time
-from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass, field
+from functools import partial
+from pathlib import Path
 
 from tests.real_bodies import real_adults, real_bodies
 
+from benchmarks.drafts_kept import Found, Kept, Wish, digest
 from benchmarks.house import asked_for, draft_named
 from benchmarks.table import Row, print_table
 from clothwise.body import Body, Figure, Measure, estimate, sample
@@ -40,51 +43,38 @@ QUICK_SHARE = 8  # and of the choices' ends each body gets an eighth
 ONE_MM = 0.1  # cm
 CHUNK = 8  # bodies handed to a worker at once
 ELDEST = 18.5  # years: where children end in the data
+DIGEST_BODIES = 70  # of each of the three kinds
+KEPT = "--kept="
 
-Wish = dict[str, float | str]
 Job = tuple[Sequence[Body], Sequence[Wish]]
-
-
-@dataclass
-class Found:
-    """What a run over bodies found. `faults` by rule, `refused` by the sentence's first words."""
-
-    drawn: int = 0
-    refused: int = 0
-    out_of_range: int = 0  # a choice at its end that this body cannot have: said so
-    faults: Counter[str] = field(default_factory=Counter)
-    worst: dict[str, str] = field(default_factory=dict)
-    greatest_move: float = 0.0
-
-    def add(self, other: Found) -> None:
-        self.drawn += other.drawn
-        self.refused += other.refused
-        self.out_of_range += other.out_of_range
-        self.faults.update(other.faults)
-        self.worst = {**other.worst, **self.worst}
-        self.greatest_move = max(self.greatest_move, other.greatest_move)
 
 
 def main(arguments: Sequence[str]) -> int:
     """Prints one table a draft. Returns 1 when a target is missed."""
     met, quick = True, "--quick" in arguments
+    if "--digest" in arguments:
+        for name in asked_for(arguments):
+            print(f"{name:20} {_digest(name)}", flush=True)
+        return 0
+    folder = next((Path(word.removeprefix(KEPT)) for word in arguments if word.startswith(KEPT)), None)
     with ProcessPoolExecutor(max_workers=2) as pool:
         for name in asked_for(arguments):
             title = f"Drafts: {draft_named(name).title}"
-            met &= print_table(title, list(_rows(name, quick, pool)))
+            met &= print_table(title, list(_rows(name, quick, folder, pool)))
     return 0 if met else 1
 
 
-def _rows(name: str, quick: bool, pool: ProcessPoolExecutor) -> Iterator[Row]:
+def _rows(name: str, quick: bool, folder: Path | None, pool: ProcessPoolExecutor) -> Iterator[Row]:
     draft = draft_named(name)
+    sweep = partial(_checked, name, pool, Kept(folder, name, _digest(name) if folder else ""))
     refused = STRICT_REFUSED if draft.name in STRICT else REFUSED
     sampled = _sampled(draft, QUICK_BODIES if quick else 1)
-    yield from _checked("sampled bodies", name, _spread(sampled[:: 4 if quick else 1]), pool, None)
+    yield from sweep("sampled bodies", _spread(sampled[:: 4 if quick else 1]), None)
     adults = _adults(draft, 500 if quick else 1)
     children = _children(draft, 300 if quick else 1)
     if adults:
-        yield from _checked("real adults", name, _spread(adults), pool, refused)
-        yield from _checked("real children", name, _spread(children), pool, refused)
+        yield from sweep("real adults", _spread(adults), refused)
+        yield from sweep("real children", _spread(children), refused)
     some = (*sampled[::6], *adults[::60], *children[::60])
     ends = list(wishes(draft))
     jobs = _spread(some, ends)
@@ -92,7 +82,7 @@ def _rows(name: str, quick: bool, pool: ProcessPoolExecutor) -> Iterator[Row]:
         jobs = [
             ((body,), ends[n % QUICK_SHARE :: QUICK_SHARE]) for n, body in enumerate(some[: 2 * QUICK_SHARE])
         ]
-    yield from _checked("each choice at its ends", name, jobs, pool, None)
+    yield from sweep("each choice at its ends", jobs, None)
     yield from _jumps(name, sampled[:: 50 if quick else 40], pool)
     yield from _times(draft, sampled[: 40 if quick else 200])
 
@@ -108,6 +98,14 @@ def wishes(draft: HouseDraft) -> Iterator[Wish]:
         if not choice.main:
             ends: Sequence[float | str] = choice.options or (choice.low, choice.high)
             yield from ({choice.name: end} for end in ends)
+
+
+def _digest(name: str) -> str:
+    """Of some two hundred bodies of all kinds."""
+    draft = draft_named(name)
+    kinds = (_sampled(draft, 1), _adults(draft, 1), _children(draft, 1))
+    bodies = [body for kind in kinds for body in kind[:: max(len(kind) // DIGEST_BODIES, 1)]]
+    return digest(draft, bodies, list(wishes(draft)))
 
 
 def _sampled(draft: HouseDraft, every: int) -> tuple[Body, ...]:
@@ -138,14 +136,23 @@ def _children(draft: HouseDraft, every: int) -> tuple[Body, ...]:
 
 
 def _checked(
-    who: str,
     name: str,
-    jobs: Sequence[Job],
     pool: ProcessPoolExecutor,
+    kept: Kept,
+    who: str,
+    jobs: Sequence[Job],
     most_refused: float | None,
 ) -> Iterator[Row]:
-    found = Found()
-    for part in pool.map(_check_some, [name] * len(jobs), *zip(*jobs, strict=True)):
+    found, todo = Found(), dict[str, Job]()
+    for number, job in enumerate(jobs):
+        part = kept.found(f"{who} {number}")
+        if part is None:
+            todo[f"{who} {number}"] = job
+        else:
+            found.add(part)
+    names = [name] * len(todo)
+    for key, part in zip(todo, pool.map(_check_some, names, *zip(*todo.values(), strict=True)), strict=True):
+        kept.keep(key, part)
         found.add(part)
     for text in found.worst.values():
         print("   ", text, file=sys.stderr)
