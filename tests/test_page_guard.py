@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlencode
 
 import pytest
 
-from clothwise.store import open_store, photos, seed_demo
+from clothwise.store import jobs, open_store, photos, seed_demo
 from clothwise.store.store import Store
 from clothwise.web.app import application
 from clothwise.web.guard import MOST_BODY, Allowed
@@ -189,3 +190,22 @@ def test_every_name_has_one_address_without_a_slash(name: str) -> None:
 )
 def test_going_back_never_leaves_the_page(path: str) -> None:
     assert own_path(path) == "/"
+
+
+@pytest.mark.parametrize(
+    ("sender", "leads"),
+    [(f"http://{HOST}/people?x=1", True), ("http://evil.example/people", False), ("http://[", False)],
+)
+def test_a_refusal_leads_back_to_our_own_page_and_to_no_other(app: Any, sender: str, leads: bool) -> None:
+    answer = post(app, "/people/add", b"name=Marit&figure=woman", referer=sender)
+    assert answer.status == 422
+    assert ('href="/people?x=1"' in answer.text) == leads
+    assert "evil" not in answer.text
+
+
+@pytest.mark.parametrize("back", ["//evil.example/x", "http://[", "javascript:x", ""])
+def test_work_asked_for_again_leads_to_no_other_page(app: Any, store: Store, back: str) -> None:
+    number = jobs.ask(store, "evening", {})  # still going: it is not begun a second time
+    answer = post(app, f"/jobs/{number}/again", urlencode({"back": back}).encode())
+    assert answer.headers["location"] == f"/?job={number}"
+    assert post(app, "/jobs/9999/again", b"back=/").status == 422

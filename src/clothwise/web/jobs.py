@@ -23,7 +23,7 @@ from starlette.responses import JSONResponse, Response, StreamingResponse
 from starlette.routing import Route
 
 from clothwise.store import Store, jobs
-from clothwise.web.sheet import fragment, go_to, jobs_of, store_of
+from clothwise.web.sheet import fragment, go_to, jobs_of, own_path, store_of
 
 LOOK = 0.06  # seconds between looks for news while somebody waits
 RETRY_MS = 1000  # until a browser asks again whether we are back
@@ -163,7 +163,7 @@ async def again(request: Request) -> Response:
     number = before.number
     if not before.going:
         number = await run_in_threadpool(jobs_of(request).begin, before.kind, before.asked)
-    return go_to(_with_job(back, number))
+    return go_to(_with_job(own_path(back), number))
 
 
 def _with_job(path: str, number: int) -> str:

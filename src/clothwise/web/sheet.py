@@ -156,7 +156,10 @@ def refused(request: Request, no: WorkroomError, status: int) -> HTMLResponse:
 
 def came_from(request: Request) -> str:
     """The page of ours on which a form was sent; '' for an address that was simply opened."""
-    parts = urlsplit(request.headers.get("referer", ""))
+    try:
+        parts = urlsplit(request.headers.get("referer", ""))
+    except ValueError:  # no address at all
+        return ""
     if request.method == "GET" or parts.netloc != request.headers["host"]:
         return ""
     return own_path(f"{parts.path}?{parts.query}" if parts.query else parts.path)
