@@ -30,6 +30,7 @@ from clothwise.suggest.stages import CUT_OUT, PAPER, last_stage
 from clothwise.suggest.suggest import SAME_AGAIN, AnyCandidate, _Search, suggest
 from clothwise.suggest.suiting import Asked
 from clothwise.suggest.wants import wants
+from clothwise.suggest.weighing import NOTES
 from clothwise.ticket import made, read_ticket, write_ticket
 from clothwise.ticket.made import work_out
 
@@ -99,6 +100,9 @@ def test_both_kinds_tell_the_same_things(row: Suggestions):
         assert all(words.reason(reason) for reason in one.reasons)
         assert one.plan is None or faults(one.plan) == ()
         assert isinstance(one, BoughtAnswer) or one.plan is not None
+        recommended = {pattern.name: pattern.recommended for pattern in SHELF}
+        if isinstance(one, Answer) or one.cloth.kind in recommended[one.pattern]:
+            assert one.score == pytest.approx(NOTES + sum(reason.counts for reason in one.reasons))
 
 
 def test_the_row_is_recalled_as_it_was(row: Suggestions, tmp_path):
@@ -274,9 +278,7 @@ def test_an_answer_is_taken_up_once_and_a_bought_one_is_not(row: Suggestions, tm
         assert no.value.mend
 
 
-def test_a_lay_that_only_the_closer_look_finds_is_taken_up_too(
-    monkeypatch: pytest.MonkeyPatch, memory: LayMemory
-):
+def test_a_lay_that_only_a_closer_look_finds_is_taken_up(monkeypatch: pytest.MonkeyPatch, memory: LayMemory):
     pieces = Make(pattern("apron"), {}, estimate(BODIES["Marit"])).pieces
     plan = memory.plan(made.lay_problem(pieces, LINEN), "quick")
 

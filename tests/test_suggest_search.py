@@ -19,6 +19,7 @@ from clothwise.lay.verify import faults
 from clothwise.sew import Sewer
 from clothwise.store.demo import bought_scenario, scenario
 from clothwise.store.lays import LayMemory
+from clothwise.suggest import near as near_module
 from clothwise.suggest.bought import bought_answers
 from clothwise.suggest.candidate import Evening, Make
 from clothwise.suggest.laying import goes_onto, rules_out
@@ -231,6 +232,27 @@ def test_unseen_pieces_come_from_another_cloth_and_the_ticket_says_so(memory: La
     assert near.other_plan is not None
     assert faults(near.other_plan) == ()
     assert {piece.name for piece in near.other} == {p.name for p in make.pieces} - {p.name for p in kept}
+
+
+def test_no_more_pieces_than_it_takes_come_from_another_cloth(memory: LayMemory):
+    """On cloths a little longer each time: what is moved goes back on with its largest piece nowhere."""
+    make = Make(pattern("a_line_skirt"), {"waist": "facing with zip"}, MARIT)
+    scrap = Cloth("Scrap", 138, 90, grams_per_m2=185)
+    whole = memory.plan(LayProblem(make.pieces, lay_cloth(LINEN), BLADE_GAP), "quick").length
+    moved = set()
+    for lacking in range(2, 30, 3):
+        cloth = Cloth("Tight", LINEN.width, round(whole - lacking, 1), grams_per_m2=185)
+        near = near_module._moved(make, cloth, (scrap,), memory.plan, 1.0)
+        if near is None:
+            continue
+        moved.add(len(near.other))
+        if len(near.other) > 1:
+            back = max(near.other, key=lambda piece: (not near_module.hidden(piece), piece.area_cm2))
+            kept = tuple(piece for piece in make.pieces if piece not in near.other or piece is back)
+            assert goes_onto(kept, cloth, memory.plan) is None, lacking
+        else:
+            assert goes_onto(make.pieces, cloth, memory.plan) is None, lacking
+    assert moved
 
 
 def test_an_answer_with_two_changes_or_none_can_be_made_as_its_ticket_stands(memory: LayMemory):
