@@ -14,6 +14,7 @@ from clothwise.store import KeptTicket, Store, deeds
 from clothwise.store.store import HOW_FAR
 from clothwise.ticket import Ticket, read_ticket, write_ticket
 from clothwise.web import ticket_work
+from clothwise.web.buying_work import shop
 from clothwise.web.lay_state import kept_lay, left_wrong, problem_of, standing_lay
 from clothwise.web.takeaway import takeaway
 from clothwise.web.ticket_state import load
@@ -131,6 +132,12 @@ def test_the_takeaway_shows_every_cloth(mill: Store, shift: str) -> None:
         for place in ("", "second_cloth")
         if (kept := kept_lay(said(mill), place))
     ]
+
+
+def test_the_shopping_list_counts_every_cloth(mill: Store, shift: str) -> None:
+    heard: list[Any] = []
+    shop(mill, {"tickets": [SHIFT], "without_cloth": False}, lambda kind, told: heard.append(told))
+    assert {one["cloth"] for one in heard[-1]["cloths"]} == {FROM, LINING}
 
 
 def test_how_long_it_can_be_is_laid_and_half_a_centimetre_more_is_not(mill_page: Any, mill: Store) -> None:

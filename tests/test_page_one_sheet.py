@@ -15,6 +15,7 @@ from clothwise.store.log_book import logged_makes
 from clothwise.store.store import HOW_FAR
 from clothwise.ticket import read_ticket
 from clothwise.ticket.bought_ticket import BoughtTicket, is_bought, read_bought_ticket, write_bought_ticket
+from clothwise.web.buying_work import shop
 from clothwise.web.on_one_sheet import sheet_of, sizes_cut
 from clothwise.web.sheet import Reader
 from clothwise.web.ticket_state import OnOneSheet, load
@@ -112,6 +113,18 @@ def test_own_steps_clock_and_judgement_end_among_the_makes(mill_page: Any, mill:
     assert logged_makes(mill, "Marit") == ((), ()), "what an envelope plans teaches no pace, and is no fault"
     assert deeds.undo(mill, f"progress/{name}") is not None
     assert name not in {make.name for make in mill.makes()}
+
+
+def test_what_it_needs_stands_on_the_shopping_list(mill: Store, begun: str) -> None:
+    name, heard = name_of(mill), list[tuple[str, Any]]()
+    asked = {"tickets": [name], "without_cloth": False}
+    shop(mill, asked, lambda kind, told: heard.append((kind, told)))
+    (listed,) = (told for kind, told in heard if kind == "shopping list")
+    one = sheet_of(mill, name, CM)
+    assert listed["refused"] == []
+    assert one.pattern.haberdashery
+    assert len(listed["lines"]) == len(one.pattern.haberdashery)
+    assert [cloth["cloth"] for cloth in listed["cloths"]] == [one.state.cloth.name]
 
 
 def test_it_is_named_anew_with_all_that_belongs_to_it(mill_page: Any, mill: Store, begun: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Sequence
 from dataclasses import asdict
 from typing import Any
 
@@ -13,15 +14,19 @@ from clothwise.garment import Garment
 from clothwise.lay.from_garment import lay_pieces
 from clothwise.lay.nofit import NoFits
 from clothwise.lay.planning import best_plan
-from clothwise.shopping.cloths import WantedCloth, needs_of_made, wanted_cloth
+from clothwise.shopping.cloths import WantedCloth, needs_of_made, wanted_cloths
 from clothwise.shopping.lists import shopping_list
 from clothwise.shopping.metres import metres
 from clothwise.shopping.needs import Need
 from clothwise.shopping.together import too_short
+from clothwise.shopping.told import need_told
 from clothwise.store import Store
+from clothwise.ticket.bought_ticket import is_bought
 from clothwise.ticket.made import drawn, with_cloth
 from clothwise.web.buying import like_cloth
 from clothwise.web.lay_drawing import thumbnail
+from clothwise.web.on_one_sheet import sheet_of
+from clothwise.web.sheet import Reader
 from clothwise.web.ticket_state import load
 from clothwise.web.ticket_work import made_of
 from clothwise.web.work import Tell
@@ -37,12 +42,12 @@ def shop(store: Store, asked: dict[str, Any], tell: Tell) -> None:
     for number, name in enumerate(asked["tickets"], start=1):
         tell("step", {"words": f"{name}: laid and counted ({number} of {len(asked['tickets'])}) …"})
         try:
-            made = made_of(store, name)
+            of_it, wants = _of_ticket(store, name, there)
         except WorkroomError as no:
             refused.append({"ticket": name, "what": no.what, "mend": no.mend})
             continue
-        cloths.append(wanted_cloth(made, made.cloth.name in there))
-        needs += needs_of_made(made)
+        cloths += of_it
+        needs += wants
     lines = [asdict(line) for line in shopping_list(needs, store.box())]
     without = asked["without_cloth"]
     told = {
@@ -52,6 +57,19 @@ def shop(store: Store, asked: dict[str, Any], tell: Tell) -> None:
         "refused": refused,
     }
     tell("shopping list", told)
+
+
+def _of_ticket(store: Store, name: str, there: Collection[str]) -> tuple[Sequence[WantedCloth], Sequence[Need]]:
+    """The cloths and all else that one ticket wants; there: the names of the cupboard's cloths."""
+    if not is_bought(store.ticket(name).text):
+        made = made_of(store, name)
+        return wanted_cloths(made, there), needs_of_made(made)
+    one = sheet_of(store, name, Reader(False))
+    cloth, length = one.state.cloth, one.cloth["length"]
+    needs = [need_told(text, name) for text in one.pattern.haberdashery]
+    if one.cut or length is None:
+        return [], needs
+    return [WantedCloth(name, cloth.name, cloth.width, length, cloth.name in there, 0.0, None)], needs
 
 
 def metres_wanted(store: Store, asked: dict[str, Any], tell: Tell) -> None:
