@@ -161,6 +161,7 @@ def test_her_pace_is_on_the_ticket_when_she_wants_it(mill_page: Any, mill: Store
     told = keep(mill_page, f"{AT}/keep", {"sewer.pace": "learned"})
     assert re.fullmatch(r"1\d\d % of the usual time, by 1 finished make", told["says"]["sewer.pace"])
     assert look(load(mill, TROUSERS).whole)["minutes"]["likely"] > 1.1 * usual
+    assert "refused" in keep(mill_page, f"{AT}/keep", {"sewer.pace": "fast"})
     keep(mill_page, f"{AT}/keep", {"sewer.pace": ""})
     assert look(load(mill, TROUSERS).whole)["minutes"]["likely"] == pytest.approx(usual)
     begun = form(mill_page, "/tickets/new", **{"for": "Marit"}, pattern="apron", cloth="White poplin")

@@ -8,7 +8,7 @@
     pattern cloth body  another draft, cloth of the cupboard, person
     way.side_seam       how a seam or zip is sewn; '' is the usual way
     booklet.language booklet.sheet booklet.large sheet
-    sewer.skill sewer.overlocker sewer.units sewer.name
+    sewer.skill sewer.overlocker sewer.units
     sewer.pace          'learned': as her finished makes have shown it; '' the plan's own
 
 Setting an entry to what it is already changes nothing, so sending a change twice does no harm.
@@ -126,9 +126,9 @@ def _set(state: State, path: str, text: str, reader: Reader, store: Store) -> St
             told: Any = text == "yes" if name == "large" else text
             book = replace(ticket.booklet, **{name: told})
             return replace(state, ticket=_read_back(replace(ticket, booklet=book)))
-        case "sewer" if name == "pace":
+        case "sewer" if name == "pace" and text in ("", "learned"):
             return replace(state, ticket=replace(ticket, sewer=_at_pace(store, ticket, text == "learned")))
-        case "sewer" if name in ("skill", "overlocker", "units", "name"):
+        case "sewer" if name in ("skill", "overlocker", "units"):
             value: Any = text == "yes" if name == "overlocker" else text
             return replace(state, ticket=replace(ticket, sewer=replace(ticket.sewer, **{name: value})))
     raise ChoiceError(f"{path[:60]!r} is not an entry of a ticket.", where="ticket", mend="Reload the page.")
