@@ -83,6 +83,19 @@ def test_on_cloth_that_is_long_enough_no_more_is_taken_than_is_needed(lay):
     assert (code, json.loads(out)["lay"]["length"]) == (0, needed)
 
 
+def test_a_little_off_the_grain_and_either_side_out_are_freedoms_of_the_lay(lay):
+    trousers = ("pull_on_trousers", "--for", "Marit", "--width", "140", "--nap", "one-way", "--json")
+    _, out, _ = lay(*trousers)
+    strict = json.loads(out)["lay"]
+    _, out, _ = lay(*trousers, "--lean", "2")
+    leaning = json.loads(out)["lay"]
+    assert leaning["length"] < strict["length"] + 0.5  # this quick search need not find what leaning saves
+    assert {one["angle"] for one in strict["placements"]} == {0}
+    assert all(min(one["angle"], 360 - one["angle"]) <= 2 for one in leaning["placements"])
+    code, out, _ = lay(*trousers, "--two-right-sides")
+    assert (code, json.loads(out)["lay"]["verified"]) == (0, True)
+
+
 def test_what_does_not_fit_is_told_the_least_change_that_makes_it_fit(lay):
     code, out, _ = lay("four_panel_skirt", "--for", "Pilar", "--width", "140", "--length", "75")
     assert code == 1
@@ -166,6 +179,8 @@ def test_how_long_it_can_be_on_this_cloth(lay):
         (("--width", "140", "--bars", "0.1"), "cannot be matched", 1),
         (("--width", "140", "--layer", "silver"), "Nothing of it is cut from", 1),
         (("--width", "140", "--gap", "20"), "gap", 1),
+        (("--width", "140", "--lean", "20"), "off its grain", 1),
+        (("--width", "140", "--lean", "nan"), "off its grain", 1),
         (("--cloth", "Nobody's"), "Nobody", 1),
         (("--width", "140", "--longest"), "How much cloth", 1),
     ],

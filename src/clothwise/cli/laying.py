@@ -71,6 +71,10 @@ def lay(
     first_bar: Annotated[str, typer.Option(help="Middle of the first bar from the cut end.")] = "",
     first_stripe: Annotated[str, typer.Option(help="Middle of the first stripe from the selvedge.")] = "",
     uneven: Annotated[bool, typer.Option("--uneven", help="Stripes differ seen from their two sides.")] = False,
+    two_right_sides: Annotated[
+        bool, typer.Option("--two-right-sides", help="Either side of the cloth may be worn outside.")
+    ] = False,
+    lean: Annotated[float, typer.Option(help="Degrees that pieces may lie off their grain.")] = 0.0,
     layering: Annotated[str, typer.Option(help=f"Found if not given: {LAYERINGS}.")] = "",
     gap: Annotated[str, typer.Option(help="Left between pieces for the blade.")] = "0.3",
     layer: Annotated[str, typer.Option(help="shell, lining, pocket, rib or interfacing.")] = "shell",
@@ -84,10 +88,10 @@ def lay(
     """The lay: how to fold, what to cut in which order, the length it takes, what is left."""
     from clothwise.cli.settings import settings_of
 
-    subject = _subject(what, name, settings_of(settings), cloth)
+    subject = replace(_subject(what, name, settings_of(settings), cloth), lean=lean)
     widths = [cm(one, "--width") for one in width or []]
     said = ToldCloth(length, remnant, tuple(flaw or ()), nap, bars, stripes, first_bar, first_stripe, uneven)
-    on = cloth_told(subject.cloth, widths, said)
+    on = replace(cloth_told(subject.cloth, widths, said), two_right_sides=two_right_sides)
     problem = _problem(subject, on, layer, cm(gap, "--gap"))
     title = f"{subject.title} for {subject.whom}" if subject.whom else subject.title
     if seconds is not None:
@@ -119,6 +123,7 @@ class _Subject:
     cloth: Cloth | None
     body: Body | None = None
     ticket: Ticket | None = None
+    lean: float = 0.0  # degrees that its pieces may lie off their grain
 
     @property
     def altered(self) -> bool:
@@ -190,7 +195,7 @@ def _pieces(subject: _Subject, cloth: LayCloth, layer: str, longer: Wish | None 
         raise LayError(
             f"Nothing of it is cut from '{layer}'.", where="--layer", mend=f"It has {', '.join(layers)}."
         )
-    return pieces
+    return tuple(piece if piece.match else replace(piece, lean=subject.lean) for piece in pieces)
 
 
 # ---- the answers -----------------------------------------------------------------------------------
@@ -265,7 +270,10 @@ def _tell_lay(
     figures |= {"other_layers": others}
     lines += layer_lines(others)
     if tricks:
-        offered = offers(_endless(problem), _plain(problem, effort, known), effort=effort, known=known)
+        woven = subject.cloth is None or subject.cloth.make == "woven"
+        offered = offers(
+            _endless(problem), _plain(problem, effort, known), effort=effort, known=known, plain=woven
+        )
         lines += offer_lines(offered, made, problem.cloth.length)
         figures |= {
             "tricks": [
