@@ -10,7 +10,7 @@ import hashlib
 import json
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from clothwise.body import Body
@@ -68,7 +68,7 @@ class Kept:
 
 
 def _line(job: str, found: Found) -> str:
-    return json.dumps([job, asdict(found)])
+    return json.dumps([job, vars(found)])
 
 
 def digest(draft: HouseDraft, bodies: Sequence[Body], wished: Sequence[Wish]) -> str:

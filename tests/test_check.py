@@ -233,6 +233,20 @@ def test_garments_broken_several_times_over_are_reported_and_never_raise(
     assert all(fault.what in str(fault) for fault in check(garment))
 
 
+def test_what_was_found_on_a_piece_is_kept_for_no_other() -> None:
+    """Looked at before or not, in whatever order: each garment gets its own faults."""
+    sound = tapered_legs()
+    hair = with_edge(sound, "front_leg", SEAM_EDGES[0][1], lambda e: replace(e, allowance=e.allowance + 0.001))
+    garments = [sound, *(change(make()) for _, _, make, change in BROKEN[::7]), hair, sound]
+    anew = []
+    for garment in garments:
+        forget()
+        anew.append(str(check(garment)))
+    assert [str(check(garment)) for garment in garments] == anew
+    assert [str(check(garment)) for garment in reversed(garments)] == anew[::-1]
+    assert anew[0] == "()" != anew[-2]
+
+
 # ---- independence ----------------------------------------------------------------------------------
 
 
