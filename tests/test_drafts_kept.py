@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from pathlib import Path
 
-from benchmarks.drafts_kept import Found, Kept, digest
+from benchmarks.drafts_kept import Found, Kept, Wish, digest
 
 from clothwise.body import sample
 from clothwise.draft import pattern
@@ -39,7 +39,7 @@ def test_without_a_folder_nothing_is_kept(tmp_path: Path) -> None:
 
 def test_a_digest_tells_a_body_or_a_choice_that_gives_another_garment() -> None:
     draft, bodies = pattern("apron"), sample("woman", 3, 5)
-    ends = [{}, {"longer": 1.0}]
+    ends: list[Wish] = [{}, {"longer": 1.0}]
     found = digest(draft, bodies, ends)
     assert found == digest(draft, bodies, ends)
     assert found != digest(draft, bodies, [{}, {"longer": 1.001}])
