@@ -4,11 +4,17 @@ from __future__ import annotations
 
 import json
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from clothwise.cli import main
+from clothwise.cloth import Cloth
+from clothwise.store.demo import scenario
+from clothwise.ticket import Ticket
+from clothwise.ticket.ticket import OtherCloth
+from clothwise.ticket.writing import write_ticket
 
 
 @pytest.fixture
@@ -199,6 +205,19 @@ def test_a_draft_wants_a_body_and_a_ticket_wants_none(lay, tmp_path):
     (tmp_path / "t.toml").write_text("ticket = 1")
     code, _, err = lay("t.toml", "--for", "Marit")
     assert (code, "by itself" in err) == (1, True)
+
+
+def test_what_a_ticket_cuts_from_another_cloth_is_not_laid_on_the_first(lay, tmp_path):
+    linen, scrap = Cloth("Linen", 138, 240, kind="linen"), Cloth("Lawn scrap", 90, 60, kind="cotton lawn")
+    whole = Ticket("Skirt", "a_line_skirt", {"waist": "facing with zip"}, body=scenario()[0][0], cloth=linen)
+    facings = ("front_facing", "back_facing")
+    divided = replace(whole, other_cloths=(OtherCloth(facings, scrap),))
+    (tmp_path / "t.toml").write_text(write_ticket(divided))
+    code, out, _ = lay("t.toml", "--json")
+    told = json.loads(out)
+    assert code == 0
+    assert not {one["piece"] for one in told["lay"]["placements"]} & set(facings)
+    assert len(told["other_layers"]["Lawn scrap"]) == 2
 
 
 def test_what_is_too_wide_is_offered_a_join_and_a_remnant_is_told_by_its_size(lay):

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from clothwise.cli.laying_cloth import ToldCloth, cloth_told, cm, no_cloth
+from clothwise.cli.laying_subject import Subject, other_layers, pieces_of, problem_of, subject_of
 from clothwise.cli.laying_words import (
     answer_lines,
     change_figures,
@@ -31,19 +31,11 @@ from clothwise.cli.laying_words import cloth_words as words_of
 from clothwise.errors import ChoiceError, ClothError, LayError
 
 if TYPE_CHECKING:
-    from clothwise.body import Body
-    from clothwise.cloth import Cloth
-    from clothwise.garment import Garment
-    from clothwise.lay.cloth import LayCloth
     from clothwise.lay.layering import Layering
     from clothwise.lay.nofit import NoFits
-    from clothwise.lay.piece import LayPiece
     from clothwise.lay.plan import LayAnswer, LayPlan
     from clothwise.lay.problem import LayProblem
     from clothwise.suggest.near import Near
-    from clothwise.ticket import Ticket
-
-Wish = Mapping[str, float | str]
 
 LAYERINGS = "single, folded, centre, crosswise, 'partial 30', 'partial 30 25' (near and far), or 'far 30'"
 
@@ -88,11 +80,11 @@ def lay(
     """The lay: how to fold, what to cut in which order, the length it takes, what is left."""
     from clothwise.cli.settings import settings_of
 
-    subject = replace(_subject(what, name, settings_of(settings), cloth), lean=lean)
+    subject = replace(subject_of(what, name, settings_of(settings), cloth), lean=lean)
     widths = [cm(one, "--width") for one in width or []]
     said = ToldCloth(length, remnant, tuple(flaw or ()), nap, bars, stripes, first_bar, first_stripe, uneven)
     on = replace(cloth_told(subject.cloth, widths, said), two_right_sides=two_right_sides)
-    problem = _problem(subject, on, layer, cm(gap, "--gap"))
+    problem = problem_of(subject, on, layer, cm(gap, "--gap"))
     title = f"{subject.title} for {subject.whom}" if subject.whom else subject.title
     if seconds is not None:
         if longest or tricks or layering or len(widths) > 1 or on.length is not None:
@@ -110,92 +102,6 @@ def lay(
         _tell_table(problem, widths, effort, title, json)
     else:
         _tell_lay(subject, problem, layering, effort, title, out, json, tricks=tricks)
-
-
-@dataclass(frozen=True, slots=True)
-class _Subject:
-    """What is laid: drawn anew for every length asked."""
-
-    title: str
-    whom: str
-    pattern: str
-    choices: Wish
-    cloth: Cloth | None
-    body: Body | None = None
-    ticket: Ticket | None = None
-    lean: float = 0.0  # degrees that its pieces may lie off their grain
-
-    @property
-    def altered(self) -> bool:
-        """Are its pieces changed by hand after they are drawn?"""
-        given = self.ticket
-        return given is not None and bool(given.figure or given.left or given.changes)
-
-    def wish(self, longer: Wish | None = None) -> Wish:
-        """All choices, those that the cloth decides among them."""
-        from clothwise.draft import pattern
-        from clothwise.ticket.made import with_cloth
-
-        wish: Wish = {**self.choices, **(longer or {})}
-        return wish if self.cloth is None else with_cloth(pattern(self.pattern), wish, self.cloth)
-
-    def garment(self, longer: Wish | None = None) -> Garment:
-        from clothwise.body import estimate
-        from clothwise.ticket.made import drawn
-
-        wish = self.wish(longer)
-        assert self.body is not None
-        if self.ticket is None:
-            return drawn(estimate(self.body), self.pattern, wish)
-        given = self.ticket
-        return drawn(estimate(self.body), self.pattern, wish, given.figure, given.left, given.changes)
-
-
-def _subject(what: str, name: str, choices: Wish, cloth: str) -> _Subject:
-    from clothwise.cli.bought import opened
-    from clothwise.cli.sewing import _whole
-    from clothwise.draft import pattern
-
-    if what.lower().endswith(".toml"):
-        if name or choices:
-            raise ChoiceError(
-                "A ticket says by itself for whom and with which choices.",
-                where="--for, --set",
-                mend="Leave them out, or name a draft instead of the ticket.",
-            )
-        ticket = _whole(Path(what))
-        held = ticket.cloth
-        if cloth:
-            with opened() as store:
-                held = store.cloth(cloth)
-        whom = ticket.body.name if ticket.body else ""
-        return _Subject(ticket.name, whom, ticket.pattern, ticket.choices, held, ticket.body, ticket)
-    draft = pattern(what)
-    if not name:
-        raise ChoiceError("For whom?", where="--for", mend="Name a body of `clothwise bodies`.")
-    with opened() as store:
-        body = store.body(name)
-        held = store.cloth(cloth) if cloth else None
-    return _Subject(draft.title, body.name, draft.name, choices, held, body)
-
-
-def _problem(subject: _Subject, cloth: LayCloth, layer: str, gap: float) -> LayProblem:
-    from clothwise.lay.problem import LayProblem
-
-    return LayProblem(_pieces(subject, cloth, layer), cloth, gap)
-
-
-def _pieces(subject: _Subject, cloth: LayCloth, layer: str, longer: Wish | None = None) -> tuple[LayPiece, ...]:
-    from clothwise.lay.from_garment import lay_pieces
-
-    garment = subject.garment(longer)
-    pieces = lay_pieces(garment, layer, matched=cloth.repeat is not None)
-    if not pieces:
-        layers = sorted({piece.layer for piece in garment.pieces})
-        raise LayError(
-            f"Nothing of it is cut from '{layer}'.", where="--layer", mend=f"It has {', '.join(layers)}."
-        )
-    return tuple(piece if piece.match else replace(piece, lean=subject.lean) for piece in pieces)
 
 
 # ---- the answers -----------------------------------------------------------------------------------
@@ -222,7 +128,7 @@ def _write(made: LayPlan, title: str, out: Path | None, lines: list[str], figure
 
 
 def _tell_lay(
-    subject: _Subject,
+    subject: Subject,
     problem: LayProblem,
     layering: str,
     effort: str,
@@ -266,7 +172,7 @@ def _tell_lay(
             lines += change_lines(change, subject.pattern)
     if made is not None:
         figures |= {"lay": plan_figures(made)}
-    others = _other_layers(subject, problem.pieces[0].layer)
+    others = other_layers(subject, problem.pieces[0].layer)
     figures |= {"other_layers": others}
     lines += layer_lines(others)
     if tricks:
@@ -307,7 +213,7 @@ def _does_it_fit(problem: LayProblem, effort: str, known: NoFits) -> tuple[LayAn
     return fits(problem, effort=effort, known=known), []
 
 
-def _change(subject: _Subject, problem: LayProblem, known: NoFits) -> Near | None:
+def _change(subject: Subject, problem: LayProblem, known: NoFits) -> Near | None:
     """The least change of one choice with which it fits; not sought for a ticket's altered pieces."""
     from clothwise.cli.laying_near import least_change
     from clothwise.draft import pattern
@@ -317,15 +223,6 @@ def _change(subject: _Subject, problem: LayProblem, known: NoFits) -> Near | Non
         return None
     wish = subject.wish()
     return least_change(Make(pattern(subject.pattern), wish, subject.body), subject.cloth, problem, known)
-
-
-def _other_layers(subject: _Subject, laid: str) -> dict[str, list[str]]:
-    """What is cut from other cloths than this one: titles of pieces by layer."""
-    found: dict[str, list[str]] = {}
-    for piece in subject.garment().pieces:
-        if piece.layer != laid:
-            found.setdefault(piece.layer, []).append(piece.title)
-    return found
 
 
 def _refusal(problem: LayProblem, known: Any) -> str:
@@ -386,7 +283,7 @@ def _tell_table(problem: LayProblem, widths: list[float], effort: str, title: st
 
 
 def _tell_longest(
-    subject: _Subject, problem: LayProblem, layer: str, effort: str, title: str, out: Path | None, json: bool
+    subject: Subject, problem: LayProblem, layer: str, effort: str, title: str, out: Path | None, json: bool
 ) -> None:
     from clothwise.draft import pattern
     from clothwise.lay.answers import longer_words, longest
@@ -408,7 +305,7 @@ def _tell_longest(
     given = subject.choices.get(choice.name, choice.default)
     now = given if isinstance(given, float | int) else 0.0
     found = longest(
-        lambda long: _pieces(subject, problem.cloth, layer, {choice.name: long}),
+        lambda long: pieces_of(subject, problem.cloth, layer, {choice.name: long}),
         problem.cloth,
         shortest=choice.low,
         most=choice.high,

@@ -109,9 +109,14 @@ def simpler_figures(plan: LayPlan) -> dict[str, Any]:
 
 def layer_lines(others: Mapping[str, Sequence[str]]) -> list[str]:
     """What is not among these pieces, since it is cut from another cloth."""
+    from typing import get_args
+
+    from clothwise.garment.piece import Layer
+
     lines = []
-    for layer, titles in others.items():
-        lines += _folded(f"Also cut from {layer}: {', '.join(titles)} (--layer {layer}).", 2)
+    for cloth, titles in others.items():
+        how = f" (--layer {cloth})" if cloth in get_args(Layer) else ""
+        lines += _folded(f"Also cut from {cloth}: {', '.join(titles)}{how}.", 2)
     return lines
 
 
