@@ -194,13 +194,13 @@ def test_going_back_never_leaves_the_page(path: str) -> None:
 
 @pytest.mark.parametrize(
     ("sender", "leads"),
-    [(f"http://{HOST}/people?x=1", True), ("http://evil.example/people", False), ("http://[", False)],
+    [(f"http://{HOST}/people?x=1", True), ("http://example.org/people", False), ("http://[", False)],
 )
 def test_a_refusal_leads_back_to_our_own_page_and_to_no_other(app: Any, sender: str, leads: bool) -> None:
     answer = post(app, "/people/add", b"name=Marit&figure=woman", referer=sender)
     assert answer.status == 422
     assert ('href="/people?x=1"' in answer.text) == leads
-    assert "evil" not in answer.text
+    assert "example.org" not in answer.text
 
 
 @pytest.mark.parametrize("back", ["//evil.example/x", "http://[", "javascript:x", ""])
