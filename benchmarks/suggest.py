@@ -5,7 +5,7 @@ Cold: nothing is remembered. First: until the first answer, drawn, laid, verifie
 same question in a new memory opened on the same file. Every lay handed out is then put to the independent
 verifier, outside the time; in the full run every answer's ticket is taken up and worked out. The ranking is
 held against a look at every make on every cloth, for some drafts, the whole shelf and some cloths. Imports and
-compiled code are warmed by one small question first; what a new process takes, and its imports alone, is printed
+compiled code are warmed by a small question first; what a new process takes and its imports alone are printed
 besides. Times are by the clock; the processor's own seconds stand beside them: other work on the machine
 lengthens the first more than the second.
 """
