@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -40,7 +41,9 @@ def name_of(store: Store) -> str:
 
 def test_the_text_comes_back_and_is_told_from_a_house_ticket(mill: Store) -> None:
     ticket = BoughtTicket("Shirt", "Some pattern", "Marit", "White poplin", "B", made_on="2026-11-25")
+    wished = replace(ticket, longer=-3.5, ease={"hip": 6.0, "bust": -2.0})
     assert read_bought_ticket(write_bought_ticket(ticket)) == ticket
+    assert read_bought_ticket(write_bought_ticket(wished)) == wished
     assert not is_bought(mill.tickets()[0].text)
     assert not is_bought("no [toml")
     for wrong in ("", "ticket = 1\nname = 'x'", "bought = 3\nname = 'x'", "[["):

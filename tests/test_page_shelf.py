@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import Any
 
@@ -9,6 +10,7 @@ import pytest
 
 from clothwise.draft import PATTERNS
 from clothwise.store import Store
+from clothwise.ticket.bought_ticket import is_bought, read_bought_ticket
 from clothwise.web.shelf import grouped
 from tests.page_tools import Answer, ask, form, keep
 
@@ -115,6 +117,67 @@ def test_the_same_size_is_told_as_at_the_terminal(
     page = ask(mill_page, "GET", "/bought/Mill+2+straight+skirt?for=Marit").text
     told = page[page.index('class="headline">') + 17 :]
     assert told[: told.index("</p>")].split() == headline.split()
+
+
+def told_size(page: str) -> str:
+    """All that is told of the size, as words."""
+    told = page[page.index('class="told"') :]
+    return " ".join(told[: told.index("<section")].split())
+
+
+def test_ease_and_length_wished_for_change_what_is_told(mill_page: Any) -> None:
+    as_usual = told_size(ask(mill_page, "GET", f"{SKIRT}?for=Marit").text)
+    roomy = ask(mill_page, "GET", f"{SKIRT}?for=Marit&ease.hip=20&longer=").text
+    assert "20" in told_size(roomy)
+    assert told_size(roomy) != as_usual
+    assert 'name="ease.hip" value="20"' in roomy
+    assert 'name="ease.bust"' not in roomy, "a skirt has no bust"
+    for wrong in ("ease.hip=lots", "longer=much", "width=wide", "nap=up", "shrinks=90", "shrinks=x"):
+        page = ask(mill_page, "GET", f"{SKIRT}?for=Marit&{wrong}")
+        assert page.status == 200
+        assert 'class="warning" role="alert"' in page.text, wrong
+        assert 'class="told"' not in page.text
+
+
+def test_a_cloth_still_to_be_bought_is_told_as_at_the_terminal(
+    mill_page: Any, mill: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from typer.testing import CliRunner
+
+    from clothwise.cli.app import app as commands
+
+    monkeypatch.setenv("CLOTHWISE_STORE", mill.place)
+    asked = ["--width", "140", "--nap", "one-way", "--shrinks", "5", "--longer", "12", "--ease", "waist=4"]
+    said = CliRunner().invoke(commands, ["size", "Mill 2 straight skirt", "--for", "Marit", *asked]).output
+    bought = re.findall(r"[Bb]uy [\d.]+ m", " ".join(said.split()))[0]  # main cloth; then any lining
+    query = "for=Marit&width=140&nap=one-way&shrinks=5&longer=12&ease.waist=4"
+    page = ask(mill_page, "GET", f"{SKIRT}?{query}").text
+    assert bought in told_size(page)
+    plain = told_size(ask(mill_page, "GET", f"{SKIRT}?for=Marit&width=140").text)
+    assert bought not in plain, "one way, shrinking and longer takes more"
+
+
+def test_what_was_wished_for_goes_onto_the_ticket_and_is_changed_there(mill_page: Any, mill: Store) -> None:
+    cloth = next(c for c in mill.cloths() if c.make == "woven" and not c.outline)
+    wish = {"longer": "5", "ease.hip": "20", "ease.waist": ""}
+    begun = form(
+        mill_page,
+        "/tickets/bought",
+        bought="Mill 2 straight skirt",
+        cloth=cloth.name,
+        **{"for": "Marit"},
+        **wish,
+    )
+    at = begun.headers["location"]
+    assert 'name="ease.hip" value="20' in ask(mill_page, "GET", at).text
+    wished = next(read_bought_ticket(t.text) for t in mill.tickets() if is_bought(t.text))
+    assert (wished.longer, dict(wished.ease)) == (5, {"hip": 20})
+    roomy = told_size(ask(mill_page, "GET", at).text)
+    assert form(mill_page, f"{at}/bought/settle", skill="beginner").status == 303  # says nothing of wishes
+    assert told_size(ask(mill_page, "GET", at).text) == roomy
+    assert form(mill_page, f"{at}/bought/settle", **{**wish, "longer": "", "ease.hip": ""}).status == 303
+    assert told_size(ask(mill_page, "GET", at).text) != roomy
+    assert form(mill_page, f"{at}/bought/settle", longer="far").status == 422
 
 
 def test_a_pattern_too_long_or_broken_is_refused(mill_page: Any) -> None:

@@ -7,6 +7,7 @@ Size, cloth and minutes follow from body, pattern and cloth as they stand in the
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -19,7 +20,10 @@ from clothwise.ticket.ticket import FORMAT
 
 @dataclass(frozen=True, slots=True)
 class BoughtTicket:
-    """One make from a bought pattern. `view` '' where the envelope has one garment."""
+    """One make from a bought pattern. `view` '' where the envelope has one garment.
+
+    longer  made longer by this, negative: shorter [cm]; ease  wished for, by level [cm]
+    """
 
     name: str
     pattern: str
@@ -28,6 +32,8 @@ class BoughtTicket:
     view: str = ""
     sewer: Sewer = field(default_factory=Sewer)
     made_on: str = ""  # ISO date
+    longer: float = 0.0
+    ease: Mapping[str, float] = field(default_factory=dict)
 
 
 def is_bought(text: str) -> bool:
@@ -43,7 +49,8 @@ def write_bought_ticket(ticket: BoughtTicket) -> str:
     whole: dict[str, Any] = {"ticket": FORMAT, "name": ticket.name}
     if ticket.made_on:
         whole["made_on"] = ticket.made_on
-    whole["bought"] = {"name": ticket.pattern, **({"view": ticket.view} if ticket.view else {})}
+    wished = {"view": ticket.view, "longer": ticket.longer, "ease": dict(ticket.ease)}
+    whole["bought"] = {"name": ticket.pattern, **{key: said for key, said in wished.items() if said}}
     whole["body"] = {"name": ticket.body_name}
     whole["cloth"] = {"name": ticket.cloth_name}
     sewer = ticket.sewer
@@ -68,8 +75,10 @@ def read_bought_ticket(text: str) -> BoughtTicket:
                 overlocker=sewer.get("overlocker") is True,
             ),
             made_on=str(whole.get("made_on", "")),
+            longer=float(whole["bought"].get("longer", 0.0)),
+            ease={str(level): float(cm) for level, cm in whole["bought"].get("ease", {}).items()},
         )
-    except (tomllib.TOMLDecodeError, KeyError, TypeError, AttributeError):
+    except (tomllib.TOMLDecodeError, KeyError, TypeError, AttributeError, ValueError):
         raise TicketError(
             "This is no ticket of a bought pattern.",
             where="ticket",

@@ -32,6 +32,7 @@ from clothwise.store.store import BOUGHT, MAKE
 from clothwise.units import Unit
 from clothwise.web.entries import forget_route
 from clothwise.web.sheet import Reader, fragment, go_to, named, page, reader, slug, store_of
+from clothwise.web.size_asked import NAPS, USUAL_NAP, size_asked, wishable
 
 SCOPE = BOUGHT.word
 MOST_LETTERS = 60_000  # of a pasted table or a whole pattern: many times the largest chart
@@ -211,18 +212,23 @@ def _shown(request: Request) -> Response:
     person = next((body for body in bodies if body.name == asked.get("for")), None)
     cloth = next((one for one in cloths if one.name == asked.get("cloth")), None)
     view = asked.get("view", "") if asked.get("view", "") in pattern.views else ""
-    answer = None
+    answer, no = None, None
     if person is not None:
-        answer = answered(
-            person, pattern, view=view, cloth=cloth, makes=store.makes(),
-            tape_days=days_since_taped(person, date.today()),
-        )  # fmt: skip
+        try:
+            wish = size_asked(pattern, {**asked, "cloth": cloth.name if cloth else ""}, who)
+            answer = answered(
+                person, pattern, view=view, cloth=cloth, makes=store.makes(),
+                tape_days=days_since_taped(person, date.today()), **wish.answered_with,
+            )  # fmt: skip
+        except WorkroomError as wrong:
+            no = wrong
     say = _speaker(who, pattern)
     return page(
         request, "bought.html", title=pattern.name, scope=f"{SCOPE}/{pattern.name}", pattern=pattern,
         path=f"/bought/{slug(pattern.name)}", tables=tables(pattern, who), doubts=say.doubts(doubts(pattern)),
         whole=write_pattern(pattern), bodies=bodies, cloths=cloths, person=person, cloth=cloth, view=view,
         answer=answer and advice_shown(answer, pattern, cloth, say), say=say, today=date.today().isoformat(),
+        no=no, asked=asked, wishable=wishable(pattern), naps=NAPS, usual_nap=USUAL_NAP,
         judged_levels=judgeable(pattern, view), lengths=[one.name for one in LEVELS if one.kind == "length"],
         **_words(request),
     )  # fmt: skip

@@ -40,6 +40,7 @@ from clothwise.web.bought import advice_shown, judgeable
 from clothwise.web.cut_now import CutNow, cut_of, mark_cut, refuse_cut
 from clothwise.web.learning import day_of, finish_make, minutes_typed
 from clothwise.web.sheet import Reader, go_to, named, page, reader, slug, spoken, store_of
+from clothwise.web.size_asked import wishable, wished
 from clothwise.web.ticket_head import Knot, progress, spent_minutes
 
 MOST_WORDS = 4000  # letters of the notes, and of the steps
@@ -100,7 +101,7 @@ def sheet_of(store: Store, name: str, who: Reader) -> OneSheet:
     try:
         answer = answered(
             body, pattern, view=ticket.view, cloth=cloth, makes=store.makes(),
-            tape_days=days_since_taped(body, date.today()),
+            tape_days=days_since_taped(body, date.today()), hem=ticket.longer, wishes=ticket.ease,
         )  # fmt: skip
     except WorkroomError as wrong:
         no = wrong
@@ -184,13 +185,20 @@ def shown(request: Request, name: str) -> Response:
     return page(
         request, "one_sheet.html", title=name, scope=f"progress/{name}", head=one, station="size",
         answer=one.answer and advice_shown(one.answer, one.pattern, one.state.cloth, say), say=say,
-        bodies=store.bodies(), cloths=store.cloths(), skills=SKILLS, steps=steps, ticks=ticks,
+        bodies=store.bodies(), cloths=store.cloths(), asked=_as_typed(one.ticket, who),
+        wishable=wishable(one.pattern), skills=SKILLS, steps=steps, ticks=ticks,
         left=sum(step["likely"] for step in steps if step["key"] not in ticks),
         next_key=next((step["key"] for step in steps if step["key"] not in ticks), ""),
         levels=judgeable(one.pattern, one.ticket.view), lengths=LENGTHS, verdicts=VERDICTS,
         judged=one.said.get("judged", {}), sizes=sizes_cut(one), said=one.said,
         photos=photos.of_thing(store, f"make/{name}"), today=date.today().isoformat(),
     )  # fmt: skip
+
+
+def _as_typed(ticket: BoughtTicket, who: Reader) -> dict[str, str]:
+    """What was wished for, as it would be typed."""
+    ease = {f"ease.{level}": who.number(cm) for level, cm in ticket.ease.items()}
+    return {**ease, "longer": who.number(ticket.longer) if ticket.longer else ""}
 
 
 def sizes_cut(one: OneSheet) -> dict[str, str]:
@@ -228,6 +236,9 @@ def _settled(request: Request, asked: Mapping[str, str]) -> Response:
         )
     sewer = replace(before.sewer, skill=asked.get("skill", before.sewer.skill))  # type: ignore[arg-type]  # checked
     after_ = replace(before, body_name=body.name, cloth_name=cloth.name, view=view, sewer=sewer)
+    if "longer" in asked:  # the whole form was sent
+        wish = wished(pattern, asked, reader(request))
+        after_ = replace(after_, longer=wish.longer, ease=wish.ease)
     text = write_bought_ticket(after_)
     deeds.keep(
         store, TICKET, KeptTicket(name, text, kept.created_on), f"for {body.name}, from {cloth.name} {view}"
@@ -371,7 +382,11 @@ def _begun(request: Request, asked: Mapping[str, str]) -> Response:
     if asked.get("view") in pattern.views:
         view = asked["view"]
     name = f"{pattern.name}{f', view {view}' if view else ''} for {body.name}"
-    ticket = BoughtTicket(name, pattern.name, body.name, cloth.name, view, made_on=date.today().isoformat())
+    wish = wished(pattern, asked, reader(request))
+    ticket = BoughtTicket(
+        name, pattern.name, body.name, cloth.name, view, made_on=date.today().isoformat(),
+        longer=wish.longer, ease=wish.ease,
+    )  # fmt: skip
     return go_to(f"/ticket/{slug(keep_new_ticket(store, name, write_bought_ticket(ticket)))}")
 
 
