@@ -47,14 +47,15 @@ def crosswise_plan(problem: LayProblem, single: SinglePlan, line: float | None =
         )
     )
     needed = upper.length + problem.gap / 2
-    if line is not None and needed > line + LAY_FOLD:
+    line = needed if line is None else line
+    before = [one for one in upper.placements if _end(one, problem) + problem.gap / 2 <= line + LAY_FOLD]
+    if not before:
         raise LayError(
             f"The pairs take {needed:.1f} cm and the fold is pinned at {line:.1f} cm.",
             where="lay: pinned, folded crosswise",
             mend="Free what is pinned, or lay the cloth in another way.",
         )
-    line = needed if line is None else line
-    pairs = tuple(copy for one in upper.placements for copy in _both(one, line, problem))
+    pairs = tuple(copy for one in before for copy in _both(one, line, problem))  # the others are cut one by one
     held = {(one.piece, one.copy): one for one in (*pairs, *problem.pinned)}
     opened = single(
         replace(
@@ -140,6 +141,11 @@ def _taken(problem: LayProblem, line: float | None) -> Iterator[Outline]:
             ):
                 if max(x for x, _ in points) > 0:
                     yield tuple(points)
+
+
+def _end(one: Placement, problem: LayProblem) -> float:
+    """How far along the cloth it reaches. [cm]"""
+    return max(x for x, _ in one.carry(_piece(one, problem).outline))
 
 
 def _piece(one: Placement, problem: LayProblem) -> LayPiece:
