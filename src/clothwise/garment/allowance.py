@@ -41,9 +41,8 @@ from clothwise.tolerance import CUT_TRIM, FLATTEN, LAY_FOLD, PARAMETER, SAME_POI
 
 LONGEST_MITRE = 2.5  # times the allowance: a corner's tip reaches no farther, it is cut square across there
 ACUTE_DEG = 85.0  # degrees: a seam pressed open is mirrored at corners sharper than this
-BLUNT_DEG = (
-    150.0  # degrees: at corners blunter than this a turn just ends square, there is no neighbour to lie on
-)
+# degrees: at corners blunter than this a turn just ends square, there is no neighbour to lie on
+BLUNT_DEG = 150.0
 RUN_ON = 0.2  # times the allowance: bands run on this much past a fold line before they are clipped to it
 HAIRLINE = 0.001  # width of a slit to its depth: no corner of a cut piece is so sharp, 0.06 degrees
 KEPT = 256  # cutting lines: the check, the paper and the lay of one garment ask for the same ones in turn

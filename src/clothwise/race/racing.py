@@ -36,9 +36,8 @@ MANY = 12  # copies: with fewer the own search is never behind (measured, `bench
 CROWD = 30  # copies: with more the own search gains less on the packer's lay, and the packer has longer
 EXPLORING, CROWD_EXPLORING = 0.8, 0.9  # share of the time
 OFTEN = 0.1  # seconds between looks at the packer and at who watches
-TIGHT = (
-    0.004  # share of the length taken off a packer's lay at first: it is within a few hundredths of the best
-)
+# share of the length taken off a packer's lay at first: it is within a few hundredths of the best
+TIGHT = 0.004
 LUCKS = (1, 2)  # one for each core
 ENDLESS = 10**12  # tries: the clock ends the search
 RACED: Effort = replace(EFFORTS["thorough"], name="raced", builds=8, tries=ENDLESS)

@@ -15,9 +15,8 @@ from clothwise.draft import HouseDraft
 Draws = Callable[[Mapping[str, float | str]], bool]  # whether the draft can be drawn with these choices
 MARKED = 10.0  # cm between the two pins of the ruler's test
 MOST = 1.2  # share: beyond 120 % no cloth for clothes stretches
-STEP = (
-    0.05  # share: drafts are drawn for the cloth's stretch rounded down to this, so that it always gives enough
-)
+# share: drafts are drawn for the cloth's stretch rounded down to this, so that it always gives enough
+STEP = 0.05
 
 
 @dataclass(frozen=True, slots=True)

@@ -40,9 +40,8 @@ from clothwise.ticket.ticket import OtherCloth
 SAME_AGAIN = 0.06  # off the score, for ranking only, each time a pattern or a cloth already stands above
 MOST = 24  # answers handed out: more than anybody reads
 MOST_NEAR = 8  # near misses besides
-NEAR_TRIED = (
-    24  # pairs of a pattern and a cloth searched for them, the likeliest first: an ordinary cupboard's all
-)
+# pairs of a pattern and a cloth searched for them, the likeliest first: an ordinary cupboard's all
+NEAR_TRIED = 24
 EARLY = 3  # answers told at once, before their rank is known
 GENERAL = ""  # in place of a cloth: it cannot be made for this person at all
 

@@ -30,9 +30,8 @@ PAIR_COOKIE = "paired"
 PAIR_PATH = "/pair"
 LOOPBACK = ("127.0.0.1", "::1")
 PAIRED_FOR = 60 * 60 * 24 * 30  # seconds
-MOST_GUESSES = (
-    10  # wrong tokens from one address before it is held up: a slip or two, and a phone paired last week
-)
+# wrong tokens from one address before it is held up: a slip or two, and a phone paired last week
+MOST_GUESSES = 10
 HELD_UP = 60.0  # seconds; the token has 144 bits, so this only keeps the noise down
 MOST_TOKEN = 100  # letters of a wrong token that are remembered
 MOST_HELD = 1000  # addresses remembered; a home has a few
