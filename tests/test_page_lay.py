@@ -218,3 +218,69 @@ def test_a_trick_tells_what_it_saves_and_costs_and_one_can_be_taken(mill_page: A
     assert take(opened) == 303
     assert plan_of(mill, "Shift").length == pytest.approx(opened["length"])
     assert data_of(ask(mill_page, "GET", at))["lay"]["faults"] == []
+
+
+# ---- as it is wished -----------------------------------------------------------------------------
+
+
+def wished(mill_page: Any, store: Store, name: str, **form_: str) -> Any:
+    """Laid by the form of the page, the worker's part done here; the lay that is kept."""
+    told = form(mill_page, f"/ticket/{slug(name)}/cloth/plan", **{"effort": "quick", **form_})
+    assert told.status == 303, told.text
+    number = int(told.headers["location"].rpartition("=")[2])
+    ticket_work.lay(store, jobs.job(store, number).asked, lambda kind, said: None)
+    return plan_of(store, name)
+
+
+def nearest(made: Any) -> float:
+    """How close any two pieces lie on the opened cloth. [cm]"""
+    pieces = {piece.name: piece for piece in made.problem.pieces}
+    shapes = [Polygon(one.outline_on_cloth(pieces[one.piece])) for one in made.placements]
+    return float(min(a.distance(b) for n, a in enumerate(shapes) for b in shapes[:n]))
+
+
+def test_the_gap_for_the_blade_is_left_between_all_pieces_and_stays_with_the_lay(
+    mill_page: Any, mill: Store
+) -> None:
+    at = begun(mill, SKIRT, "four_panel_skirt", "Grey-green linen", "Marit")
+    usual = wished(mill_page, mill, SKIRT)
+    wide = wished(mill_page, mill, SKIRT, gap="2")
+    assert nearest(usual) == pytest.approx(0.3, abs=0.05)
+    assert nearest(wide) >= 1.98
+    page = ask(mill_page, "GET", at)
+    assert 'name="gap" size="4" inputmode="decimal" autocomplete="off" value="2.0"' in page.text
+    assert data_of(page)["lay"]["faults"] == []
+    assert form(mill_page, f"{at}/cut").status == 303
+
+
+def test_an_edge_is_turned_in_as_deep_as_is_said(mill_page: Any, mill: Store) -> None:
+    at = begun(mill, SKIRT, "four_panel_skirt", "Grey-green linen", "Marit")
+    made = wished(mill_page, mill, SKIRT, near="40")
+    assert str(made.layering) == "partial fold of 40.0 cm"
+    for wrong in ({"near": "200"}, {"near": "40", "folded": "single layer"}, {"far": "-3"}, {"seconds": "0"}):
+        assert form(mill_page, f"{at}/plan", effort="quick", **wrong).status == 422, wrong
+    for wrong in ({"seconds": "9999"}, {"seconds": "long"}, {"gap": "wide"}, {"effort": "raced"}):
+        assert form(mill_page, f"{at}/plan", **wrong).status == 422, wrong
+
+
+def test_the_first_bar_is_where_it_was_measured(mill_page: Any, mill: Store) -> None:
+    at = begun(mill, "Checked", "four_panel_skirt", "Quay check brushed cotton")
+    made = wished(mill_page, mill, "Checked", bar="2.5", stripe="1")
+    lay = data_of(ask(mill_page, "GET", at))["lay"]
+    bars, stripes = lay["stripes"]
+    assert {float(x) % 6 for x in re.findall(r"M([\d.]+) 0V", bars)} == {2.5}
+    width = made.problem.cloth.width
+    assert {round((width - float(y)) % 5, 1) for y in re.findall(r"M0 ([\d.]+)H", stripes)} == {1.0}
+    assert lay["faults"] == [], "the pieces match the stripes there"
+
+
+def test_a_race_by_the_clock_tells_what_is_left_and_keeps_the_shortest(mill: Store) -> None:
+    begun(mill, SKIRT, "four_panel_skirt", "Grey-green linen", "Marit")
+    told: list[tuple[str, Any]] = []
+    ticket_work.lay(mill, {"ticket": SKIRT, "seconds": 2.0}, lambda kind, said: told.append((kind, said)))
+    left = [said["left"] for kind, said in told if kind == "clock"]
+    assert left[0] == 2
+    assert left == sorted(left, reverse=True)
+    lengths = [said["length"] for kind, said in told if kind == "laid"]
+    assert lengths == sorted(lengths, reverse=True)
+    assert plan_of(mill, SKIRT).length == pytest.approx(lengths[-1])

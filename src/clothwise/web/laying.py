@@ -4,7 +4,7 @@ the rest laid anew around what is pinned. Each cloth of a ticket has the table f
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import asdict, replace
 from typing import Any
 from urllib.parse import urlencode
 
@@ -16,13 +16,13 @@ from starlette.routing import Route
 from clothwise.cloth import Cloth
 from clothwise.draft import pattern
 from clothwise.errors import LayError, WorkroomError
-from clothwise.lay.layering import ACROSS, FOLDED, SINGLE, TO_CENTRE, Layering
 from clothwise.lay.placement import Placement
 from clothwise.lay.problem import LayProblem
 from clothwise.store import Store, deeds, jobs
 from clothwise.store.progress import KeptProgress
 from clothwise.store.store import HOW_FAR
 from clothwise.ticket import Ticket
+from clothwise.ticket.made import BLADE_GAP
 from clothwise.web import cut_now
 from clothwise.web.cut_now import cut_of, not_to_be_cut, other_than_cupboard, refuse_cut
 from clothwise.web.cutting_out import cutting_told, left_paths
@@ -47,6 +47,7 @@ from clothwise.web.lay_state import (
     standing_lay,
     turned,
 )
+from clothwise.web.lay_wish import FOLDS, wish_typed
 from clothwise.web.sheet import (
     Reader,
     fragment,
@@ -62,13 +63,6 @@ from clothwise.web.sheet import (
 from clothwise.web.ticket_head import head_of, progress
 from clothwise.web.ticket_state import load
 
-EFFORTS = {"quick": "a quick look", "usual": "carefully", "thorough": "as short as can be found"}
-FOLDS: dict[str, Layering] = {
-    "single layer": SINGLE,
-    "folded lengthwise": FOLDED,
-    "selvedges to the centre": TO_CENTRE,
-    "folded crosswise": ACROSS,
-}  # asked for by these words; none: whichever takes least
 FURTHEST = 100_000.0  # cm: no hand drags further
 
 
@@ -105,6 +99,8 @@ def _shown(request: Request) -> Response:
         tables=tables_of(ticket, head.said, reader(request)) if ticket.other_cloths else [],
         divided=rows_of(head, store_of(request)),
         folds=tuple(FOLDS),
+        wished=_wished(lay, reader(request)),
+        repeat=(cloth.repeat_along, cloth.repeat_across),
         job=request.query_params.get("job", ""),
         cut=cut,
         not_yet="" if cut else not_to_be_cut(ticket, head.said, reader(request)),
@@ -120,6 +116,13 @@ def _shown(request: Request) -> Response:
             "beside": place != MAIN,
         },
     )
+
+
+def _wished(lay: KeptLay | None, who: Reader) -> dict[str, str]:
+    """What was wished of the lay that stands, as it would be typed."""
+    gap, *stripes = (lay.gap, lay.bar, lay.stripe) if lay else (BLADE_GAP, None, None)
+    bar, stripe = ("" if at is None else who.number(at) for at in stripes)
+    return {"gap": who.number(gap), "bar": bar, "stripe": stripe}
 
 
 def tables_of(ticket: Ticket, said: Mapping[str, Any], who: Reader) -> list[dict[str, str]]:
@@ -163,22 +166,21 @@ async def plan(request: Request) -> Response:
     """Lays the ticket anew, around what is pinned."""
     form = await request.form()
     name = named(request.path_params["name"])
-    effort = str(form.get("effort", "usual"))
-    if effort not in EFFORTS:
-        raise LayError(f"{effort[:20]!r} is no way to lay.", where="lay", mend=f"Choose {', '.join(EFFORTS)}.")
-    await run_in_threadpool(store_of(request).ticket, name)
-    await run_in_threadpool(refuse_cut, store_of(request), name)
-    folded = str(form.get("folded", ""))
-    if folded and folded not in FOLDS:
-        raise LayError(f"{folded[:30]!r} is no way to fold.", where="lay", mend=f"Choose {', '.join(FOLDS)}.")
-    on = str(form.get("on", ""))
-    place = await run_in_threadpool(_place, store_of(request), name, on)
-    afresh = form.get("afresh") == "yes"
-    asked = {"ticket": name, "effort": effort, "afresh": afresh, "place": place, "folded": folded}
-    number = await run_in_threadpool(jobs_of(request).begin, "lay", asked)
+    asked = await run_in_threadpool(_asked, request, name, {key: str(text) for key, text in form.items()})
+    number, on = await run_in_threadpool(jobs_of(request).begin, "lay", asked), str(form.get("on", ""))
     if wants_json(request):
         return JSONResponse({"job": number})
     return go_to(_address(name, on, job=str(number)))
+
+
+def _asked(request: Request, name: str, form: Mapping[str, str]) -> dict[str, Any]:
+    """What the worker is asked."""
+    store = store_of(request)
+    refuse_cut(store, name)
+    ticket = load(store, name).whole
+    place = place_called(ticket, form.get("on", ""))
+    wish = wish_typed(form, reader(request), problem_of(ticket, place))
+    return {"ticket": name, "place": place, **asdict(wish)}
 
 
 def _place(store: Store, name: str, on: str) -> str:

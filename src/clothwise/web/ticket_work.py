@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+import math
+import time
+from collections.abc import Callable
+from dataclasses import fields, replace
 from typing import Any
 
 from clothwise.draft import pattern
@@ -11,10 +14,13 @@ from clothwise.garment.check import check
 from clothwise.lay.answers import longer_words
 from clothwise.lay.answers import longest as longest_lay
 from clothwise.lay.from_garment import lay_pieces
+from clothwise.lay.layering import SINGLE
 from clothwise.lay.nofit import NoFits
 from clothwise.lay.piece import LayPiece
+from clothwise.lay.plan import LayPlan
 from clothwise.lay.planning import best_plan, plan
 from clothwise.lay.tricks import offers
+from clothwise.race.racing import race
 from clothwise.store import Store
 from clothwise.suggest.longest import STEP
 from clothwise.ticket import Ticket
@@ -22,20 +28,23 @@ from clothwise.ticket.made import BLADE_GAP, Made, divided, lay_cloth
 from clothwise.web.lay_drawing import thumbnail
 from clothwise.web.lay_state import (
     MAIN,
-    KeptLay,
     cloth_at,
     endless,
+    keeping,
     lay_mark,
     made_on,
     places_of,
     problem_of,
     standing_lay,
 )
-from clothwise.web.laying import FOLDS, keep_lay
+from clothwise.web.lay_wish import LayWish
+from clothwise.web.laying import keep_lay
 from clothwise.web.live import drawn
 from clothwise.web.ticket_head import progress
 from clothwise.web.ticket_state import load
 from clothwise.web.work import Tell
+
+WISHES = {one.name for one in fields(LayWish)}
 
 
 def lay(store: Store, asked: dict[str, Any], tell: Tell) -> None:
@@ -48,30 +57,58 @@ def lay(store: Store, asked: dict[str, Any], tell: Tell) -> None:
 
 
 def _lay(store: Store, asked: dict[str, Any], ticket: Ticket, known: NoFits, tell: Tell) -> None:
-    """Lays one cloth: a quick lay first, kept at once, then a better one as far as the effort goes.
+    """Lays one cloth: a quick lay first, kept at once, then a better one as far as effort or clock go.
 
     What is pinned stays, in its own layering, unless the lay is wanted afresh or folded in another way.
     """
     name, place = asked["ticket"], asked["place"]
-    problem, before = problem_of(ticket, place), standing_lay(progress(store, name), ticket, place)
-    folded = FOLDS.get(asked.get("folded", ""))
-    pins = before.pinned if before and not asked["afresh"] and folded is None else frozenset()
+    wish = LayWish(**{key: asked[key] for key in asked.keys() & WISHES})
+    before, folded = standing_lay(progress(store, name), ticket, place), wish.layering
+    pins = before.pinned if before and not wish.afresh and folded is None else frozenset()
     pinned = tuple(p for p in before.placements if (p.piece, p.copy) in pins) if before else ()
-    best = None
-    for effort in dict.fromkeys(("quick", asked["effort"])):
-        free = replace(endless(problem), pinned=pinned)
-        if pinned and before is not None:
-            found = plan(free, before.layering, effort=effort, known=known)
-        elif folded is not None:
-            found = plan(free, folded, effort=effort, known=known)
-        else:
-            found = best_plan(free, effort=effort, known=known)
-        if best is None or found.length < best.length:
+    problem = replace(endless(wish.on(problem_of(ticket, place))), pinned=pinned)
+    layering = before.layering if pinned and before else folded
+    cloth, words = cloth_at(ticket, place).name, "Laid around what is pinned" if pinned else "Laid"
+    best: LayPlan | None = None
+
+    def keep(found: LayPlan | None, effort: str) -> None:
+        nonlocal best
+        if found is not None and (best is None or found.length < best.length):
             best = found
-            kept = KeptLay(lay_mark(ticket, place), found.layering, found.placements, pins)
-            words = "Laid around what is pinned" if pinned else "Laid"
-            keep_lay(store, name, kept, f"{words}: {cloth_at(ticket, place).name}", place)
-            tell("laid", {"length": found.length, "effort": effort, "cloth": cloth_at(ticket, place).name})
+            keep_lay(store, name, keeping(lay_mark(ticket, place), found, pins), f"{words}: {cloth}", place)
+            tell("laid", {"length": found.length, "effort": effort, "cloth": cloth})
+
+    def look(effort: str) -> LayPlan:
+        if layering is None:
+            return best_plan(problem, effort=effort, known=known)
+        return plan(problem, layering, effort=effort, known=known)
+
+    keep(look("quick"), "quick")
+    if wish.seconds is not None:
+        ticking = _ticking(wish.seconds, tell)
+
+        def watch(found: LayPlan | None) -> bool:
+            keep(found, "raced")
+            return ticking()
+
+        keep(race(problem, layering or SINGLE, seconds=wish.seconds, known=known, watch=watch), "raced")
+    elif wish.effort != "quick":
+        keep(look(wish.effort), wish.effort)
+
+
+def _ticking(seconds: float, tell: Tell) -> Callable[[], bool]:
+    """Tells once a second how many are left; never ends the search, which the clock does."""
+    until, told = time.monotonic() + seconds, math.inf
+
+    def tick() -> bool:
+        nonlocal told
+        left = max(0, math.ceil(until - time.monotonic()))
+        if left < told:
+            told = left
+            tell("clock", {"left": left})
+        return True
+
+    return tick
 
 
 def tricks(store: Store, asked: dict[str, Any], tell: Tell) -> None:
@@ -81,6 +118,7 @@ def tricks(store: Store, asked: dict[str, Any], tell: Tell) -> None:
     cloth, mark, known = cloth_at(ticket, place), lay_mark(ticket, place), NoFits()
     problem = endless(problem_of(ticket, place))
     kept = standing_lay(progress(store, name), ticket, place)
+    problem = kept.on(problem) if kept else problem
     try:
         against = kept.plan(problem) if kept else best_plan(problem, known=known)
     except LayError:
@@ -88,7 +126,7 @@ def tricks(store: Store, asked: dict[str, Any], tell: Tell) -> None:
     plain = cloth.make == "woven"
     for number, offer in enumerate(offers(problem, against, known=known, plain=plain), 1):
         made, same = offer.plan, offer.trick.problem.pieces == problem.pieces
-        lay = KeptLay(mark, made.layering, made.placements).told() if same else None
+        lay = keeping(mark, made).told() if same else None
         says = {"number": number, "title": offer.trick.says, "costs": offer.trick.costs, "saves": offer.saves}
         drawing = thumbnail(made, cloth.usable_length)
         tell("offer", {**says, "length": made.length, "lay": lay, "drawing": drawing})

@@ -104,6 +104,7 @@ function follow(job) {
   live('working').querySelector('[data-cancel]').addEventListener('click', () => cancel(job));
   listen(job, {
     laid: ({ length: long, effort, cloth: name }) => say(`${effort === 'quick' ? 'A first lay' : 'A shorter lay'}: ${metres(long)} of ${name}.`, { stays: true }),
+    clock: ({ left }) => { live('clock').textContent = `${left} s left`; },
     end: ({ state, said }) => {
       const here = new URL(location.href);
       here.searchParams.delete('job');
