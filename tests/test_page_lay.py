@@ -12,6 +12,7 @@ import pytest
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
+from clothwise.errors import ClothError
 from clothwise.lay.cutting import cutting_sequence
 from clothwise.lay.layering import FOLDED
 from clothwise.lay.planning import plan
@@ -19,7 +20,7 @@ from clothwise.store import KeptTicket, Store, jobs
 from clothwise.store.store import HOW_FAR
 from clothwise.ticket import Ticket, read_ticket, write_ticket
 from clothwise.web import ticket_work
-from clothwise.web.lay_state import KeptLay, endless, kept_lay, lay_mark, problem_of
+from clothwise.web.lay_state import KeptLay, endless, kept_lay, lay_mark, left_wrong, problem_of
 from clothwise.web.laying import keep_lay
 from clothwise.web.sheet import slug
 from clothwise.web.ticket_state import load
@@ -284,3 +285,32 @@ def test_a_race_by_the_clock_tells_what_is_left_and_keeps_the_shortest(mill: Sto
     lengths = [said["length"] for kind, said in told if kind == "laid"]
     assert lengths == sorted(lengths, reverse=True)
     assert plan_of(mill, SKIRT).length == pytest.approx(lengths[-1])
+
+
+# ---- what is made of it --------------------------------------------------------------------------
+
+
+def test_the_kept_lay_is_taken_along_where_no_other_would_be_found(
+    mill: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    begun(mill, SKIRT, "four_panel_skirt", "Grey-green linen", "Marit")
+    ticket_work.lay(mill, {"ticket": SKIRT, "effort": "usual"}, lambda kind, said: None)
+
+    def none_found(*_args: Any, **_more: Any) -> None:
+        raise AssertionError("a cloth that is laid is not laid again")
+
+    monkeypatch.setattr("clothwise.ticket.made.laid", none_found)
+    made, kept = ticket_work.made_of(mill, SKIRT), plan_of(mill, SKIRT)
+    assert made.plan.placements == kept.placements
+    assert made.cuts == kept.cuts
+
+
+def test_a_lay_longer_than_its_cloth_is_told_before_anything_is_made_on_it(mill: Store) -> None:
+    begun(mill, "Short", "four_panel_skirt", "Fog double gauze", "Pilar")
+    mill.keep_cloth(mill.cloth("Fog double gauze").changed(length=70.0))
+    laid(mill, "Short")
+    wrong = left_wrong(load(mill, "Short").whole, mill._one(HOW_FAR, "Short").said)
+    assert wrong is not None
+    assert "there are 0.70 m" in wrong.what
+    with pytest.raises(ClothError, match="there are 0.70 m"):
+        ticket_work.made_of(mill, "Short")

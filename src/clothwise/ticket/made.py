@@ -73,9 +73,16 @@ class Made:
         return {layer: plan for layer, plan in self.others.items() if layer not in PLACES}
 
 
-def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = None) -> Made:
+def work_out(
+    ticket: Ticket,
+    *,
+    effort: str = "usual",
+    known: NoFits | None = None,
+    plans: Mapping[str, LayPlan] | None = None,
+) -> Made:
     """Everything a ticket yields but the files.
 
+    plans   verified lays that are there already, by place ('' the main cloth): they are not looked for again
     Raises  TicketError: body or cloth has only a name; MeasureError, ChoiceError, DraftError from the
             draft; ClothError: it does not fit on the cloth, with the length that would do
     """
@@ -90,10 +97,11 @@ def work_out(ticket: Ticket, *, effort: str = "usual", known: NoFits | None = No
     garment = drawn(body, ticket.pattern, choices, ticket.figure, ticket.left, ticket.changes)
     pieces = lay_pieces(garment, matched=lay_cloth(ticket.cloth).repeat is not None)
     kept, moved = divided(pieces, garment, ticket)
-    plan = laid(kept, ticket.cloth, effort=effort, known=known)
+    there = plans or {}
+    plan = there.get("") or laid(kept, ticket.cloth, effort=effort, known=known)
     others = other_layers(garment, known, without=[name for one in ticket.other_cloths for name in one.pieces])
     for place, (other, part) in zip(PLACES, moved, strict=False):
-        others[place] = laid(part, other, effort=effort, known=known)
+        others[place] = there.get(place) or laid(part, other, effort=effort, known=known)
     steps = proved_order(garment, ticket.cloth, ticket.sewer, preferring=ticket.ways)
     return Made(
         ticket=ticket,

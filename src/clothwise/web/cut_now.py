@@ -19,7 +19,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from clothwise.cloth import Cloth
-from clothwise.errors import ClothError, LayError, StoreError, WorkroomError
+from clothwise.errors import LayError, StoreError, WorkroomError
 from clothwise.lay.plan import LayPlan
 from clothwise.store import KeptTicket, Store, deeds
 from clothwise.store.cutting import SCOPE, cut, undo_cut
@@ -27,7 +27,6 @@ from clothwise.store.progress import KeptProgress
 from clothwise.store.store import HOW_FAR, TICKET
 from clothwise.ticket import Ticket, write_ticket
 from clothwise.web.lay_state import (
-    all_faults,
     cannot_be_cut,
     cloth_at,
     places_of,
@@ -105,18 +104,9 @@ def plans_of(ticket: Ticket, said: Mapping[str, Any], who: Reader) -> dict[str, 
         where = f"ticket '{ticket.name}': cloth"
         if lay is None:
             raise LayError(f"{cloth.name} is not laid as the ticket stands.", where=where, mend="Lay it first.")
-        problem = problem_of(ticket, place)
-        plan = lay.plan(problem)
-        if plan.length > cloth.usable_length:
-            raise ClothError(
-                f"It needs {who.metres(plan.length)} of {cloth.name}; "
-                f"there are {who.metres(cloth.usable_length)}.",
-                where=where,
-                mend="Lay it anew, make it smaller, or cut some pieces from another cloth.",
-            )
-        if wrong := all_faults(lay, problem):
-            raise cannot_be_cut(ticket, place, wrong[0])
-        plans[cloth.name] = replace(plan, verified=True)
+        if wrong := cannot_be_cut(ticket, place, lay, who):
+            raise wrong
+        plans[cloth.name] = replace(lay.plan(problem_of(ticket, place)), verified=True)
     return plans
 
 

@@ -24,10 +24,13 @@ from clothwise.lay.problem import LayProblem
 from clothwise.lay.verify import faults
 from clothwise.ticket import Ticket, read_ticket, write_ticket
 from clothwise.ticket.made import BLADE_GAP, PLACES, Made, divided, lay_cloth, lay_problem, work_out
+from clothwise.tolerance import SAME_POINT
 from clothwise.web.lay_wish import placed_on
 from clothwise.web.live import drawn
+from clothwise.web.sheet import Reader
 
 KEY = "lay"
+IN_CM = Reader(False)
 MAIN = ""  # in place of one of PLACES: the main cloth of a ticket
 
 
@@ -198,31 +201,38 @@ def made_on(ticket: Ticket, said: Mapping[str, Any]) -> Made:
 
     Raises  ClothError: a kept lay may not be cut as it lies, besides what `work_out` raises
     """
+    if wrong := left_wrong(ticket, said):
+        raise wrong
     kept = {place: lay for place in places_of(ticket) if (lay := standing_lay(said, ticket, place))}
-    for place, lay in kept.items():
-        if wrong := all_faults(lay, problem_of(ticket, place)):
-            raise cannot_be_cut(ticket, place, wrong[0])
-    made = work_out(ticket, effort="quick" if MAIN in kept else "usual")
     plans = {place: replace(lay.plan(problem_of(ticket, place)), verified=True) for place, lay in kept.items()}
-    plan = plans.pop(MAIN, made.plan)
-    return replace(made, plan=plan, others={**made.others, **plans})
+    return work_out(ticket, plans=plans)
 
 
-def cannot_be_cut(ticket: Ticket, place: str, fault: str) -> ClothError:
-    """Why nothing can be made on a lay that was left so, and how it is mended."""
-    return ClothError(
-        f"The lay on {cloth_at(ticket, place).name} as it was left cannot be cut: {fault}",
-        where=f"ticket '{ticket.name}': cloth",
-        mend="Move that piece, or lay the rest anew.",
-    )
+def cannot_be_cut(ticket: Ticket, place: str, lay: KeptLay, who: Reader) -> ClothError | None:
+    """Why a cloth may not be cut as it lies, and how it is mended; None when it may."""
+    cloth, problem, where = cloth_at(ticket, place), problem_of(ticket, place), f"ticket '{ticket.name}': cloth"
+    length, have = lay.plan(problem).length, cloth.usable_length
+    if length > have + SAME_POINT:
+        return ClothError(
+            f"It needs {who.metres(length)} of {cloth.name}; there are {who.metres(have)}.",
+            where=where,
+            mend="Lay it anew, make it smaller, or cut some pieces from another cloth.",
+        )
+    if wrong := all_faults(lay, problem):
+        return ClothError(
+            f"The lay on {cloth.name} as it was left cannot be cut: {wrong[0]}",
+            where=where,
+            mend="Move that piece, or lay the rest anew.",
+        )
+    return None
 
 
-def left_wrong(ticket: Ticket, said: Mapping[str, Any]) -> ClothError | None:
+def left_wrong(ticket: Ticket, said: Mapping[str, Any], who: Reader = IN_CM) -> ClothError | None:
     """What `made_on` would refuse, told beforehand; None while every kept lay holds."""
     for place in places_of(ticket):
         lay = standing_lay(said, ticket, place)
-        if lay is not None and (wrong := all_faults(lay, problem_of(ticket, place))):
-            return cannot_be_cut(ticket, place, wrong[0])
+        if lay is not None and (wrong := cannot_be_cut(ticket, place, lay, who)):
+            return wrong
     return None
 
 

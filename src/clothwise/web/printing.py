@@ -80,7 +80,7 @@ def _shown(
         booklet=head.state.ticket.booklet,
         languages=LANGUAGES,
         booklet_sheets=tuple(BOOKLET_SHEETS),
-        wrong=None if head.no else left_wrong(head.state.whole, head.said),
+        wrong=None if head.no else left_wrong(head.state.whole, head.said, reader(request)),
     )
 
 
