@@ -312,5 +312,5 @@ def test_a_lay_longer_than_its_cloth_is_told_before_anything_is_made_on_it(mill:
     wrong = left_wrong(load(mill, "Short").whole, mill._one(HOW_FAR, "Short").said)
     assert wrong is not None
     assert "there are 0.70 m" in wrong.what
-    with pytest.raises(ClothError, match="there are 0.70 m"):
+    with pytest.raises(ClothError, match=r"there are 0\.70 m"):
         ticket_work.made_of(mill, "Short")

@@ -59,3 +59,16 @@ def test_a_name_that_another_make_has_is_refused(mill_page: Any, mill: Store) ->
     refused = form(mill_page, f"/ticket/{slug(SKIRT)}/rename", name="First straight skirt")
     assert refused.status == 422
     assert SKIRT in {ticket.name for ticket in mill.tickets()}
+
+
+def test_undo_at_the_new_name_leads_to_the_old_one_and_back(mill_page: Any, mill: Store) -> None:
+    begun(mill, SKIRT, "four_panel_skirt", "Grey-green linen", "Marit")
+    form(mill_page, f"/ticket/{slug(SKIRT)}/rename", name=ANEW)
+    old, new = f"/ticket/{slug(SKIRT)}", f"/ticket/{slug(ANEW)}"
+    undone = form(mill_page, "/undo", scope=f"ticket/{ANEW}", back=f"{new}?shown=levels")
+    assert undone.headers["location"] == f"{old}?shown=levels"
+    assert ask(mill_page, "GET", old).status == 200
+    again = form(mill_page, "/redo", scope="ticket/", back=old)
+    assert again.headers["location"] == new
+    assert ask(mill_page, "GET", new).status == 200
+    assert form(mill_page, "/undo", scope="ticket/", back="/tickets").headers["location"] == "/tickets"

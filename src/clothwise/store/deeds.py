@@ -29,10 +29,15 @@ Move = tuple[str, str, int | None, int | None]  # kind, name, version before, ve
 
 @dataclass(frozen=True, slots=True)
 class Deed:
-    """One thing done, in words."""
+    """One thing done, in words.
+
+    brought, took   things, by kind and name, that undoing it brings back and takes away; redoing, the reverse
+    """
 
     number: int
     words: str
+    brought: tuple[tuple[str, str], ...] = ()
+    took: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,4 +183,9 @@ def _set_photo(connection: Connection, number: int, there: bool) -> None:
 
 
 def _deed(row: Row[Any] | None) -> Deed | None:
-    return None if row is None else Deed(int(row.id), str(row.words))
+    if row is None:
+        return None
+    moves: Sequence[Move] = [tuple(move) for move in json.loads(row.moves)]
+    brought = tuple((kind, name) for kind, name, _, after in moves if after is None)
+    took = tuple((kind, name) for kind, name, before, _ in moves if before is None)
+    return Deed(int(row.id), str(row.words), brought, took)

@@ -8,7 +8,9 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from clothwise.store import deeds
-from clothwise.web.sheet import UNITS_COOKIE, YEAR, go_to, store_of, wants_json
+from clothwise.store.deeds import Deed
+from clothwise.store.store import TICKET
+from clothwise.web.sheet import UNITS_COOKIE, YEAR, go_to, slug, store_of, wants_json
 
 
 async def units(request: Request) -> Response:
@@ -37,7 +39,19 @@ async def _turned(request: Request, *, back: bool) -> Response:
     deed = await run_in_threadpool(turn, store_of(request), scope) if scope else None
     if wants_json(request):
         return JSONResponse({"words": deed.words if deed else ""})
-    return go_to(str(form.get("back", "/")))
+    page = str(form.get("back", "/"))
+    return go_to(_renamed(page, deed, back=back) if deed else page)
+
+
+def _renamed(page: str, deed: Deed, *, back: bool) -> str:
+    """The page to go to: where the ticket of this page has another name now, that ticket's."""
+    came, gone = (deed.brought, deed.took) if back else (deed.took, deed.brought)
+    names = [[slug(name) for kind, name in things if kind == TICKET.word] for things in (came, gone)]
+    if [len(some) for some in names] != [1, 1]:
+        return page
+    (after,), (before,) = names
+    head, ticket, rest = page.partition(f"/ticket/{before}")
+    return f"/ticket/{after}{rest}" if ticket and not head and rest[:1] in ("", "/", "?") else page
 
 
 ROUTES = (
