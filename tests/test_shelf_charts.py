@@ -192,10 +192,14 @@ def test_a_clean_chart_raises_no_doubt() -> None:
     ("cells", "slip"),
     [
         ((80, 84, 88, 36, 97, 102, 108), ("inches among centimetres", "bust", "14")),
-        ((80, 84, 88, 92, 79, 102, 108), ("not rising", "bust", "16")),
+        ((80, 84, 88, 92, 78, 102, 108), ("not rising", "bust", "16")),
+        ((80, 84, 88, 92, 79, 102, 108), ("digits turned", "bust", "16")),
+        ((18, 84, 88, 92, 97, 102, 108), ("digits turned", "bust", "8")),
+        ((80, 84, 88, 92, 97, 102, 180), ("digits turned", "bust", "20")),
+        ((80, 84, 88, 29, 97, 102, 108), ("digits turned", "bust", "14")),
         ((80, 84, 88, 234, 97, 102, 108), ("centimetres among inches", "bust", "14")),
         ((80, 84, 88, 92, 97, 120, 126), ("uneven step", "bust", "18")),
-        ((18, 84, 88, 92, 97, 102, 108), ("impossible", "bust", "8")),
+        ((19, 84, 88, 92, 97, 102, 108), ("impossible", "bust", "8")),
     ],
 )
 def test_a_slip_in_the_body_chart_is_asked_about(cells: tuple[float, ...], slip: tuple[str, str, str]) -> None:
@@ -225,6 +229,18 @@ def test_a_childs_chart_under_a_woman_is_one_doubt_not_many() -> None:
     rows = {"height": row(98, 104, 110), "bust": row(56, 57, 63)}
     assert kinds(bought("top", sizes=("3", "4", "5"), body=rows)) == [("a child's", "height", "")]
     assert kinds(bought("top", sizes=("3", "4", "5"), body=rows, figure="girl")) == []
+
+
+def test_a_hip_with_its_digits_turned_is_no_childs() -> None:
+    """59 for 95: a child may measure it, the sizes beside it say what was meant."""
+    rows = {"bust": row(83, 88, 92), "waist": row(65, 70, 75)}
+    slip = bought(sizes=("10", "12", "14"), ease={}, finished={}, body={**rows, "hip": row(90, 59, 100)})
+    assert kinds(slip) == [("digits turned", "hip", "12")]
+    assert doubts(slip)[0].other == 95
+    no_turn = bought(sizes=("10", "12", "14"), ease={}, finished={}, body={**rows, "hip": row(90, 55, 100)})
+    assert ("a child's", "bust", "") not in kinds(no_turn)
+    first = bought(sizes=("10", "12", "14"), ease={}, finished={}, body={**rows, "hip": row(9, 95, 100)})
+    assert ("digits turned", "hip", "10") in kinds(first), "9 for 90: its nought was lost"
 
 
 def test_half_a_row_in_inches_is_told_as_inches() -> None:

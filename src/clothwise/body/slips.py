@@ -251,21 +251,21 @@ def _ways(names: tuple[str, ...], cm: Mapping[str, float]) -> Iterator[_Undone]:
             yield _Undone("half a girth", {name: cm[name] * 2}, UNIT)
         for tenfold in (10.0, 0.1):
             yield _Undone("point misplaced", {name: cm[name] * tenfold}, UNIT)
-        for value in _turned(cm[name]):
+        for value in turned(cm[name]):
             yield _Undone("digits transposed", {name: value}, TURN)
     for one, other, needed in PAIRS:
         if one in names and other in names and cm[one] != cm[other]:
             yield _Undone("swapped", {one: cm[other], other: cm[one]}, needed)
 
 
-def _turned(value: float) -> Iterator[float]:
+def turned(value: float) -> Iterator[float]:
     """The value with two neighbouring digits before the point the other way round; 12 may have been 102."""
     whole, rest = divmod(value, 1.0)
     digits = f"0{int(whole)}"  # a turned 102 was typed 012
     for at in range(len(digits) - 1):
-        turned = int(digits[:at] + digits[at + 1] + digits[at] + digits[at + 2 :])
-        if turned > 0 and turned != int(whole):
-            yield turned + rest
+        other = int(digits[:at] + digits[at + 1] + digits[at] + digits[at + 2 :])
+        if other > 0 and other != int(whole):
+            yield other + rest
 
 
 # ---- the questions -----------------------------------------------------------------------------

@@ -6,20 +6,21 @@ as read   a chart keeps the figure it was given, even a doubted one
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from statistics import median
 from typing import Literal
 
 from clothwise.body import definition
+from clothwise.body.slips import turned
 from clothwise.shelf.levels import level
 from clothwise.shelf.pattern import BoughtPattern, Row, Span
 from clothwise.units import INCH
 
 DoubtKind = Literal[
     "not rising", "inches among centimetres", "centimetres among inches", "impossible", "uneven step",
-    "smaller than the body", "uneven ease", "a child's",
+    "smaller than the body", "uneven ease", "a child's", "digits turned",
 ]  # fmt: skip
 
 UNEVEN = 2.5  # times the usual step of its row: a step beyond it is a slip more often than a design
@@ -71,12 +72,23 @@ def doubts(pattern: BoughtPattern) -> tuple[ChartDoubt, ...]:
 
 
 def _of_a_child(pattern: BoughtPattern) -> bool:
-    """Whether an adult's chart holds what only children measure, throughout."""
-    rows = [(name, cell) for name, row in pattern.body.items() for cell in row if cell]
-    if pattern.figure in ("girl", "boy") or all(_possible(pattern, name, "body chart", c) for name, c in rows):
+    """Whether an adult's chart holds what only children measure, from its smallest size on.
+
+    What lies in the midst of figures that adults measure is a slip, and so is what its digits turned explain.
+    """
+    rows = {name: [cell for cell in row if cell] for name, row in pattern.body.items()}
+    adult = {name: [_possible(pattern, name, "body chart", c) for c in row] for name, row in rows.items()}
+    if pattern.figure in ("girl", "boy") or all(all(row) for row in adult.values()):
+        return False
+    if any(row != sorted(row) or _turned_digits(_numbered(rows[name])) for name, row in adult.items()):
         return False
     child = replace(pattern, figure="girl")
-    return all(_possible(child, name, "body chart", cell) for name, cell in rows)
+    return all(_possible(child, name, "body chart", cell) for name, row in rows.items() for cell in row)
+
+
+def _numbered(cells: Iterable[Span]) -> list[tuple[str, Span]]:
+    """Cells with any names for their sizes."""
+    return [(str(at), cell) for at, cell in enumerate(cells)]
 
 
 def _table_doubts(
@@ -94,14 +106,45 @@ def _table_doubts(
         if whole is not None:
             yield doubt(whole[0], "", cells[0][1].middle, cells[0][1].middle * whole[1])
             continue
-        wrong_unit = dict(_unit_slips(name, table, cells))
+        wrong_unit, digits = dict(_unit_slips(name, table, cells)), dict(_turned_digits(cells))
         for size, cell in cells:
-            if size in wrong_unit:
+            if size in digits:
+                yield doubt("digits turned", size, cell.middle, digits[size])
+            elif size in wrong_unit:
                 factor = dict(OTHER_UNITS)[wrong_unit[size]]
                 yield doubt(wrong_unit[size], size, cell.middle, cell.middle * factor)
             elif not _possible(pattern, name, table, cell):
                 yield doubt(*_impossible(pattern, name, table, size, cell, cells))
-        yield from _step_doubts([c for c in cells if c[0] not in wrong_unit], doubt)
+        yield from _step_doubts([c for c in cells if c[0] not in wrong_unit and c[0] not in digits], doubt)
+
+
+def _turned_digits(cells: list[tuple[str, Span]]) -> tuple[tuple[str, float], ...]:
+    """The one cell off the line of its row that falls into it once two neighbouring digits are turned about.
+
+    Of several that would, the one that leaves the most even steps; none where no row comes in order so.
+    """
+    figures, found = [cell.middle for _, cell in cells], []
+    for at, (size, cell) in enumerate(cells):
+        others = figures[:at] + figures[at + 1 :]
+        steps = [after - before for before, after in pairwise(others)]
+        if cell.low != cell.high or len(others) < 2 or any(step < 0 for step in steps):
+            continue
+        least = others[at - 1] if at else others[0] - UNEVEN * steps[0] - 1
+        most = others[at] if at < len(others) else others[-1] + UNEVEN * steps[-1] + 1
+        if least <= figures[at] <= most:
+            continue
+        told = [other * unit for unit in (1.0, INCH) for other in turned(round(figures[at] / unit, 2))]
+        for other in told:
+            if least <= other <= most:
+                row = [*figures[:at], other, *figures[at + 1 :]]
+                found.append((_unevenness(row), size, other))
+    return tuple((size, other) for _, size, other in sorted(found)[:1])
+
+
+def _unevenness(row: list[float]) -> float:
+    """From the smallest to the largest step. [cm]"""
+    steps = [after - before for before, after in pairwise(row)]
+    return max(steps) - min(steps)
 
 
 def _impossible(

@@ -385,6 +385,8 @@ class Speaker:
                 return f"{where} is {found}; inches perhaps, that is {other}?"
             case "centimetres among inches":
                 return f"{where} is {found}; centimetres perhaps, that is {other}?"
+            case "digits turned":
+                return f"{where} is {found}; {other} perhaps, its digits turned about?"
             case "impossible":
                 return f"{where} is {found}: nobody measures that. Another unit?"
             case "uneven step":
