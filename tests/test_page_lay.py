@@ -15,13 +15,14 @@ from shapely.ops import unary_union
 from clothwise.errors import ClothError
 from clothwise.lay.cutting import cutting_sequence
 from clothwise.lay.layering import FOLDED
-from clothwise.lay.planning import plan
+from clothwise.lay.planning import best_plan, plan
 from clothwise.store import KeptTicket, Store, jobs
 from clothwise.store.store import HOW_FAR
 from clothwise.ticket import Ticket, read_ticket, write_ticket
 from clothwise.web import ticket_work
 from clothwise.web.lay_state import KeptLay, endless, kept_lay, lay_mark, left_wrong, problem_of
 from clothwise.web.laying import keep_lay
+from clothwise.web.live import exact
 from clothwise.web.sheet import slug
 from clothwise.web.ticket_state import load
 from tests.page_tools import Answer, ask, form
@@ -219,6 +220,16 @@ def test_a_trick_tells_what_it_saves_and_costs_and_one_can_be_taken(mill_page: A
     assert take(opened) == 303
     assert plan_of(mill, "Shift").length == pytest.approx(opened["length"])
     assert data_of(ask(mill_page, "GET", at))["lay"]["faults"] == []
+
+
+def test_a_first_look_finds_the_legs_side_by_side(mill: Store) -> None:
+    """Fronts and backs one behind the other take 2.03 m; turned against each other, a good deal less."""
+    name, told = "Marit's linen trousers", load(mill, "Marit's linen trousers").whole
+    laid(mill, name)
+    first = plan_of(mill, name).length
+    seen = exact(mill.place, write_ticket(told))["cloth"]["length"]
+    assert first <= seen <= first + 0.1, "the ticket's head and its cloth tell the same"
+    assert first <= 1.01 * best_plan(endless(problem_of(told)), effort="usual").length
 
 
 # ---- as it is wished -----------------------------------------------------------------------------

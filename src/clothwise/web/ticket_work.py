@@ -39,7 +39,7 @@ from clothwise.web.lay_state import (
 )
 from clothwise.web.lay_wish import LayWish
 from clothwise.web.laying import keep_lay
-from clothwise.web.live import drawn
+from clothwise.web.live import FIRST_EFFORTS, drawn
 from clothwise.web.ticket_head import progress
 from clothwise.web.ticket_state import load
 from clothwise.web.work import Tell
@@ -83,7 +83,7 @@ def _lay(store: Store, asked: dict[str, Any], ticket: Ticket, known: NoFits, tel
             return best_plan(problem, effort=effort, known=known)
         return plan(problem, layering, effort=effort, known=known)
 
-    keep(look("quick"), "quick")
+    keep(min((look(one) for one in FIRST_EFFORTS), key=lambda made: made.length), "quick")
     if wish.seconds is not None:
         ticking = _ticking(wish.seconds, tell)
 
