@@ -30,9 +30,6 @@ from clothwise.ticket.made import divided, drawn_unchecked, lay_problem, with_cl
 
 USUAL_WASTE = 0.25  # share of the used length that falls away, until a lay of this garment is known (T)
 FIRST_EFFORTS = ("quick", "brisk")  # either may miss a lay half a metre shorter; both take tenths of a second
-    "quick",
-    "brisk",
-)  # one of them may miss a lay half a metre shorter; both take tenths of a second
 CHORD = 1.0  # cm: how roughly pieces are outlined to count sheets
 
 
