@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from clothwise.errors import TicketError
+from clothwise.lay.verify import faults
 from clothwise.size.answering import answered
 from clothwise.size.judging import judged
 from clothwise.store import Store, deeds
@@ -68,6 +69,31 @@ def test_the_sheet_tells_the_size_that_the_shelf_tells(mill_page: Any, mill: Sto
     assert form(mill_page, f"{begun}/bought/settle", skill="wizard").status == 422
     assert form(mill_page, f"{begun}/bought/settle", view="Q").status == 422
     assert ask(mill_page, "GET", "/tickets").text.count(begun) >= 1
+
+
+def test_a_pattern_whose_outlines_are_known_is_laid_on_the_very_cloth(mill_page: Any, mill: Store) -> None:
+    """A remnant with a flaw: the table's width alone would not tell."""
+    cloth = mill.cloth("Grey-green linen").changed(length=150.0, flaws=(((20, 20), (60, 20), (60, 50)),))
+    mill.keep_cloth(cloth)
+    asked = {"bought": "Mill 2 straight skirt", "for": "Marit", "cloth": cloth.name}
+    at = form(mill_page, "/tickets/bought", **asked).headers["location"]
+    one = sheet_of(mill, name_of(mill), CM)
+    assert one.lay is not None
+    assert faults(one.lay) == ()
+    assert one.lay.problem.cloth.flaws == cloth.usable_flaws
+    assert {p.title for p in one.lay.problem.pieces} == {
+        p.name for p in one.pattern.pieces if p.cloth == "main"
+    }
+    page = ask(mill_page, "GET", at).text
+    assert page.count('class="stage"') >= 1
+    assert f"<b>{CM.metres(one.lay.length)}</b> of 1.50 m" in page
+    assert one.cloth == {"length": one.lay.length, "have": cloth.usable_length, "exact": True}
+    longer = form(mill_page, f"{at}/bought/settle", longer="10").headers["location"]
+    assert sheet_of(mill, name_of(mill), CM).lay.length > one.lay.length  # type: ignore[union-attr]
+    mill.keep_cloth(cloth.changed(length=40.0))
+    short = ask(mill_page, "GET", longer).text
+    assert "longer than there is" in short
+    assert 'class="stage"' not in short
 
 
 def test_the_addresses_of_other_stations_lead_to_the_sheet(mill_page: Any, mill: Store, begun: str) -> None:

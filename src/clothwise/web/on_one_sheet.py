@@ -19,6 +19,7 @@ from starlette.routing import Route
 from clothwise.body import Body
 from clothwise.cloth import Cloth
 from clothwise.errors import ClothError, StoreError, TicketError, WorkroomError
+from clothwise.lay.plan import LayPlan
 from clothwise.sew import Minutes
 from clothwise.sew.log import after
 from clothwise.sew.sewer import SKILLS
@@ -37,7 +38,9 @@ from clothwise.suggest.bought_weighing import minutes_of
 from clothwise.suggest.words import duration
 from clothwise.ticket.bought_ticket import BoughtTicket, read_bought_ticket, write_bought_ticket
 from clothwise.web.bought import advice_shown, judgeable
+from clothwise.web.bought_lay import lay_on
 from clothwise.web.cut_now import CutNow, cut_of, mark_cut, refuse_cut
+from clothwise.web.cutting_out import cutting_told
 from clothwise.web.learning import day_of, finish_make, minutes_typed
 from clothwise.web.sheet import Reader, go_to, named, page, reader, slug, spoken, store_of
 from clothwise.web.size_asked import wishable, wished
@@ -62,6 +65,7 @@ class OneSheet:
     said: Mapping[str, Any]
     cut: CutNow | None
     path: str
+    lay: LayPlan | None = None  # where all outlines are known
     knots: tuple[Knot, ...] = ()
     seen: None = None
 
@@ -75,10 +79,12 @@ class OneSheet:
 
     @property
     def cloth(self) -> dict[str, Any]:
-        """Length of cloth: cut, else at most by the table of the envelope. [cm]"""
+        """Length of cloth: cut, else of its lay, else at most by the table of the envelope. [cm]"""
         have = self.state.cloth.usable_length
         if self.cut is not None:
             return {"length": self.cut.cloths[0][1], "have": have, "exact": True}
+        if self.lay is not None:
+            return {"length": self.lay.length, "have": have, "exact": True}
         need = self.answer.needs.get("main") if self.answer else None
         return {"length": need.high if need else None, "have": have, "exact": False}
 
@@ -108,7 +114,9 @@ def sheet_of(store: Store, name: str, who: Reader) -> OneSheet:
     makes, _ = logged_makes(store, ticket.sewer.name or ticket.body_name)
     time = minutes_of(pattern, cloth, after(ticket.sewer, makes))
     names = _Names(name, body, cloth, ticket)
-    one = OneSheet(ticket, pattern, names, answer, no, time, said, cut, f"/ticket/{slug(name)}")
+    need = answer.needs.get("main") if answer and not cut else None
+    lay = lay_on(store, pattern, need, cloth)
+    one = OneSheet(ticket, pattern, names, answer, no, time, said, cut, f"/ticket/{slug(name)}", lay)
     return replace(one, knots=_knots(one, who))
 
 
@@ -186,13 +194,20 @@ def shown(request: Request, name: str) -> Response:
         request, "one_sheet.html", title=name, scope=f"progress/{name}", head=one, station="size",
         answer=one.answer and advice_shown(one.answer, one.pattern, one.state.cloth, say), say=say,
         bodies=store.bodies(), cloths=store.cloths(), asked=_as_typed(one.ticket, who),
-        wishable=wishable(one.pattern), skills=SKILLS, steps=steps, ticks=ticks,
+        wishable=wishable(one.pattern), cutting=_cutting(one, who), skills=SKILLS, steps=steps, ticks=ticks,
         left=sum(step["likely"] for step in steps if step["key"] not in ticks),
         next_key=next((step["key"] for step in steps if step["key"] not in ticks), ""),
         levels=judgeable(one.pattern, one.ticket.view), lengths=LENGTHS, verdicts=VERDICTS,
         judged=one.said.get("judged", {}), sizes=sizes_cut(one), said=one.said,
         photos=photos.of_thing(store, f"make/{name}"), today=date.today().isoformat(),
     )  # fmt: skip
+
+
+def _cutting(one: OneSheet, who: Reader) -> dict[str, Any] | None:
+    """How the lay is cut, where there is one that the cloth holds."""
+    if one.lay is None or one.lay.length > one.cloth["have"]:
+        return None
+    return cutting_told(one.lay, one.state.cloth, who)
 
 
 def _as_typed(ticket: BoughtTicket, who: Reader) -> dict[str, str]:
