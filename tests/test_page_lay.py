@@ -277,7 +277,12 @@ def test_an_edge_is_turned_in_as_deep_as_is_said(mill_page: Any, mill: Store) ->
 
 def test_the_first_bar_is_where_it_was_measured(mill_page: Any, mill: Store) -> None:
     at = begun(mill, "Checked", "four_panel_skirt", "Quay check brushed cotton")
-    made = wished(mill_page, mill, "Checked", bar="2.5", stripe="1")
+    made = wished(mill_page, mill, "Checked", bar="2.5")
+    page = ask(mill_page, "GET", at).text
+    assert 'value="2.5" placeholder="found"' in page
+    assert 'autocomplete="off" value="" placeholder="found"' in page, "found is not measured"
+    assert data_of(ask(mill_page, "GET", at))["lay"]["faults"] == []
+    made = wished(mill_page, mill, "Checked", bar="2.5", stripe="1", folded="single layer")
     lay = data_of(ask(mill_page, "GET", at))["lay"]
     bars, stripes = lay["stripes"]
     assert {float(x) % 6 for x in re.findall(r"M([\d.]+) 0V", bars)} == {2.5}

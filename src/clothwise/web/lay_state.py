@@ -72,11 +72,13 @@ class KeptLay:
         }
 
 
-def keeping(mark: str, plan: LayPlan, pinned: frozenset[tuple[str, int]] = frozenset()) -> KeptLay:
-    """A plan as it is kept."""
-    repeat = plan.problem.cloth.repeat
+def keeping(
+    mark: str, plan: LayPlan, asked: LayProblem, pinned: frozenset[tuple[str, int]] = frozenset()
+) -> KeptLay:
+    """A plan as it is kept. `asked` is as it was wished: a plan tells of stripes that it placed itself."""
+    repeat = asked.cloth.repeat
     stripes = (repeat.bar, repeat.stripe) if repeat else (None, None)
-    return KeptLay(mark, plan.layering, plan.placements, pinned, plan.problem.gap, *stripes)
+    return KeptLay(mark, plan.layering, plan.placements, pinned, asked.gap, *stripes)
 
 
 def key_of(place: str) -> str:

@@ -68,14 +68,15 @@ def _lay(store: Store, asked: dict[str, Any], ticket: Ticket, known: NoFits, tel
     pinned = tuple(p for p in before.placements if (p.piece, p.copy) in pins) if before else ()
     problem = replace(endless(wish.on(problem_of(ticket, place))), pinned=pinned)
     layering = before.layering if pinned and before else folded
-    cloth, words = cloth_at(ticket, place).name, "Laid around what is pinned" if pinned else "Laid"
+    mark, cloth = lay_mark(ticket, place), cloth_at(ticket, place).name
+    words = "Laid around what is pinned" if pinned else "Laid"
     best: LayPlan | None = None
 
     def keep(found: LayPlan | None, effort: str) -> None:
         nonlocal best
         if found is not None and (best is None or found.length < best.length):
             best = found
-            keep_lay(store, name, keeping(lay_mark(ticket, place), found, pins), f"{words}: {cloth}", place)
+            keep_lay(store, name, keeping(mark, found, problem, pins), f"{words}: {cloth}", place)
             tell("laid", {"length": found.length, "effort": effort, "cloth": cloth})
 
     def look(effort: str) -> LayPlan:
@@ -126,7 +127,7 @@ def tricks(store: Store, asked: dict[str, Any], tell: Tell) -> None:
     plain = cloth.make == "woven"
     for number, offer in enumerate(offers(problem, against, known=known, plain=plain), 1):
         made, same = offer.plan, offer.trick.problem.pieces == problem.pieces
-        lay = keeping(mark, made).told() if same else None
+        lay = keeping(mark, made, problem).told() if same else None
         says = {"number": number, "title": offer.trick.says, "costs": offer.trick.costs, "saves": offer.saves}
         drawing = thumbnail(made, cloth.usable_length)
         tell("offer", {**says, "length": made.length, "lay": lay, "drawing": drawing})
