@@ -156,14 +156,33 @@ def bought_begun(page: Any) -> None:
     opened_out(page)
 
 
-def cut_out(page: Any) -> None:
-    """A ticket of its own, laid and taken off its cloth."""
+def own_ticket(page: Any) -> None:
+    """A ticket of its own, at its cloth."""
     page.select_option("[name=pattern]", "apron")
     page.locator(".begin [name=cloth]").first.select_option("Heron chambray")
     page.get_by_role("button", name="Begin the ticket").first.click()
     page.wait_for_selector(".piece")
     page.get_by_role("link", name="On to the cloth").click()
     page.wait_for_selector("[data-plan]")
+
+
+def divided(page: Any) -> None:
+    """One piece of it from another cloth, both laid, that one on the table."""
+    own_ticket(page)
+    page.locator(".divided summary").click()
+    page.locator(".divided select").last.select_option("Fog double gauze")
+    page.get_by_role("button", name="Cut them so").click()
+    page.wait_for_selector(".cloths-laid")
+    laid(page)
+    page.locator(".cloths-laid a").nth(1).click()
+    page.wait_for_selector(".cloths-laid a[aria-current]:has-text('Fog double gauze')")
+    page.wait_for_selector(".copy")
+    opened_out(page)
+
+
+def cut_out(page: Any) -> None:
+    """A ticket of its own, laid and taken off its cloth."""
+    own_ticket(page)
     laid(page)
     page.get_by_role("button", name="take it off").click()
     page.wait_for_selector(".is-cut")
@@ -256,7 +275,7 @@ SCREENS = (
     Screen("shape-large", f"{TICKET}?pieces=large", ".piece"),
     Screen("shape-refused", TICKET, ".piece", refused_choice),
     Screen("shape-altering", TICKET, ".piece", altering),
-    Screen("cloth", f"{TICKET}/cloth", "[data-plan]"),
+    Screen("cloth", f"{TICKET}/cloth", "[data-plan]", opened_out),
     Screen("cloth-laid", f"{TICKET}/cloth", "[data-plan]", laid),
     Screen("cloth-wrong", f"{TICKET}/cloth", "[data-plan]", lies_wrong),
     Screen("paper", f"{TICKET}/paper", ".map", opened_out),
@@ -268,6 +287,7 @@ SCREENS = (
     Screen("log-judged", f"{TICKET}/log", ".judge", judged),
     Screen("bought-ticket", "/tickets", ".pile", bought_begun),
     Screen("cloth-cut", "/tickets", ".pile", cut_out),
+    Screen("cloth-divided", "/tickets", ".pile", divided),
     Screen("sizes", "/draft/four_panel_skirt/sizes"),
     Screen("people", "/people", ".cards"),
     Screen("people-refused", "/people", ".cards", again_the_same),
