@@ -132,6 +132,11 @@ def test_ease_and_length_wished_for_change_what_is_told(mill_page: Any) -> None:
     assert told_size(roomy) != as_usual
     assert 'name="ease.hip" value="20"' in roomy
     assert 'name="ease.bust"' not in roomy, "a skirt has no bust"
+    cloth = "cloth=Grey-green+linen"
+    for wrong in (f"{cloth}&width=140", f"{cloth}&shrinks=5"):
+        page = ask(mill_page, "GET", f"{SKIRT}?for=Marit&{wrong}").text
+        assert "has its own width and shrinkage" in page
+        assert 'name="width"' in page, "it can be emptied"
     for wrong in ("ease.hip=lots", "longer=much", "width=wide", "nap=up", "shrinks=90", "shrinks=x"):
         page = ask(mill_page, "GET", f"{SKIRT}?for=Marit&{wrong}")
         assert page.status == 200

@@ -49,11 +49,11 @@ def size_asked(pattern: BoughtPattern, asked: Mapping[str, str], who: Reader) ->
     """
     typed = {key: text.strip() for key, text in asked.items()}
     width = who.typed(typed["width"]) if typed.get("width") else None
-    if width is not None and typed.get("cloth"):
+    if typed.get("cloth") and (width is not None or typed.get("shrinks")):
         raise ShelfError(
-            "A cloth of the cupboard has its own width.",
-            where="width",
-            mend="Leave the width empty, or choose no cloth of the cupboard.",
+            "A cloth of the cupboard has its own width and shrinkage.",
+            where="width, first wash",
+            mend="Leave both empty, or choose no cloth of the cupboard.",
         )
     nap = typed.get("nap") or USUAL_NAP
     if nap not in NAPS:
