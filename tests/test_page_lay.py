@@ -330,3 +330,18 @@ def test_a_lay_longer_than_its_cloth_is_told_before_anything_is_made_on_it(mill:
     assert "there are 0.70 m" in wrong.what
     with pytest.raises(ClothError, match=r"there are 0\.70 m"):
         ticket_work.made_of(mill, "Short")
+
+
+def test_pieces_lean_off_their_grain_and_either_side_serves_only_where_that_is_said(
+    mill_page: Any, mill: Store
+) -> None:
+    at = begun(mill, SKIRT, "four_panel_skirt", "Grey-green linen", "Marit")
+    made = wished(mill_page, mill, SKIRT, lean="3", either_side="yes", folded="single layer")
+    assert {piece.lean for piece in made.problem.pieces} == {3.0}
+    assert made.problem.cloth.two_right_sides
+    page = ask(mill_page, "GET", at)
+    assert data_of(page)["lay"]["faults"] == []
+    assert 'name="either_side" value="yes" checked' in page.text
+    assert wished(mill_page, mill, SKIRT, folded="single layer").problem.pieces[0].lean == 0
+    for wrong in ("80", "-3", "steep"):
+        assert form(mill_page, f"{at}/plan", effort="quick", lean=wrong).status == 422, wrong

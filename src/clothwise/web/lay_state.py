@@ -23,9 +23,9 @@ from clothwise.lay.plan import LayPlan
 from clothwise.lay.problem import LayProblem
 from clothwise.lay.verify import faults
 from clothwise.ticket import Ticket, read_ticket, write_ticket
-from clothwise.ticket.made import BLADE_GAP, PLACES, Made, divided, lay_cloth, lay_problem, work_out
+from clothwise.ticket.made import PLACES, Made, divided, lay_cloth, lay_problem, work_out
 from clothwise.tolerance import SAME_POINT
-from clothwise.web.lay_wish import placed_on
+from clothwise.web.lay_wish import AS_USUAL, Placing
 from clothwise.web.live import drawn
 from clothwise.web.sheet import Reader
 
@@ -36,22 +36,13 @@ MAIN = ""  # in place of one of PLACES: the main cloth of a ticket
 
 @dataclass(frozen=True, slots=True)
 class KeptLay:
-    """Placements on the cloth; `pinned` holds (piece, copy) of what must stay.
-
-    gap   left for the blade; bar, stripe  where the first ones were said to lie (see `LayWish`) [cm]
-    """
+    """Placements on the cloth, as they were wished; `pinned` holds (piece, copy) of what must stay."""
 
     of: str
     layering: Layering
     placements: tuple[Placement, ...]
     pinned: frozenset[tuple[str, int]] = frozenset()
-    gap: float = BLADE_GAP
-    bar: float | None = None
-    stripe: float | None = None
-
-    def on(self, problem: LayProblem) -> LayProblem:
-        """The problem as this lay was wished."""
-        return placed_on(problem, self.gap, self.bar, self.stripe)
+    placing: Placing = AS_USUAL
 
     def plan(self, problem: LayProblem) -> LayPlan:
         """As a plan of the problem, its length read from where the pieces end; not yet verified."""
@@ -59,7 +50,7 @@ class KeptLay:
         length = max(
             x for p in self.placements if p.piece in pieces for x, _ in p.outline_on_cloth(pieces[p.piece])
         )
-        return LayPlan(replace(self.on(problem), pinned=()), self.layering, self.placements, length)
+        return LayPlan(replace(self.placing.on(problem), pinned=()), self.layering, self.placements, length)
 
     def told(self) -> dict[str, Any]:
         """As plain JSON values."""
@@ -68,17 +59,8 @@ class KeptLay:
             "layering": [self.layering.name, self.layering.depth, self.layering.far],
             "placements": [list(astuple(placement)) for placement in self.placements],
             "pinned": sorted([piece, copy] for piece, copy in self.pinned),
-            "wished": [self.gap, self.bar, self.stripe],
+            "wished": list(astuple(self.placing)),
         }
-
-
-def keeping(
-    mark: str, plan: LayPlan, asked: LayProblem, pinned: frozenset[tuple[str, int]] = frozenset()
-) -> KeptLay:
-    """A plan as it is kept. `asked` is as it was wished: a plan tells of stripes that it placed itself."""
-    repeat = asked.cloth.repeat
-    stripes = (repeat.bar, repeat.stripe) if repeat else (None, None)
-    return KeptLay(mark, plan.layering, plan.placements, pinned, asked.gap, *stripes)
 
 
 def key_of(place: str) -> str:
@@ -96,7 +78,7 @@ def kept_lay(said: Mapping[str, Any], place: str = MAIN) -> KeptLay | None:
         Layering(*told["layering"]),
         tuple(Placement(*placement) for placement in told["placements"]),
         frozenset((piece, copy) for piece, copy in told["pinned"]),
-        *told.get("wished", ()),
+        Placing(*told.get("wished", ())),
     )
 
 
@@ -182,7 +164,7 @@ def moved(lay: KeptLay, problem: LayProblem, one: Placement) -> KeptLay:
 
 def hand_faults(lay: KeptLay, problem: LayProblem, one: Placement) -> tuple[str, ...]:
     """Why a copy may not lie so, its twin too; empty when it may."""
-    problem = lay.on(problem)
+    problem = lay.placing.on(problem)
     after = moved(lay, problem, one)
     mine = [p for p in after.placements if (p.piece, p.copy) == (one.piece, one.copy)]
     if one.how == "double":

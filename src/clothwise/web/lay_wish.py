@@ -6,7 +6,7 @@ Lengths in cm. A wish travels to the worker as plain JSON.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from clothwise.errors import LayError
@@ -26,13 +26,41 @@ FOLDS: dict[str, Layering] = {
 
 
 @dataclass(frozen=True, slots=True)
+class Placing:
+    """What decides where pieces may lie, besides cloth and fold; it stays with a lay. [cm, degrees]
+
+    gap           left between pieces for the blade
+    bar, stripe   middle of the first one from the cut end, from the near selvedge; None: the lay finds them
+    lean          that pieces may lie off their grain, those that match stripes excepted
+    either_side   of the cloth may be worn outside
+    """
+
+    gap: float = BLADE_GAP
+    bar: float | None = None
+    stripe: float | None = None
+    lean: float = 0.0
+    either_side: bool = False
+
+    def on(self, problem: LayProblem) -> LayProblem:
+        """The problem as it is wished."""
+        cloth, repeat = problem.cloth, problem.cloth.repeat
+        if repeat is not None:
+            repeat = replace(repeat, bar=self.bar, stripe=self.stripe)
+        pieces = tuple(one if one.match else replace(one, lean=self.lean) for one in problem.pieces)
+        cloth = replace(cloth, repeat=repeat, two_right_sides=self.either_side)
+        return replace(problem, pieces=pieces, gap=self.gap, cloth=cloth)
+
+
+AS_USUAL = Placing()
+
+
+@dataclass(frozen=True, slots=True)
 class LayWish:
     """What is wished for.
 
     seconds   to look for by the clock, in place of an effort
     folded    a word of FOLDS; '' with no edge turned in: whichever takes least
     near, far   how deep the cloth lies double along the two selvedges, where an edge is turned in
-    bar, stripe   middle of the first one from the cut end, from the near selvedge; None: the lay finds them
     afresh    take the pins out first
     """
 
@@ -41,10 +69,8 @@ class LayWish:
     folded: str = ""
     near: float | None = None
     far: float | None = None
-    gap: float = BLADE_GAP
-    bar: float | None = None
-    stripe: float | None = None
     afresh: bool = False
+    placing: Placing = AS_USUAL
 
     @property
     def layering(self) -> Layering | None:
@@ -53,18 +79,11 @@ class LayWish:
             return partial_fold(self.near, self.far)
         return FOLDS.get(self.folded)
 
-    def on(self, problem: LayProblem) -> LayProblem:
-        """The problem as it is wished."""
-        return placed_on(problem, self.gap, self.bar, self.stripe)
 
-
-def placed_on(problem: LayProblem, gap: float, bar: float | None, stripe: float | None) -> LayProblem:
-    """The problem with that gap for the blade, and its first bar and stripe there."""
-    repeat = problem.cloth.repeat
-    if repeat is None:
-        return replace(problem, gap=gap)
-    cloth = replace(problem.cloth, repeat=replace(repeat, bar=bar, stripe=stripe))
-    return replace(problem, gap=gap, cloth=cloth)
+def wish_told(asked: Mapping[str, Any]) -> LayWish:
+    """The wish in what a worker is asked, as `asdict` told it; what is left out is as usual."""
+    said = {one.name: asked[one.name] for one in fields(LayWish) if one.name in asked}
+    return LayWish(**{**said, "placing": Placing(**asked.get("placing", {}))})
 
 
 def wish_typed(form: Mapping[str, Any], who: Reader, problem: LayProblem) -> LayWish:
@@ -80,17 +99,19 @@ def wish_typed(form: Mapping[str, Any], who: Reader, problem: LayProblem) -> Lay
         return who.typed(said[key]) if said.get(key) else None
 
     gap = length("gap")
-    wish = LayWish(
-        effort, _seconds(said.get("seconds", "")), folded, length("near"), length("far"),
-        BLADE_GAP if gap is None else gap, length("bar"), length("stripe"), said.get("afresh") == "yes",
+    placing = Placing(
+        BLADE_GAP if gap is None else gap, length("bar"), length("stripe"), _lean(said.get("lean", "")),
+        said.get("either_side") == "yes",
     )  # fmt: skip
+    afresh, seconds = said.get("afresh") == "yes", _seconds(said.get("seconds", ""))
+    wish = LayWish(effort, seconds, folded, length("near"), length("far"), afresh, placing)
     if folded and wish.layering != FOLDS[folded]:
         raise LayError(
             f"Either {folded}, or an edge turned in.", where="lay: fold", mend="Leave one of them out."
         )
     if wish.layering is not None and wish.layering.name == "partial fold":
         folds_of(wish.layering, problem.cloth.width)  # it refuses a depth that cannot be folded
-    wish.on(problem)
+    placing.on(problem)  # it refuses what no piece may do
     return wish
 
 
@@ -108,3 +129,12 @@ def _seconds(text: str) -> float | None:
             mend=f"Give {LEAST:g} to {MOST:g} seconds, or leave it empty.",
         )
     return seconds
+
+
+def _lean(text: str) -> float:
+    try:
+        return float(text.removesuffix("°").replace(",", ".")) if text else 0.0
+    except ValueError:
+        raise LayError(
+            f"{text[:20]!r} is no angle.", where="lay: lean", mend="Give it in degrees, for example 2."
+        ) from None

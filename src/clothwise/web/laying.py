@@ -22,7 +22,6 @@ from clothwise.store import Store, deeds, jobs
 from clothwise.store.progress import KeptProgress
 from clothwise.store.store import HOW_FAR
 from clothwise.ticket import Ticket
-from clothwise.ticket.made import BLADE_GAP
 from clothwise.web import cut_now
 from clothwise.web.cut_now import cut_of, not_to_be_cut, other_than_cupboard, refuse_cut
 from clothwise.web.cutting_out import cutting_told, left_paths
@@ -47,7 +46,7 @@ from clothwise.web.lay_state import (
     standing_lay,
     turned,
 )
-from clothwise.web.lay_wish import FOLDS, wish_typed
+from clothwise.web.lay_wish import AS_USUAL, FOLDS, wish_typed
 from clothwise.web.sheet import (
     Reader,
     fragment,
@@ -120,9 +119,11 @@ def _shown(request: Request) -> Response:
 
 def _wished(lay: KeptLay | None, who: Reader) -> dict[str, str]:
     """What was wished of the lay that stands, as it would be typed."""
-    gap, *stripes = (lay.gap, lay.bar, lay.stripe) if lay else (BLADE_GAP, None, None)
-    bar, stripe = ("" if at is None else who.number(at) for at in stripes)
-    return {"gap": who.number(gap), "bar": bar, "stripe": stripe}
+    placing = lay.placing if lay else AS_USUAL
+    bar, stripe = ("" if at is None else who.number(at) for at in (placing.bar, placing.stripe))
+    lean = f"{placing.lean:g}" if placing.lean else ""
+    side = "yes" if placing.either_side else ""
+    return {"gap": who.number(placing.gap), "bar": bar, "stripe": stripe, "lean": lean, "either_side": side}
 
 
 def tables_of(ticket: Ticket, said: Mapping[str, Any], who: Reader) -> list[dict[str, str]]:

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import math
+import signal
+import sys
 import time
-from collections.abc import Callable
-from dataclasses import fields, replace
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import replace
 from typing import Any
 
 from clothwise.draft import pattern
@@ -28,23 +31,21 @@ from clothwise.ticket.made import BLADE_GAP, Made, divided, lay_cloth
 from clothwise.web.lay_drawing import thumbnail
 from clothwise.web.lay_state import (
     MAIN,
+    KeptLay,
     cloth_at,
     endless,
-    keeping,
     lay_mark,
     made_on,
     places_of,
     problem_of,
     standing_lay,
 )
-from clothwise.web.lay_wish import LayWish
+from clothwise.web.lay_wish import AS_USUAL, wish_told
 from clothwise.web.laying import keep_lay
 from clothwise.web.live import FIRST_EFFORTS, drawn
 from clothwise.web.ticket_head import progress
 from clothwise.web.ticket_state import load
 from clothwise.web.work import Tell
-
-WISHES = {one.name for one in fields(LayWish)}
 
 
 def lay(store: Store, asked: dict[str, Any], tell: Tell) -> None:
@@ -62,11 +63,11 @@ def _lay(store: Store, asked: dict[str, Any], ticket: Ticket, known: NoFits, tel
     What is pinned stays, in its own layering, unless the lay is wanted afresh or folded in another way.
     """
     name, place = asked["ticket"], asked["place"]
-    wish = LayWish(**{key: asked[key] for key in asked.keys() & WISHES})
+    wish = wish_told(asked)
     before, folded = standing_lay(progress(store, name), ticket, place), wish.layering
     pins = before.pinned if before and not wish.afresh and folded is None else frozenset()
     pinned = tuple(p for p in before.placements if (p.piece, p.copy) in pins) if before else ()
-    problem = replace(endless(wish.on(problem_of(ticket, place))), pinned=pinned)
+    problem = replace(endless(wish.placing.on(problem_of(ticket, place))), pinned=pinned)
     layering = before.layering if pinned and before else folded
     mark, cloth = lay_mark(ticket, place), cloth_at(ticket, place).name
     words = "Laid around what is pinned" if pinned else "Laid"
@@ -76,7 +77,8 @@ def _lay(store: Store, asked: dict[str, Any], ticket: Ticket, known: NoFits, tel
         nonlocal best
         if found is not None and (best is None or found.length < best.length):
             best = found
-            keep_lay(store, name, keeping(mark, found, problem, pins), f"{words}: {cloth}", place)
+            kept = KeptLay(mark, found.layering, found.placements, pins, wish.placing)
+            keep_lay(store, name, kept, f"{words}: {cloth}", place)
             tell("laid", {"length": found.length, "effort": effort, "cloth": cloth})
 
     def look(effort: str) -> LayPlan:
@@ -92,9 +94,20 @@ def _lay(store: Store, asked: dict[str, Any], ticket: Ticket, known: NoFits, tel
             keep(found, "raced")
             return ticking()
 
-        keep(race(problem, layering or SINGLE, seconds=wish.seconds, known=known, watch=watch), "raced")
+        with _ended_in_order():
+            keep(race(problem, layering or SINGLE, seconds=wish.seconds, known=known, watch=watch), "raced")
     elif wish.effort != "quick":
         keep(look(wish.effort), wish.effort)
+
+
+@contextmanager
+def _ended_in_order() -> Iterator[None]:
+    """A worker that is ended in here takes the packer along, which would else run on by its own clock."""
+    before = signal.signal(signal.SIGTERM, lambda *_: sys.exit())
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGTERM, before)
 
 
 def _ticking(seconds: float, tell: Tell) -> Callable[[], bool]:
@@ -119,7 +132,8 @@ def tricks(store: Store, asked: dict[str, Any], tell: Tell) -> None:
     cloth, mark, known = cloth_at(ticket, place), lay_mark(ticket, place), NoFits()
     problem = endless(problem_of(ticket, place))
     kept = standing_lay(progress(store, name), ticket, place)
-    problem = kept.on(problem) if kept else problem
+    placing = kept.placing if kept else AS_USUAL
+    problem = placing.on(problem)
     try:
         against = kept.plan(problem) if kept else best_plan(problem, known=known)
     except LayError:
@@ -127,7 +141,7 @@ def tricks(store: Store, asked: dict[str, Any], tell: Tell) -> None:
     plain = cloth.make == "woven"
     for number, offer in enumerate(offers(problem, against, known=known, plain=plain), 1):
         made, same = offer.plan, offer.trick.problem.pieces == problem.pieces
-        lay = keeping(mark, made, problem).told() if same else None
+        lay = KeptLay(mark, made.layering, made.placements, placing=placing).told() if same else None
         says = {"number": number, "title": offer.trick.says, "costs": offer.trick.costs, "saves": offer.saves}
         drawing = thumbnail(made, cloth.usable_length)
         tell("offer", {**says, "length": made.length, "lay": lay, "drawing": drawing})
