@@ -73,13 +73,13 @@ def _line(job: str, found: Found) -> str:
 
 def digest(draft: HouseDraft, bodies: Sequence[Body], wished: Sequence[Wish]) -> str:
     """Of the garments of these bodies, to the last digit: each as the draft stands and with two of the wishes
-    in turn; a refusal counts by its sentence."""
+    in turn. Of a refusal it counts that there is one, not how it is worded."""
     seen = hashlib.sha256()
     for number, body in enumerate(bodies):
         for wish in ({}, wished[2 * number % len(wished)], wished[(2 * number + 1) % len(wished)]):
             try:
                 drawn = repr(draft.make(body, wish))
             except WorkroomError as no:
-                drawn = str(no)
+                drawn = type(no).__name__
             seen.update(drawn.encode())
     return seen.hexdigest()[:DIGITS]
