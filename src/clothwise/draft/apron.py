@@ -32,6 +32,7 @@ from clothwise.draft.apron_joined import (
 )
 from clothwise.draft.neckline import close_neck
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
+from clothwise.draft.possible import possible
 from clothwise.errors import ChoiceError
 from clothwise.garment import Edge, Garment, Level, Mark, Note, Notion, Piece
 
@@ -254,7 +255,7 @@ def _depth(body: Body, wish: Wish) -> float:
             f"{longer:+.1f} cm on the length '{wish['length']}' would "
             f"{'drag on the floor' if usual + longer > most else 'leave no skirt'}.",
             where=f"pattern '{NAME}', choice 'longer'",
-            mend=f"For this body {least - usual:+.1f} to {most - usual:+.1f} cm is possible.",
+            mend=possible(longer, least - usual, most - usual),
         )
     return usual + longer
 

@@ -22,6 +22,7 @@ from clothwise.draft.bodice import Frame, Room
 from clothwise.draft.darts import Part, Ring, end_turned, place_of, sewn
 from clothwise.draft.neckline import along_shoulder
 from clothwise.draft.pattern import Wish
+from clothwise.draft.possible import possible
 from clothwise.draft.side_seam import Shape
 from clothwise.draft.top_body import BUST_MOUTH
 from clothwise.errors import ChoiceError
@@ -103,7 +104,7 @@ def _depth(body: Body, wish: Wish, frame: Frame) -> float:
         raise ChoiceError(
             f"{longer:+.1f} cm on a {wish['length']} would {word}.",
             where=f"pattern '{NAME}', choice 'longer'",
-            mend=f"For this body {least - usual:+.1f} to {most - usual:+.1f} cm is possible.",
+            mend=possible(longer, least - usual, most - usual),
         )
     return usual + longer
 
@@ -157,8 +158,7 @@ def _peak(body: Body, wish: Wish, frame: Frame) -> tuple[Point, Curve]:
         raise ChoiceError(
             f"A neck {float(wish['neck_depth']):+.1f} cm deep does not lie between straps and bust.",
             where=f"pattern '{NAME}', choice 'neck_depth'",
-            mend=f"For this body {lowest - least:+.1f} to {lowest - frame.bust_level + NECK_LOWEST:+.1f} cm is "
-            "possible.",
+            mend=possible(float(wish["neck_depth"]), lowest - least, lowest - frame.bust_level + NECK_LOWEST),
         )
     if style == V:
         return peak, line(peak, centre)

@@ -7,6 +7,7 @@ armhole they are sewn to. Source: house rule, 2026-11.
 from __future__ import annotations
 
 from clothwise.curve import RIGHT, Curve, Point, corner, heading, line, solve
+from clothwise.draft.possible import possible
 from clothwise.errors import ChoiceError
 from clothwise.garment import Edge, Mark, Piece, Run
 from clothwise.tolerance import SOLVE
@@ -28,7 +29,7 @@ def piece(front: float, back: float, longer: float) -> Piece:
         raise ChoiceError(
             f"A cap sleeve {longer:+g} cm longer or shorter than usual no longer lies over the shoulder.",
             where="choice 'sleeve_longer'",
-            mend=f"For this body {least - usual:+.1f} to {most - usual:+.1f} cm is possible.",
+            mend=possible(longer, least - usual, most - usual),
         )
     front_half, back_half = _half(front, height), _half(back, height)
     left = front_half.moved(front_half.end.to(Point(0.0, height)))

@@ -17,6 +17,7 @@ from dataclasses import dataclass, replace
 from clothwise.body import Body
 from clothwise.curve import DOWN, LEFT, Curve, Point, Vector, corner, heading, line, sweep
 from clothwise.draft.pattern import Choice
+from clothwise.draft.possible import possible
 from clothwise.errors import ChoiceError
 from clothwise.tolerance import SOLVE
 
@@ -149,7 +150,7 @@ def styled(
         raise ChoiceError(
             f"A {style} neckline {wider:+g} cm wide does not lie between neck and shoulder point.",
             where="choice 'neck_width'",
-            mend=f"For this body {-usual:.1f} to {widest - usual:+.1f} cm is possible.",
+            mend=possible(wider, -usual, widest - usual),
         )
     wide = usual + wider
     back_slope, front_slope = slopes_deg

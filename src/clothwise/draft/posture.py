@@ -15,6 +15,7 @@ from dataclasses import dataclass
 
 from clothwise.body import Body
 from clothwise.draft.pattern import Choice, Wish
+from clothwise.draft.possible import possible
 from clothwise.errors import ChoiceError
 
 ROUND_BACK = Choice(
@@ -129,6 +130,6 @@ def _held(body: Body, name: str, asked: float, pattern: str) -> float:
         raise ChoiceError(
             f"{asked:+g} cm is too much for a {measure.replace('_', ' ')} of {body[measure]:.1f} cm.",
             where=f"pattern '{pattern}', choice '{name}'",
-            mend=f"For this body {least:+.1f} to {most:+.1f} cm is possible.",
+            mend=possible(asked, least, most),
         )
     return asked

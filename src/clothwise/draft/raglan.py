@@ -29,6 +29,7 @@ from clothwise.draft import (
     waist,
 )
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
+from clothwise.draft.possible import possible
 from clothwise.draft.raglan_frame import Frame, Want
 from clothwise.draft.raglan_joined import HAND_EASE, HAND_OF_WRIST, joined
 from clothwise.draft.raglan_neck import BUTTONS, NAME, Neck
@@ -229,7 +230,7 @@ def _sleeve(body: Body, wish: Wish, frame: Frame) -> tuple[float, float]:
         raise ChoiceError(
             f"A {wish['sleeve']} sleeve {longer:+.1f} cm long would end above the underarm.",
             where=f"pattern '{NAME}', choice 'sleeve_longer'",
-            mend=f"For this body {start + SHORTEST - usual:+.1f} cm or more is possible.",
+            mend=possible(longer, start + SHORTEST - usual),
         )
     if long:
         passes = HAND_OF_WRIST * body["wrist_girth"] + HAND_EASE
@@ -251,7 +252,7 @@ def _refuse_length(body: Body, wish: Wish, frame: Frame, depth: float) -> None:
         raise ChoiceError(
             f"{wish['longer']:+.1f} cm on the length '{wish['length']}' would {word}.",
             where=f"pattern '{NAME}', choice 'longer'",
-            mend=f"For this body {shortest - usual:+.1f} to {longest - usual:+.1f} cm is possible.",
+            mend=possible(float(wish["longer"]), shortest - usual, longest - usual),
         )
 
 

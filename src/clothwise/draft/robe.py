@@ -22,6 +22,7 @@ from clothwise.curve import DOWN, Curve, Point, line, sweep
 from clothwise.draft import hem, level, pocket, posture, robe_belt, robe_notes, robe_shoulder, sleeve
 from clothwise.draft.neckline import Neckline, along_shoulder, close_neck, cut_back, square_to_shoulder
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
+from clothwise.draft.possible import possible
 from clothwise.draft.posture import posture_of
 from clothwise.draft.robe_joined import BACK, BAND, FRONT, JOINTS, SEAMS, SLEEVE, band_free, hem_runs
 from clothwise.draft.robe_shoulder import Shoulder
@@ -248,7 +249,7 @@ def _depth(body: Body, wish: Wish) -> float:
             f"{longer:+.1f} cm on the length '{wish['length']}' would "
             f"{'be trodden on' if usual + longer > most else 'end at the waist'}.",
             where=f"pattern '{NAME}', choice 'longer'",
-            mend=f"For this body {least - usual:+.1f} to {most - usual:+.1f} cm is possible.",
+            mend=possible(longer, least - usual, most - usual),
         )
     return usual + longer
 

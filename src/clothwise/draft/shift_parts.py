@@ -6,7 +6,6 @@ Source: house rule, 2026-11; rules of the trade I1 and I3.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 
 from clothwise.body import Body
@@ -14,6 +13,7 @@ from clothwise.draft import back_opening, fit, neckline, posture, set_in, side_s
 from clothwise.draft.bodice import Frame, Room, back_armhole, frame, front_armhole
 from clothwise.draft.cap import HIGH, LOW, Armhole, Cap
 from clothwise.draft.pattern import Wish
+from clothwise.draft.possible import possible
 from clothwise.draft.side_seam import Shape
 from clothwise.draft.top_body import Outline, back_outline, front_outline, narrowed
 from clothwise.errors import ChoiceError
@@ -103,7 +103,7 @@ def _refuse_deep_neck(wish: Wish, base: Frame, front: Outline) -> None:
         raise ChoiceError(
             f"A {wish['neckline']} neckline {float(wish['neck_depth']):+g} cm deep would reach the bust line.",
             where=f"pattern '{NAME}', choice 'neck_depth'",
-            mend=f"For this body up to {math.floor(10 * most) / 10:+.1f} cm is possible.",
+            mend=possible(float(wish["neck_depth"]), most=most),
         )
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from clothwise.body import Body
 from clothwise.draft import level
 from clothwise.draft.pattern import Choice, Wish
+from clothwise.draft.possible import possible
 from clothwise.errors import ChoiceError
 from clothwise.garment import Note
 from clothwise.tolerance import SOLVE
@@ -63,7 +64,7 @@ def skirt_length(pattern: str, body: Body, wish: Wish) -> float:
             f"{longer:+.1f} cm on a {wish['length']} skirt would "
             f"{'drag on the floor' if longer > longest else 'no longer cover the seat'}.",
             where=f"pattern '{pattern}', choice 'longer'",
-            mend=f"For this body {shortest:+.1f} to {longest:+.1f} cm is possible.",
+            mend=possible(longer, shortest, longest),
         )
     return depth + longer
 

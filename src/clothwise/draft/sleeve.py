@@ -19,6 +19,7 @@ from clothwise.draft import hem
 from clothwise.draft.cap import Armhole, Cap
 from clothwise.draft.narrow_hem import EASED_AWAY
 from clothwise.draft.pattern import Choice
+from clothwise.draft.possible import possible
 from clothwise.errors import ChoiceError
 from clothwise.garment import Corner, Edge, Joint, Mark, Passage, Piece, Run, Seam
 
@@ -78,7 +79,7 @@ def too_short(longer: float, least: float) -> ChoiceError:
     return ChoiceError(
         f"A sleeve {longer:+g} cm shorter would end where it is sewn in.",
         where="choice 'sleeve_longer'",
-        mend=f"For this body {math.ceil(10 * least) / 10:+.1f} cm or more is possible.",
+        mend=possible(longer, least),
     )
 
 

@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping
 from clothwise.body import Body
 from clothwise.draft import level
 from clothwise.draft.pattern import Choice, Wish
+from clothwise.draft.possible import possible
 from clothwise.errors import ChoiceError
 
 CROP_OF_HIP = 0.15  # of waist to hip: 3 cm below the waist
@@ -86,6 +87,6 @@ def depth_of(body: Body, wish: Wish, pattern: str, least: float) -> float:
         raise ChoiceError(
             f"{longer:+.1f} cm on the length '{wish['length']}' would {word}.",
             where=f"pattern '{pattern}', choice 'longer'",
-            mend=f"For this body {least - usual:+.1f} to {most - usual:+.1f} cm is possible.",
+            mend=possible(longer, least - usual, most - usual),
         )
     return usual + longer

@@ -15,6 +15,7 @@ from clothwise.draft import level, waist
 from clothwise.draft.crotch_length import balanced_seat, seat_for
 from clothwise.draft.front_dart import size_for
 from clothwise.draft.leg_pieces import Half, cut_off, half
+from clothwise.draft.possible import possible
 from clothwise.draft.seat import BACK_WIDER, Frame, Seat, draw_sides, with_shift
 from clothwise.errors import ChoiceError, MeasureError
 from clothwise.garment import Note
@@ -180,7 +181,7 @@ def hem_depth(body: Body, pattern: str, length: str, depth: float, longer: float
         raise ChoiceError(
             f"{longer:+.1f} cm on the length '{length}' would reach the floor.",
             where=f"pattern '{pattern}', choice 'longer'",
-            mend=f"For this body up to {longest:+.1f} cm is possible.",
+            mend=possible(longer, most=longest),
         )
     return depth + longer
 

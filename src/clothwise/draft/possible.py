@@ -1,0 +1,18 @@
+"""How much of a choice a body can have, said so that it can be had: rounded inwards, to the millimetre."""
+
+from __future__ import annotations
+
+import math
+
+
+def possible(asked: float, least: float = -math.inf, most: float = math.inf) -> str:
+    """The mend of a choice that was asked beyond one of these bounds: tells that bound. [cm]
+
+    >>> possible(6, -4.26, 3.46)
+    'For this body up to +3.4 cm is possible.'
+    >>> possible(-6, -4.26, 3.46)
+    'For this body -4.2 cm or more is possible.'
+    """
+    if asked > most:
+        return f"For this body up to {math.floor(10 * most) / 10 + 0.0:+.1f} cm is possible."
+    return f"For this body {math.ceil(10 * least) / 10 + 0.0:+.1f} cm or more is possible."
