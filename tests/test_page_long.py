@@ -11,7 +11,11 @@ from typing import Any
 
 import pytest
 
-from clothwise.store import jobs, open_store
+from clothwise.store import KeptTicket, Store, jobs, open_store
+from clothwise.store.store import HOW_FAR
+from clothwise.ticket import Ticket, write_ticket
+from clothwise.web.jobs import Jobs
+from clothwise.web.lay_state import kept_lay
 from tests.page_screens import LONG, TICKET
 from tests.page_tools import WAIT_MS, Server, errors_of
 
@@ -136,6 +140,52 @@ def test_left_by_the_sewer_it_ends_at_once_and_may_be_gone_on_with(window: Any, 
     window.wait_for_selector(".answer", timeout=LONG)
     assert newest(own, "evening").number > job.number
     assert window.errors == []
+
+
+def test_a_race_that_is_left_keeps_its_lay_and_takes_the_packer_along(mill: Store) -> None:
+    """More than a dozen copies, so that the packer plays; it would run on for a minute by its own clock."""
+    collar = {"collar": "camp collar", "sleeve_end": "buttoned cuff"}
+    shirt = Ticket("Shirt", "button_front_shirt", body_name="Osei", cloth_name="White poplin", choices=collar)
+    mill.keep_ticket(KeptTicket("Shirt", write_ticket(shirt)))
+    at_work = Jobs(mill)
+    try:
+        number = at_work.begin(
+            "lay", {"ticket": "Shirt", "place": "", "seconds": 60.0, "folded": "single layer"}
+        )
+        packers = _until(lambda: [one for one in _below(os.getpid()) if "clothwise.race.packer" in _words(one)])
+        _until(lambda: [one for one in jobs.news(mill, number) if one.kind == "clock"])
+        assert at_work.cancel(number)
+        _until(lambda: not any(os.path.exists(f"/proc/{one}") for one in packers))
+        assert kept_lay(mill._one(HOW_FAR, "Shirt").said) is not None
+        assert jobs.job(mill, number).state == "cancelled"
+    finally:
+        at_work.close()
+
+
+def _until(found: Callable[[], Any]) -> Any:
+    """What is found in the end."""
+    begin = time.monotonic()
+    while not (what := found()):
+        assert time.monotonic() - begin < 60
+        time.sleep(0.1)
+    return what
+
+
+def _below(pid: int) -> set[int]:
+    """The processes that one has started, and those that they have."""
+    threads = Path(f"/proc/{pid}/task")
+    if not threads.exists():
+        return set()
+    found = {int(word) for one in threads.iterdir() for word in (one / "children").read_text().split()}
+    return found | {each for one in found for each in _below(one)}
+
+
+def _words(pid: int) -> str:
+    """How a process was called; nothing once it is gone."""
+    try:
+        return Path(f"/proc/{pid}/cmdline").read_text().replace("\0", " ")
+    except OSError:
+        return ""
 
 
 def test_work_that_still_goes_is_not_asked_for_twice(window: Any, own: Server) -> None:
