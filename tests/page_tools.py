@@ -167,14 +167,6 @@ def sideways(page: Any) -> int:
     return int(page.evaluate("document.documentElement.scrollWidth - innerWidth"))
 
 
-def reads_well(page: Any, landmark: str = "h1") -> None:
-    """Asserts what must hold of every screen: no violation, nothing sideways, no complaint of the browser."""
-    page.wait_for_selector(landmark)
-    assert axe(page) == []
-    assert sideways(page) <= 0
-    assert page.errors == []
-
-
 # ---- without a server ----------------------------------------------------------------------------
 
 

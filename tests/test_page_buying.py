@@ -23,7 +23,7 @@ from clothwise.web.buying import widths_typed
 from clothwise.web.buying_work import metres_wanted, shop
 from clothwise.web.guard import Allowed
 from clothwise.web.sheet import Reader
-from tests.page_tools import Answer, ask, axe, form, reads_well, sideways
+from tests.page_tools import Answer, ask, form
 
 LINEN = "Grey-green linen"
 TROUSERS = "Marit's linen trousers"
@@ -284,21 +284,12 @@ def test_a_cloth_that_cannot_be_is_told_before_work_begins(
 
 
 @pytest.mark.page
-@pytest.mark.parametrize("path", ["/box", "/shopping", "/draft/a_line_skirt/metres?for=Marit"])
-@pytest.mark.parametrize(("narrow", "dark"), [(False, False), (True, True)])
-def test_the_screens_read_well(opened: Callable[..., Any], path: str, narrow: bool, dark: bool) -> None:
-    reads_well(opened(path, narrow=narrow, dark=dark))
-
-
-@pytest.mark.page
 def test_a_list_is_written_ticked_off_and_the_ticks_stay(opened: Callable[..., Any]) -> None:
     page = opened("/shopping", narrow=True)
     page.get_by_role("button", name="Write the list").click()
     page.wait_for_selector("[data-done]", state="attached", timeout=120_000)
     first = page.locator(".wanted input").first
     first.check()
-    assert axe(page) == []
-    assert sideways(page) <= 0
     page.reload()
     page.wait_for_selector("[data-done]", state="attached", timeout=120_000)
     assert page.locator(".wanted input").first.is_checked()
@@ -312,5 +303,4 @@ def test_metres_come_width_by_width(opened: Callable[..., Any]) -> None:
     page.get_by_role("button", name="Lay it on these widths").click()
     page.wait_for_selector("[data-done='2']", state="attached", timeout=120_000)
     assert page.locator(".width svg").count() == 2
-    assert axe(page) == []
     assert page.errors == []

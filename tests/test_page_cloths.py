@@ -18,7 +18,7 @@ from clothwise.web.buying_work import shop
 from clothwise.web.lay_state import kept_lay, left_wrong, problem_of, standing_lay
 from clothwise.web.takeaway import takeaway
 from clothwise.web.ticket_state import load
-from tests.page_tools import ask, axe, form, keep, sideways
+from tests.page_tools import ask, form, keep
 from tests.test_page_lay import data_of, laid
 
 SHIFT, FROM, LINING = "Shift", "Grey-green linen", "Fog double gauze"
@@ -185,6 +185,4 @@ def test_a_person_divides_lays_and_changes_the_cloth_on_the_table(
     page.wait_for_selector(".copy")
     assert "on=Fog+double+gauze" in page.url.replace("%20", "+")
     assert page.locator(".copy").count() >= 1
-    assert axe(page) == []
-    assert sideways(page) <= 0
     assert page.errors == []

@@ -24,7 +24,7 @@ from clothwise.web.print_wish import Wish, fields, wish_of
 from clothwise.web.printing_sizes import printed as in_sizes
 from clothwise.web.sheet import Reader
 from clothwise.web.ticket_state import load
-from tests.page_tools import ask, axe, form, keep, sideways
+from tests.page_tools import ask, form, keep
 
 CM, INCH = Reader(False), Reader(True)
 TROUSERS = "Marit's linen trousers"
@@ -208,7 +208,4 @@ def test_a_person_lays_it_on_another_paper(opened: Callable[..., Any], narrow: b
         page.click("[data-download]")
     data = got.value.path().read_bytes()
     assert all(sorted(one) == pytest.approx([29.7, 42.0], abs=0.02) for one in pages(data))
-    page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
-    assert axe(page) == []
-    assert sideways(page) <= 0
     assert page.errors == []
