@@ -13,6 +13,7 @@ from concurrent.futures.process import BrokenProcessPool
 from multiprocessing import active_children
 from typing import Any
 
+from clothwise.errors import WorkroomError
 from clothwise.web.jobs import SPAWN
 
 MOST_KNOWN = 200  # looks remembered
@@ -79,6 +80,12 @@ class Bench:
         loop = asyncio.get_running_loop()
         try:
             return await loop.run_in_executor(self._pool, look, *asked)
+        except (
+            asyncio.CancelledError
+        ):  # the server is ended while somebody waits: said, not thrown at the terminal
+            raise WorkroomError(
+                "Clothwise is being closed.", where="page", mend="Start it again and reload the page."
+            ) from None
         except BrokenProcessPool:  # it was killed from outside: a new one does the same work
             self.open()
             return await loop.run_in_executor(self._pool, look, *asked)
