@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 from itertools import pairwise
 
@@ -187,7 +188,7 @@ def test_rise_and_crotch_length_that_disagree_are_told_or_refused():
 
 
 def _range(words: str) -> tuple[float, float]:
-    low, high = (float(word) for word in words.split() if word.isdigit())
+    low, high = (float(number) for number in re.findall(r"[\d.]*\d", words))
     return low, high
 
 

@@ -32,7 +32,7 @@ from clothwise.draft.apron_joined import (
 )
 from clothwise.draft.neckline import close_neck
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
-from clothwise.draft.possible import possible
+from clothwise.draft.possible import at_most, possible
 from clothwise.errors import ChoiceError
 from clothwise.garment import Edge, Garment, Level, Mark, Note, Notion, Piece
 
@@ -266,7 +266,7 @@ def _refuse_high_bib(body: Body, bib: float) -> None:
         raise ChoiceError(
             f"A bib {bib:g} cm high would reach the throat.",
             where=f"pattern '{NAME}', choice 'bib_height'",
-            mend=f"For this body up to {most:.0f} cm is possible.",
+            mend=f"For this body up to {at_most(most)} cm is possible.",
         )
 
 

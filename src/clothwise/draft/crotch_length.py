@@ -15,6 +15,7 @@ from dataclasses import replace
 from clothwise.body import Body
 from clothwise.curve import NoSolution, solve
 from clothwise.draft.fork import LOWERED_BY_FULLNESS
+from clothwise.draft.possible import between
 from clothwise.draft.seat import (
     Frame,
     Seat,
@@ -56,8 +57,8 @@ def seat_for(body: Body, frame: Frame) -> tuple[Seat, tuple[Note, ...]]:
         raise MeasureError(
             f"Body rise {body['body_rise']:.1f} cm and crotch length {measured.cm:.1f} cm cannot both be.",
             where=f"body '{body.name}': body rise, crotch length total",
-            mend=f"Measure both again; with this rise and hip the crotch length can be "
-            f"{min(short.low, low) - CROTCH_EASE:.0f} to {max(short.high, high) - CROTCH_EASE:.0f} cm.",
+            mend="Measure both again; with this rise and hip the crotch length can be "
+            f"{between(min(short.low, low) - CROTCH_EASE, max(short.high, high) - CROTCH_EASE)}.",
         ) from short
     if abs(lowered) < WORTH_SAYING:
         return seat, ()

@@ -17,6 +17,7 @@ from clothwise.draft import hem, knit, level, pull_on, waist
 from clothwise.draft.leg_pieces import THIGH_BELOW_CROTCH
 from clothwise.draft.leggings_leg import Frame, Leg, across, at_natural_waist, draw_leg, fitted_leg, moved_leg
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
+from clothwise.draft.possible import between
 from clothwise.draft.trouser_frame import HIP_ABOVE_CROTCH, hem_depth, refuse_contradictions, refuse_low_waist
 from clothwise.errors import ChoiceError, MeasureError
 from clothwise.garment import (
@@ -203,8 +204,8 @@ def _fitted(body: Body, frame: Frame, less: float) -> tuple[Leg, tuple[Note, ...
             f"Body rise {body['body_rise']:.1f} cm and crotch length {body['crotch_length_total']:.1f} cm "
             "cannot both be.",
             where=f"body '{body.name}': body rise, crotch length total",
-            mend=f"Measure both again; with this rise and hip the crotch length can be "
-            f"{least * kept[0]:.0f} to {most * kept[1]:.0f} cm.",
+            mend="Measure both again; with this rise and hip the crotch length can be "
+            f"{between(least * kept[0], most * kept[1])}.",
         ) from short
     if abs(lowered) < WORTH_SAYING:
         return leg, ()

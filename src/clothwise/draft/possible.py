@@ -16,3 +16,20 @@ def possible(asked: float, least: float = -math.inf, most: float = math.inf) -> 
     if asked > most:
         return f"For this body up to {math.floor(10 * most) / 10 + 0.0:+.1f} cm is possible."
     return f"For this body {math.ceil(10 * least) / 10 + 0.0:+.1f} cm or more is possible."
+
+
+def between(least: float, most: float) -> str:
+    """The bounds of a measure that goes with the others. [cm]
+
+    >>> between(57.01, 77.89)
+    '57.1 to 77.8 cm'
+    """
+    return f"{at_least(least)} to {at_most(most)} cm"
+
+
+def at_least(cm: float) -> str:
+    return f"{math.ceil(10 * cm) / 10:g}"
+
+
+def at_most(cm: float) -> str:
+    return f"{math.floor(10 * cm) / 10:g}"

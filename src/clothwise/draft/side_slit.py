@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from clothwise.draft.pattern import Choice
+from clothwise.draft.possible import at_most
 from clothwise.errors import ChoiceError
 from clothwise.garment import Edge, FreeEdge, Garment, Notch, Piece, Run
 from clothwise.tolerance import NOTCH_CORNER
@@ -42,7 +43,7 @@ def slitted(garment: Garment, long: float, front: str, back: str) -> Garment:
             raise ChoiceError(
                 f"A slit {long:g} cm long would reach too near to the waist or to a dart in the side.",
                 where=f"pattern '{garment.name}', choice 'side_slit'",
-                mend=f"Up to {room:.0f} cm is possible." if room >= SHORTEST else "Choose none here.",
+                mend=f"Up to {at_most(room)} cm is possible." if room >= SHORTEST else "Choose none here.",
             )
     pieces = tuple(_parted(p, ends[p.name], long) if p.name in ends else p for p in garment.pieces)
     turn = garment.piece(front).edge(seam.a[0].line).allowance

@@ -15,7 +15,7 @@ from clothwise.draft import level, waist
 from clothwise.draft.crotch_length import balanced_seat, seat_for
 from clothwise.draft.front_dart import size_for
 from clothwise.draft.leg_pieces import Half, cut_off, half
-from clothwise.draft.possible import possible
+from clothwise.draft.possible import at_least, at_most, possible
 from clothwise.draft.seat import BACK_WIDER, Frame, Seat, draw_sides, with_shift
 from clothwise.errors import ChoiceError, MeasureError
 from clothwise.garment import Note
@@ -128,8 +128,9 @@ def refuse_low_waist(pattern: str, waist_at: float, hip_level: float) -> None:
     """A waist must lie above the hip line."""
     lowest = hip_level + WAIST_ABOVE_HIP
     if waist_at < lowest:
+        there = f"{-waist_at:g} cm lower" if waist_at < 0 else "no higher"
         raise ChoiceError(
-            f"A waist {-waist_at:g} cm lower would lie on the hip, where nothing holds it.",
+            f"A waist {there} would lie on the hip, where nothing holds it.",
             where=f"pattern '{pattern}', choice 'rise'",
             mend=f"For this body {math.ceil(10 * lowest) / 10:+g} cm or more is possible.",
         )
@@ -144,11 +145,12 @@ def _with_dart(frame: Frame, cut: Cut) -> Frame:
 
 def refuse_contradictions(body: Body, rise: float) -> None:
     """Levels must follow each other down the body, with room to draw between them."""
-    if body["thigh_girth"] > THICKEST_THIGH * body["hip_girth"]:
+    limit = THICKEST_THIGH * body["hip_girth"]
+    if body["thigh_girth"] > limit:
         raise MeasureError(
             f"Thigh {body['thigh_girth']:.1f} cm and hip {body['hip_girth']:.1f} cm cannot both be.",
             where=f"body '{body.name}': thigh girth, hip girth",
-            mend=f"Measure both again; a thigh should be at most {THICKEST_THIGH * body['hip_girth']:.0f} cm.",
+            mend=f"Measure both again; a thigh should be at most {at_most(limit)} cm.",
         )
     for upper, depth, lower in (
         ("body_rise", rise + CROTCH_TO_KNEE, "waist_to_knee"),
@@ -159,7 +161,7 @@ def refuse_contradictions(body: Body, rise: float) -> None:
             raise MeasureError(
                 f"{one.capitalize()} {body[upper]:.1f} cm and {other} {body[lower]:.1f} cm cannot both be.",
                 where=f"body '{body.name}': {one}, {other}",
-                mend=f"Measure both again; {other} should be at least {depth:.1f} cm.",
+                mend=f"Measure both again; {other} should be at least {at_least(depth)} cm.",
             )
 
 
