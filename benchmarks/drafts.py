@@ -29,6 +29,7 @@ from benchmarks.table import Row, print_table
 from clothwise.body import Body, Figure, Measure, estimate, sample
 from clothwise.draft import HouseDraft
 from clothwise.errors import ChoiceError, WorkroomError
+from clothwise.garment import Garment
 from clothwise.garment.check import check, greatest_move
 
 SAMPLED: dict[Figure, int] = {"woman": 700, "man": 600, "girl": 350, "boy": 350}
@@ -203,7 +204,7 @@ def _jumps(name: str, bodies: Sequence[Body], pool: ProcessPoolExecutor) -> Iter
     what = f"1 mm on one measure moves a point by, cm ({found.drawn} trials)"
     yield Row(what, f"<= {JUMP:g}", round(found.greatest_move, 3), found.greatest_move <= JUMP)
     if found.out_of_range:
-        yield Row("trials at a threshold: a dart, panel or tier more or less", "-", found.out_of_range)
+        yield Row("trials at a threshold: a dart, panel or tier more or less, the next zip", "-", found.out_of_range)
 
 
 def _move_some(name: str, bodies: Sequence[Body]) -> Found:
@@ -220,12 +221,18 @@ def _move_some(name: str, bodies: Sequence[Body]) -> Found:
                 continue  # at the edge of what can be drawn: a refusal, not a jump
             found.drawn += 1
             move = greatest_move(before, after)
-            if math.isinf(move):  # other lines: a dart, panel or tier came or went, as it must somewhere
+            # other lines: a dart, panel or tier came or went, as it must somewhere; or the next zip that is sold
+            if math.isinf(move) or _zips(before) != _zips(after):
                 found.out_of_range += 1
             elif move > found.greatest_move:
                 found.greatest_move = move
                 found.worst["move"] = f"{body.name} {measure}"
     return found
+
+
+def _zips(garment: Garment) -> list[float]:
+    """Lengths of its zips, which are sold in steps of 2 to 5 cm; the opening is made as long. [cm]"""
+    return [notion.length for notion in garment.notions if notion.name == "zip"]
 
 
 def _nudged(body: Body, measure: str) -> Body:
