@@ -204,7 +204,7 @@ def _jumps(name: str, bodies: Sequence[Body], pool: ProcessPoolExecutor) -> Iter
     what = f"1 mm on one measure moves a point by, cm ({found.drawn} trials)"
     yield Row(what, f"<= {JUMP:g}", round(found.greatest_move, 3), found.greatest_move <= JUMP)
     if found.out_of_range:
-        yield Row("trials at a threshold: a dart, panel or tier more or less, the next zip", "-", found.out_of_range)
+        yield Row("trials at a threshold: a dart, panel, tier or zip more or less", "-", found.out_of_range)
 
 
 def _move_some(name: str, bodies: Sequence[Body]) -> Found:
@@ -221,7 +221,7 @@ def _move_some(name: str, bodies: Sequence[Body]) -> Found:
                 continue  # at the edge of what can be drawn: a refusal, not a jump
             found.drawn += 1
             move = greatest_move(before, after)
-            # other lines: a dart, panel or tier came or went, as it must somewhere; or the next zip that is sold
+            # other lines: a dart, panel or tier came or went, as it must somewhere; or the next zip sold
             if math.isinf(move) or _zips(before) != _zips(after):
                 found.out_of_range += 1
             elif move > found.greatest_move:
