@@ -356,3 +356,9 @@ def test_left_stays_left_with_a_pocket():
     side = bag.line("opening").start
     assert all(p.x < side.x + 1.0 for p in bag.polygon(tolerance=0.05))
     assert isinstance(side, Point)
+
+
+def test_the_line_to_lengthen_a_very_short_leg_lies_on_it() -> None:
+    """Square to a sloping inseam of 8 cm the back hem bows up 4 cm, over the line on one body in 80."""
+    body = sample("woman", 700, 2026)[192]
+    assert check(pattern("pyjama_bottoms").make(body, {"finished_length": 8.0})) == ()

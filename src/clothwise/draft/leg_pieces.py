@@ -170,7 +170,8 @@ def _marks(half: Half, frame: Frame) -> tuple[Mark, ...]:
     """Level lines, and where the piece is made longer or shorter."""
     thigh = thigh_level(half)
     bottom = max(half.hem.start.y, half.hem.end.y)
-    between = (half.inseam.start.y + max(frame.knee, bottom)) / 2
+    # a short leg's hem, square to a sloping inseam, bows up above both its ends
+    between = (half.inseam.start.y + max(frame.knee, half.hem.bounds()[3])) / 2
     marks = [
         level.across("hip", "level", half.crotch, half.side, frame.hip_level),
         level.across("thigh", "level", half.inseam, half.side, thigh),
