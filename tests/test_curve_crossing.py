@@ -256,6 +256,12 @@ def test_inside_agrees_with_dense_sampling(curve: Curve, place: Point) -> None:
     assert inside(outline.reversed(), place, tolerance=1e-6) == rounds.contains(Spot(place))
 
 
+def test_a_place_level_with_a_corner_that_rounding_would_lift_is_judged_right() -> None:
+    corner, tip = Point(0.0, 0.562), Point(-1.0, 3.0)  # the line from tip to corner ends 3e-16 above it
+    outline = Curve((Cubic(corner, corner, tip, tip),)).then(line(tip, corner))
+    assert not inside(outline, Point(-1.0, 0.562), tolerance=1e-6)
+
+
 @pytest.mark.parametrize("height", [0.0, 5.0, 10.0, 10.0 - 1e-9])
 def test_places_level_with_corners_are_judged_right(height: float) -> None:
     star = polyline([Point(0, 0), Point(10, 5), Point(20, 0), Point(15, 10), Point(5, 10), Point(0, 0)])

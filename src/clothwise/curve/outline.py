@@ -60,7 +60,7 @@ def _rounds(outline: Curve, place: Point) -> int:
     for stroke in (*outline.strokes, Line(outline.end, outline.start)):
         marks = _turning_heights(stroke)
         for low, high in pairwise(marks):
-            before, after = stroke.at(low).y, stroke.at(high).y
+            before, after = _at(stroke, low).y, _at(stroke, high).y
             if (before <= place.y) != (after <= place.y) and _right_of(stroke, low, high, place):
                 rounds += 1 if before < after else -1
     return rounds
@@ -76,7 +76,7 @@ def _turning_heights(stroke: Segment) -> list[float]:
 
 def _right_of(stroke: Segment, low: float, high: float, place: Point) -> bool:
     """Whether a rising or falling piece passes the place's height to the right of it; found by halving."""
-    rises = stroke.at(low).y <= place.y
+    rises = _at(stroke, low).y <= place.y
     while high - low > PARAMETER:
         middle = (low + high) / 2
         if (stroke.at(middle).y <= place.y) == rises:
@@ -84,6 +84,13 @@ def _right_of(stroke: Segment, low: float, high: float, place: Point) -> bool:
         else:
             high = middle
     return stroke.at(low).x > place.x
+
+
+def _at(stroke: Segment, parameter: float) -> Point:
+    """A stroke's point; at its ends the very point it shares with its neighbour, not that less a rounding."""
+    if parameter == 0.0:
+        return stroke.start
+    return stroke.end if parameter == 1.0 else stroke.at(parameter)
 
 
 def _ask_closed(outline: Curve) -> None:
