@@ -57,6 +57,7 @@ def available() -> bool:
     return (BODIES / "ansur2_garment.csv").exists() and (BODIES / "children1977_garment.csv").exists()
 
 
+@lru_cache
 def real_bodies(figure: Figure) -> tuple[Body, ...]:
     """All real bodies of one figure, taped, in the order of the file. Empty when the data are absent."""
     if not available():
