@@ -49,10 +49,10 @@ def kept(page: Any) -> None:
 # ---- the evening ---------------------------------------------------------------------------------
 
 
-def ask_evening(page: Any) -> None:
+def ask_evening(page: Any, hours: str = "4", *, every_cloth: bool = False) -> None:
     page.select_option("[name=for]", "Marit")
-    page.fill("[name=hours]", "4")
-    for box in page.locator("[name=cloth]").all()[2:]:
+    page.fill("[name=hours]", hours)
+    for box in page.locator("[name=cloth]").all()[2:] if not every_cloth else ():
         box.uncheck()
     page.get_by_role("button", name="See what can be made").click()
 
@@ -65,7 +65,7 @@ def answered(page: Any) -> None:
 
 
 def left_off(page: Any) -> None:
-    ask_evening(page)
+    ask_evening(page, "7", every_cloth=True)  # not asked before, and much: not done before it is left
     page.wait_for_selector(".found [data-cancel]:visible")
     page.get_by_role("button", name="Leave it at that").click()
     page.wait_for_selector("[data-said]:has-text('You ended it')")
