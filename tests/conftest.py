@@ -10,8 +10,16 @@ from typing import Any
 import pytest
 
 from clothwise.store import Store, open_store, seed_demo
+from clothwise.store.lays import LayMemory
 from tests import page_tools
 from tests.page_tools import NARROW, WAIT_MS, WIDE, Server
+
+
+@pytest.fixture(scope="module")
+def memory(tmp_path_factory: pytest.TempPathFactory) -> Iterator[LayMemory]:
+    """Lays remembered from one test of a file to the next."""
+    with LayMemory(tmp_path_factory.mktemp("lays") / "lays") as opened:
+        yield opened
 
 
 @pytest.fixture(scope="session")

@@ -38,12 +38,6 @@ def store(tmp_path_factory: pytest.TempPathFactory):
         yield opened
 
 
-@pytest.fixture(scope="module")
-def memory(tmp_path_factory: pytest.TempPathFactory):
-    with LayMemory(tmp_path_factory.mktemp("lays") / "lays") as opened:
-        yield opened
-
-
 def asked(
     store: Store,
     memory: LayMemory,

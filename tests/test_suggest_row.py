@@ -42,12 +42,6 @@ LINEN = CLOTHS["Grey-green linen"]
 SHORT = replace(LINEN, name="Short linen", length=80.0)
 
 
-@pytest.fixture(scope="module")
-def memory(tmp_path_factory: pytest.TempPathFactory):
-    with LayMemory(tmp_path_factory.mktemp("lays") / "lays") as opened:
-        yield opened
-
-
 def evening(name: str = "Marit", hours: float = 4.0, **more: str) -> Evening:
     return Evening(BODIES[name], Sewer(name, "practised"), hours, **more)
 

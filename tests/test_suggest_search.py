@@ -37,12 +37,6 @@ MARIT = estimate(BODIES["Marit"])
 LINEN = Cloth("Linen", 138, 240, grams_per_m2=185, kind="linen")
 
 
-@pytest.fixture(scope="module")
-def memory(tmp_path_factory: pytest.TempPathFactory):
-    with LayMemory(tmp_path_factory.mktemp("lays") / "lays") as opened:
-        yield opened
-
-
 def evening(name: str = "Marit", hours: float = 3.0, **more: str) -> Evening:
     return Evening(BODIES[name], Sewer(name, "practised"), hours, **more)
 
