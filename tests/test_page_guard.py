@@ -15,6 +15,7 @@ from clothwise.web.app import application
 from clothwise.web.guard import MOST_BODY, Allowed
 from clothwise.web.sheet import named, own_path, slug
 from tests.page_tools import Answer, ask
+from tests.small_photos import PHOTO
 
 HOST = "127.0.0.1:8000"
 FORM = {"content-type": "application/x-www-form-urlencoded"}
@@ -165,8 +166,8 @@ def test_what_is_no_photo_is_not_kept_as_one(app: Any, kind: str) -> None:
 
 
 def test_a_photo_is_bounded_and_served_as_nothing_else(app: Any, store: Store) -> None:
-    assert upload(app, b"\xff\xd8\xff" + b"\0" * photos.MOST_BYTES).status == 422
-    kept = upload(app, b"\xff\xd8\xff<script>alert(1)</script>", name="../../etc/cron.d/x.html")
+    assert upload(app, PHOTO + b"\0" * photos.MOST_BYTES).status == 422
+    kept = upload(app, PHOTO + b"<script>alert(1)</script>", name="../../etc/cron.d/x.html")
     assert kept.status == 200
     shown = ask(app, "GET", f"/photo/{kept.json['photo']}")
     assert shown.headers["content-type"] == "image/jpeg"

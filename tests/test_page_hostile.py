@@ -26,11 +26,11 @@ from clothwise.ticket import read_ticket, write_ticket
 from clothwise.web.guard import MOST_RESTORE, MOST_UPLOAD
 from clothwise.web.sheet import slug
 from tests.page_tools import Answer, ask, form
+from tests.small_photos import PHOTO
 
 TICKET = "Marit's linen trousers"
 WICKED = "<script>alert(1)</script>\"'><img src=x onerror=alert(1)>"
 CLIMBING = "../../../tmp/climbed"
-JPEG = b"\xff\xd8\xff."
 
 
 def upload(app: Any, path: str, data: bytes, field: str, name: str = "x", **headers: str) -> Answer:
@@ -65,13 +65,13 @@ def test_only_a_photo_is_kept_as_a_photo(mill_page: Any, mill: Store, place: str
 
 @pytest.mark.parametrize("place", PLACES)
 def test_a_photo_is_bounded_and_of_something_that_is_kept(mill_page: Any, mill: Store, place: str) -> None:
-    large = upload(mill_page, f"{place}/photo", JPEG + b"\0" * photos.MOST_BYTES, "photo")
+    large = upload(mill_page, f"{place}/photo", PHOTO + b"\0" * photos.MOST_BYTES, "photo")
     assert "larger than" in large.json["refused"]["what"]
-    assert upload(mill_page, f"{place}/photo", JPEG + b"\0" * MOST_UPLOAD, "photo").status == 413
+    assert upload(mill_page, f"{place}/photo", PHOTO + b"\0" * MOST_UPLOAD, "photo").status == 413
     nowhere = re.sub(r"^/(\w+)/[^/]+", r"/\1/Nobody", place)
-    assert upload(mill_page, f"{nowhere}/photo", JPEG, "photo").status == 422
+    assert upload(mill_page, f"{nowhere}/photo", PHOTO, "photo").status == 422
     assert everything(mill)["photos"] == []
-    assert upload(mill_page, f"{place}/photo", JPEG, "photo", "../../climbed.html").status == 200
+    assert upload(mill_page, f"{place}/photo", PHOTO, "photo", "../../climbed.html").status == 200
     assert not list(Path(mill.place).parent.parent.rglob("climbed*"))
 
 
@@ -158,8 +158,8 @@ def named_so(mill: Store, name: str) -> None:
     deeds.keep(mill, IN_BOX, BoxItem(name, "elastic", length=100, colour=name[:60]), "in")
     text = write_ticket(ticket).replace(TICKET, "t", 1)
     mill.keep_ticket(KeptTicket(name, text))
-    photos.add(mill, f"make/{name}", JPEG, name)
-    photos.add(mill, f"cloth/{name}", JPEG, name)
+    photos.add(mill, f"make/{name}", PHOTO, name)
+    photos.add(mill, f"cloth/{name}", PHOTO, name)
 
 
 def _fields(value: Any) -> dict[str, Any]:

@@ -33,6 +33,7 @@ from clothwise.web.sheet import Reader
 from clothwise.web.ticket_state import changed, keep, load
 from clothwise.web.work import do_job
 from tests.page_tools import ask
+from tests.small_photos import PHOTO
 
 NAME = "Marit's linen trousers"
 CM, INCH = Reader(), Reader(inches=True)
@@ -169,7 +170,7 @@ def test_forgetting_and_photos_can_be_undone(store: Store) -> None:
     deeds.forget(store, BODY, "Osei", "Osei away")
     deeds.undo(store, "body/")
     assert store.body("Osei").name == "Osei"
-    number = photos.add(store, "make/x", b"\xff\xd8\xff.", "front")
+    number = photos.add(store, "make/x", PHOTO, "front")
     photos.take_away(store, "make/x", number)
     assert photos.of_thing(store, "make/x") == ()
     deeds.undo(store, "make/x")
@@ -192,7 +193,7 @@ def test_the_demo_goes_with_one_deed_and_comes_back(store: Store) -> None:
 
 
 def test_a_backup_put_back_is_the_store_it_was_and_nothing_is_lost(store: Store, tmp_path: Path) -> None:
-    photos.add(store, "make/x", b"\xff\xd8\xff.", "front")
+    photos.add(store, "make/x", PHOTO, "front")
     keep(store, NAME, {"choice.longer": "1"}, CM)
     before = everything(store)
     store.back_up(tmp_path / "backup.sqlite")
@@ -245,7 +246,7 @@ def test_a_backup_of_a_newer_clothwise_is_refused(store: Store, tmp_path: Path) 
 
 
 def test_an_export_holds_everything_in_plain_files(store: Store) -> None:
-    photos.add(store, "make/x", b"\xff\xd8\xff.", "front")
+    photos.add(store, "make/x", PHOTO, "front")
     store.keep_cloth(Cloth("=cmd|' /C calc'!A0", 100, 100))
     files = exported(store)
     whole = json.loads(files["everything.json"])
@@ -254,7 +255,7 @@ def test_an_export_holds_everything_in_plain_files(store: Store) -> None:
     assert len(rows) == len(store.cloths())
     assert not any(row["name"].startswith("=") for row in rows), "a spreadsheet runs nothing"
     assert read_ticket(files["tickets/1.toml"]).name == NAME
-    assert files["photos/1.jpg"] == b"\xff\xd8\xff."
+    assert files["photos/1.jpg"] == PHOTO
 
 
 def test_a_stranger_reads_an_export_and_comes_to_the_same_store(store: Store) -> None:

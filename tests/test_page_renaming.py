@@ -8,6 +8,7 @@ from clothwise.store import Store, photos
 from clothwise.store.store import HOW_FAR
 from clothwise.web.sheet import slug
 from tests.page_tools import ask, form, keep
+from tests.small_photos import PHOTO
 from tests.test_page_lay import SKIRT, begun, laid
 
 ANEW = "Skirt for Sunday"
@@ -19,7 +20,7 @@ def test_a_ticket_that_was_cut_is_named_anew_with_all_it_has(mill_page: Any, mil
     whole = mill.cloths()
     assert form(mill_page, f"{at}/cut").status == 303
     cut = mill.cloths()
-    photos.add(mill, f"make/{SKIRT}", b"\xff\xd8\xff.", "front")
+    photos.add(mill, f"make/{SKIRT}", PHOTO, "front")
     said = mill._one(HOW_FAR, SKIRT).said
     assert form(mill_page, f"/ticket/{slug(SKIRT)}/rename", name=ANEW).status == 303
     assert SKIRT not in {ticket.name for ticket in mill.tickets()}
@@ -40,7 +41,7 @@ def test_a_finished_one_keeps_its_make_and_what_it_taught(mill_page: Any, mill: 
     assert "version" in keep(mill_page, f"{at}/keep", {"judged.hip": "tight", "words": "More room."})
     assert form(mill_page, f"{at}/finish", finished_on="2026-11-25").status == 303
     before = mill.make(SKIRT)
-    photos.add(mill, f"make/{SKIRT}", b"\xff\xd8\xff.", "front")
+    photos.add(mill, f"make/{SKIRT}", PHOTO, "front")
     form(mill_page, f"/ticket/{slug(SKIRT)}/rename", name=ANEW)
     after = mill.make(ANEW)
     assert SKIRT not in {make.name for make in mill.makes()}

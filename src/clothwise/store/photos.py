@@ -8,10 +8,12 @@ from sqlalchemy import insert, select
 
 from clothwise.errors import StoreError
 from clothwise.store import deeds
+from clothwise.store.photo_size import size_of
 from clothwise.store.store import Store
 from clothwise.store.tables import PHOTOS
 
 MOST_BYTES = 8_000_000  # of one photo: a phone's camera at its best; the page sends them smaller
+MOST_DOTS = 64_000_000  # of one photo, 4 bytes each when shown: the sharpest phones take some 50 million
 MOST_OF_ONE = 60  # photos of one thing
 
 
@@ -35,8 +37,8 @@ def kind_of(data: bytes) -> str | None:
     return None
 
 
-def add(store: Store, of: str, data: bytes, words: str) -> int:
-    """Keeps a photo of a thing ('make/Tuesday skirt') as a deed. Raises StoreError for what is no photo."""
+def bounded_kind(data: bytes) -> str:
+    """The kind of a photo that may be kept. Raises StoreError: no photo, too many bytes, too many dots."""
     kind = kind_of(data)
     if kind is None:
         raise StoreError("This file is not a photo.", where="photo", mend="Choose a JPEG, PNG or WebP picture.")
@@ -46,6 +48,23 @@ def add(store: Store, of: str, data: bytes, words: str) -> int:
             where="photo",
             mend="Choose a smaller one.",
         )
+    size = size_of(data)
+    if size is None:
+        raise StoreError(
+            "This photo does not say how large it is.", where="photo", mend="Save it anew as JPEG, PNG or WebP."
+        )
+    if size[0] * size[1] > MOST_DOTS:
+        raise StoreError(
+            f"This photo has {size[0]} by {size[1]} dots, more than can be shown.",
+            where="photo",
+            mend=f"Make it smaller than {MOST_DOTS // 1_000_000} million dots in all.",
+        )
+    return kind
+
+
+def add(store: Store, of: str, data: bytes, words: str) -> int:
+    """Keeps a photo of a thing ('make/Tuesday skirt') as a deed. Raises StoreError for what is no photo."""
+    kind = bounded_kind(data)
     if len(of_thing(store, of)) >= MOST_OF_ONE:
         raise StoreError("There is no room for more photos of this.", where=of, mend="Take one away first.")
     numbers = []
