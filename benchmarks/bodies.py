@@ -12,7 +12,6 @@ on them; the rows that need real bodies say 'not measured here' and count neithe
 from __future__ import annotations
 
 import statistics
-import sys
 import time
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -33,6 +32,7 @@ from tests.real_bodies import (
 )
 
 from benchmarks import slipped
+from benchmarks.asked import asker
 from benchmarks.bodies_reference import reference_errors
 from benchmarks.slipped import Slipped
 from benchmarks.table import Row, print_table
@@ -103,8 +103,12 @@ RULE = (
 )
 
 
-def main(quick: bool, tuning: bool) -> int:
+def main(arguments: Sequence[str] | None = None) -> int:
     """Print the tables; 1 when a target is missed."""
+    words = asker(__doc__, "fewer drawn bodies")
+    words.add_argument("--tune", action="store_true", help="the part on which thresholds are settled")
+    wanted = words.parse_args(arguments)
+    quick, tuning = wanted.quick, wanted.tune
     started = time.perf_counter()
     data = available()
     preface = ABSENT if not data else TUNING if tuning else REAL
@@ -389,4 +393,4 @@ def _speed(bodies: Bodies) -> Row:
 
 
 if __name__ == "__main__":
-    raise SystemExit(main("--quick" in sys.argv[1:], "--tune" in sys.argv[1:]))
+    raise SystemExit(main())

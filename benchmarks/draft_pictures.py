@@ -71,7 +71,7 @@ class Cell:
 
 
 def main(arguments: Sequence[str]) -> int:
-    parser = argparse.ArgumentParser(description="Contact sheets of the house drafts.")
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("names", nargs="*", help="drafts; all of the shelf when none is named")
     parser.add_argument("--out", type=Path, default=PICTURES, help="folder to write to")
     parser.add_argument("--wardrobe", action="store_true", help="one page with every draft as it stands")
@@ -80,7 +80,7 @@ def main(arguments: Sequence[str]) -> int:
     if wanted.wardrobe:
         _keep(wardrobe(), wanted.out / "wardrobe.png")
         return 0
-    for name in asked_for(wanted.names):
+    for name in asked_for(wanted.names, parser):
         draft = draft_named(name)
         words, rows = zip(*_rows(draft), strict=True)
         _keep(contact_sheet(rows, words), wanted.out / f"{draft.name}.png")

@@ -23,6 +23,7 @@ from pathlib import Path
 
 from tests.real_bodies import real_adults, real_bodies
 
+from benchmarks.asked import asker
 from benchmarks.drafts_kept import Found, Kept, Wish, digest
 from benchmarks.house import asked_for, draft_named
 from benchmarks.table import Row, print_table
@@ -45,23 +46,27 @@ ONE_MM = 0.1  # cm
 CHUNK = 8  # bodies handed to a worker at once
 ELDEST = 18.5  # years: where children end in the data
 DIGEST_BODIES = 70  # of each of the three kinds
-KEPT = "--kept="
 
 Job = tuple[Sequence[Body], Sequence[Wish]]
 
 
-def main(arguments: Sequence[str]) -> int:
+def main(arguments: Sequence[str] | None = None) -> int:
     """Prints one table a draft. Returns 1 when a target is missed."""
-    met, quick = True, "--quick" in arguments
-    if "--digest" in arguments:
-        for name in asked_for(arguments):
+    words = asker(__doc__, "a twelfth of the bodies")
+    words.add_argument("names", nargs="*", metavar="NAME", help="a draft of the shelf; else all")
+    words.add_argument("--kept", type=Path, metavar="FOLDER", help="a sweep that was ended goes on there")
+    words.add_argument("--digest", action="store_true", help="tells whether garments are still the same")
+    wanted = words.parse_args(arguments)
+    names = asked_for(wanted.names, words)
+    if wanted.digest:
+        for name in names:
             print(f"{name:20} {_digest(name)}", flush=True)
         return 0
-    folder = next((Path(word.removeprefix(KEPT)) for word in arguments if word.startswith(KEPT)), None)
+    met = True
     with ProcessPoolExecutor(max_workers=2) as pool:
-        for name in asked_for(arguments):
+        for name in names:
             title = f"Drafts: {draft_named(name).title}"
-            met &= print_table(title, list(_rows(name, quick, folder, pool)))
+            met &= print_table(title, list(_rows(name, wanted.quick, wanted.kept, pool)))
     return 0 if met else 1
 
 
@@ -259,4 +264,4 @@ def _times(draft: HouseDraft, bodies: Iterable[Body]) -> Iterator[Row]:
 
 
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
+    sys.exit(main())

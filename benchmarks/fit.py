@@ -17,7 +17,7 @@ import math
 import statistics
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
@@ -26,6 +26,7 @@ import numpy as np
 from tests.real_bodies import available, real_bodies
 
 from benchmarks import fit_cloth
+from benchmarks.asked import quick_only
 from benchmarks.table import Row, print_table
 from clothwise.body import Body, Measure, sample
 from clothwise.shelf.doubts import doubts
@@ -45,8 +46,9 @@ EASES = {"bust": (5, 12), "waist": (2, 8), "hip": (5, 13)}  # cm: between fitted
 SPREAD = 2.5  # cm: how far hidden likings lie about the intention
 
 
-def main(quick: bool) -> int:
+def main(arguments: Sequence[str] | None = None) -> int:
     """Prints the table. Returns 1 when a target is missed."""
+    quick = quick_only(__doc__, "a tenth of the bodies", arguments)
     rows = [
         *size_rows(150 if quick else 1500),
         *slip_rows(200 if quick else 2000),
@@ -295,4 +297,4 @@ def _at_least(what: str, share: float, target: float) -> Row:
 
 
 if __name__ == "__main__":
-    sys.exit(main("--quick" in sys.argv[1:]))
+    sys.exit(main())

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from argparse import ArgumentParser
 from collections.abc import Sequence
 from importlib import import_module
 
 from clothwise.draft import PATTERNS, HouseDraft, pattern
+from clothwise.errors import WorkroomError
 
 
 def draft_named(name: str) -> HouseDraft:
@@ -18,7 +20,11 @@ def draft_named(name: str) -> HouseDraft:
     return found
 
 
-def asked_for(arguments: Sequence[str]) -> tuple[str, ...]:
-    """Names among the arguments of a command; all of the shelf when there are none."""
-    names = tuple(word for word in arguments if not word.startswith("-"))
-    return names or tuple(draft.name for draft in PATTERNS)
+def asked_for(names: Sequence[str], words: ArgumentParser) -> tuple[str, ...]:
+    """The drafts a command names, all of the shelf when none; an unknown one ends it with a sentence."""
+    try:
+        for name in names:
+            draft_named(name)
+    except WorkroomError as refused:
+        words.error(str(refused))
+    return tuple(names) or tuple(draft.name for draft in PATTERNS)

@@ -10,13 +10,13 @@ project.
 
 from __future__ import annotations
 
-import argparse
 import itertools
 import sys
 import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from benchmarks.asked import asker
 from benchmarks.lay_pieces import BEST_PUBLISHED, DRESS, GARMENTS, RAGLAN, TROUSERS, strip
 from benchmarks.lay_remnants import case, without_lay
 from benchmarks.table import Row, print_as_known
@@ -300,17 +300,16 @@ def rows_of(parts: Sequence[str], size: Size) -> Iterator[Row]:
         yield from PARTS[part](size)
 
 
-def main(parts: Sequence[str] = (), *, quick: bool = False) -> int:
+def main(arguments: Sequence[str] | None = None) -> int:
     """Print the table; 1 when a target is missed."""
-    rows = rows_of(parts or tuple(PARTS), QUICK if quick else FULL)
+    words = asker(__doc__, "one garment, one width, few remnants, no races")
+    words.add_argument("parts", nargs="*", metavar="PART", help=f"of {', '.join(PARTS)}; else all")
+    said = words.parse_args(arguments)
+    if unknown := [part for part in said.parts if part not in PARTS]:
+        words.error(f"there is no part '{unknown[0]}': say {', '.join(PARTS)}")
+    rows = rows_of(said.parts or tuple(PARTS), QUICK if said.quick else FULL)
     return 0 if print_as_known("Lay: cloth used", rows) else 1
 
 
 if __name__ == "__main__":
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("parts", nargs="*", metavar="PART", help=f"of {', '.join(PARTS)}; else all")
-    parser.add_argument("--quick", action="store_true", help="one garment, one width, few remnants, no races")
-    said = parser.parse_args()
-    if unknown := [part for part in said.parts if part not in PARTS]:
-        parser.error(f"there is no part '{unknown[0]}': say {', '.join(PARTS)}")
-    sys.exit(main(said.parts, quick=said.quick))
+    sys.exit(main())

@@ -9,7 +9,6 @@ had to wait for the answer to the one before it. The tape (slider) is moved by i
 
 from __future__ import annotations
 
-import argparse
 import statistics
 import sys
 import tempfile
@@ -20,6 +19,7 @@ from typing import Any
 
 from tests.page_tools import ARGUMENTS, NARROW, WAIT_MS, WIDE, Server, browser_file, serving
 
+from benchmarks.asked import quick_only
 from benchmarks.table import Row, print_table
 from clothwise.draft import PATTERNS, pattern
 from clothwise.store import KeptTicket, open_store, seed_demo
@@ -51,9 +51,7 @@ TIMER = """
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Prints the table; 1 when a target is missed."""
-    wanted = argparse.ArgumentParser(description=__doc__)
-    wanted.add_argument("--quick", action="store_true", help="three drafts, fewer presses: within 45 s")
-    quick = wanted.parse_args(arguments).quick
+    quick = quick_only(__doc__, "three drafts, fewer presses: within 45 s", arguments)
     from playwright.sync_api import sync_playwright
 
     program = browser_file()

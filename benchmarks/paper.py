@@ -5,7 +5,6 @@ Bodies are drawn from the population model (fixed seed); every garment is printe
 
 from __future__ import annotations
 
-import argparse
 import statistics
 import subprocess
 import sys
@@ -23,6 +22,7 @@ import shapely
 from shapely import LineString, MultiLineString, Polygon, prepare
 from tests import paper_reading as read
 
+from benchmarks.asked import quick_only
 from benchmarks.table import Row, print_table
 from clothwise.body import Body, Figure, sample
 from clothwise.body.sizes import size_bodies
@@ -303,7 +303,9 @@ def change_rows(few: Sequence[Make]) -> list[Row]:
     ]
 
 
-def main(quick: bool = False) -> int:
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Prints the table; 1 when a target is missed."""
+    quick = quick_only(__doc__, "fewer bodies", arguments)
     many = makes(1 if quick else 50)
     few = many[::10] if quick else makes(4)
     rows = [*time_rows(few), *nest_rows(2 if quick else 5), *scale_rows(few[: 3 if quick else 16])]
@@ -316,6 +318,4 @@ def main(quick: bool = False) -> int:
 
 
 if __name__ == "__main__":
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--quick", action="store_true", help="fewer bodies")
-    sys.exit(main(parser.parse_args().quick))
+    sys.exit(main())

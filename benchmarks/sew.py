@@ -8,10 +8,10 @@ operation, which the rows below them hold.
 
 from __future__ import annotations
 
-import argparse
 import gc
 import sys
 import time
+from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import product
@@ -19,6 +19,7 @@ from itertools import product
 from tests.sewn_by_hand import marit, skirt, trousers
 from tests.sewn_garments import darted_top, gathered_skirt, knit_tee, shirt
 
+from benchmarks.asked import quick_only
 from benchmarks.table import Row, print_table
 from clothwise.alter import apart
 from clothwise.cloth import Cloth
@@ -292,7 +293,9 @@ def booklet_rows() -> list[Row]:
     ]
 
 
-def main(quick: bool = False) -> int:
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Prints the table; 1 when a target is missed."""
+    quick = quick_only(__doc__, "fewer drafts", arguments)
     rows = [*report_rows(), *planning_rows(), *order_rows(quick), *booklet_rows()]
     preface = (
         "Minutes: low - likely - high; nine in ten makes should fall between low and high.\n"
@@ -302,6 +305,4 @@ def main(quick: bool = False) -> int:
 
 
 if __name__ == "__main__":
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--quick", action="store_true", help="fewer drafts")
-    sys.exit(main(parser.parse_args().quick))
+    sys.exit(main())

@@ -16,9 +16,11 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from benchmarks.asked import quick_only
 from benchmarks.cupboard_of_forty import forty
 from benchmarks.table import Row, print_table
 from clothwise.body import Body
@@ -55,8 +57,9 @@ class Run:
     sure: float
 
 
-def main(quick: bool) -> int:
+def main(arguments: Sequence[str] | None = None) -> int:
     """Prints the table. Returns 1 when a target is missed."""
+    quick = quick_only(__doc__, "one person", arguments)
     bodies = scenario()[0]
     cloths = forty()
     with tempfile.TemporaryDirectory() as folder:
@@ -235,4 +238,4 @@ def _new_process(folder: Path) -> list[Row]:
 
 
 if __name__ == "__main__":
-    sys.exit(main("--quick" in sys.argv[1:]))
+    sys.exit(main())
