@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
 import pytest
 import shapely
+import shapely.affinity
 
+from clothwise.alter import apart
 from clothwise.body import Body, sample
 from clothwise.cloth import Cloth
+from clothwise.curve import Point
 from clothwise.draft.button_stand import heights
 from clothwise.draft.shirt import BUTTON_FRONT_SHIRT as SHIRT
 from clothwise.errors import ChoiceError
 from clothwise.garment import Garment, Level, Mark, Run
+from clothwise.garment.allowance import cutting_line
 from clothwise.garment.check import check, greatest_move, same
 from clothwise.garment.check.drawn import measured
 from clothwise.garment.piece import Piece
@@ -224,6 +230,27 @@ def test_side_slits_end_the_side_seams_so_far_above_a_straight_hem(body: Body):
     assert seams[0] - seams[1] == pytest.approx(8, abs=1e-3)
     steps = order_of_work(slit, COTTON, Sewer())
     assert check_steps(slit, steps, COTTON) == ()
+
+
+@pytest.mark.parametrize("long", [5.0, 8.0, 12.0])
+def test_where_two_turns_meet_the_cutting_line_runs_round_in_one(long: float):
+    """No slit of a hair is left between the images of stand, hem and slits, left and right alike."""
+    for body in BODIES[::9]:
+        for wish in ({}, {"hem_shape": "straight", "length": "dress", "side_slit": long}):
+            garment = apart(SHIRT.make(body, wish))
+            for piece in garment.pieces:
+                assert sharpest_deg(cutting_line(piece)) <= 135, (body.name, piece.name)
+            left, right = (
+                shapely.Polygon(cutting_line(garment.piece(f"{s}_front"))) for s in ("left", "right")
+            )
+            assert left.symmetric_difference(shapely.affinity.scale(right, -1.0, origin=(0, 0))).area < 0.05
+
+
+def sharpest_deg(ring: Sequence[Point]) -> float:
+    """How much a closed line turns at its sharpest corner; 180: it runs back the way it came."""
+    corners = zip((ring[-1], *ring), ring, (*ring[1:], ring[0]), strict=False)
+    ways = [(a.to(b), b.to(c)) for a, b, c in corners]
+    return max(math.degrees(math.acos(max(-1.0, min(1.0, u.unit().dot(v.unit()))))) for u, v in ways)
 
 
 def test_side_slits_are_refused_on_a_shirt_tail_and_up_to_the_waist():

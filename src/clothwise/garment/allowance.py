@@ -27,6 +27,7 @@ from shapely import (
     point_on_surface,
     polygons,
     prepare,
+    set_precision,
     union_all,
 )
 from shapely.geometry import Polygon
@@ -45,6 +46,8 @@ ACUTE_DEG = 85.0  # degrees: a seam pressed open is mirrored at corners sharper 
 BLUNT_DEG = 150.0
 RUN_ON = 0.2  # times the allowance: bands run on this much past a fold line before they are clipped to it
 HAIRLINE = 0.001  # width of a slit to its depth: no corner of a cut piece is so sharp, 0.06 degrees
+GAPE = 0.05  # cm: half of the widest slit that is closed again; scissors do not cut one of a millimetre
+FAR_MITRE = 100.0  # times GAPE: every corner is taken back to where it was
 KEPT = 256  # cutting lines: the check, the paper and the lay of one garment ask for the same ones in turn
 Ring = Sequence[Point] | Array
 REACH = 3.0  # times depth + allowance: how far the fold line is run on to catch the neighbour's cutting line
@@ -113,7 +116,17 @@ def _whole(piece: Piece, pressed_open: Sequence[str]) -> Polygon:
         ends.extend(_turned(sides[i], corners[i - 1], corners[i], shape, piece.name))
         if not apart:  # the next may come to lie on this one
             shape = _united([shape, *ends])
-    return _ring(_on_grid([shape, *ends]), piece.name)
+    whole = _on_grid([shape, *ends])
+    if any(corner.owner == "both" for corner in corners):
+        whole = _closed(whole)
+    return _ring(whole, piece.name)
+
+
+def _closed(shape: BaseGeometry) -> BaseGeometry:
+    """Without slits too narrow to be cut: two turns that meet are each mirrored in a line of its own, and where
+    both lines bow their images gape by a hair."""
+    wider = shape.buffer(GAPE, join_style="mitre", mitre_limit=FAR_MITRE)
+    return set_precision(wider.buffer(-GAPE, join_style="mitre", mitre_limit=FAR_MITRE), SAME_POINT)
 
 
 def _united(parts: Sequence[BaseGeometry]) -> BaseGeometry:
@@ -344,11 +357,18 @@ def _in_order_of_turning(
 ) -> list[int]:
     """Indices of the sides folded back: what is folded first lies under what is folded later, so it is the
     mirror image of that and comes after it here. Hems and casings are turned when all seams are sewn, and
-    take in the ends of them: they come last."""
+    take in the ends of them: they come last, and of two that meet the straighter one: mirrored in a straight
+    line the other's turn closes up to it, whichever way round the piece lies."""
     back = [i for i, side in enumerate(sides) if _folded_back(side, corners[i - 1], corners[i])]
     seams = [i for i in back if not sides[i].turned]
     seams.sort(key=lambda i: -pressed_open.index(sides[i].edge))
-    return seams + [i for i in back if sides[i].turned]
+    return seams + sorted((i for i in back if sides[i].turned), key=lambda i: -_bend_deg(sides[i]))
+
+
+def _bend_deg(side: Side) -> float:
+    """How much a side bends in all, this way and that. [degrees]"""
+    x, y = np.diff(side.points, axis=0).T
+    return float(np.round(np.degrees(np.abs(np.diff(np.unwrap(np.arctan2(y, x)))).sum()), 1))
 
 
 def _turned(side: Side, before: _Corner, after: _Corner, shape: BaseGeometry, name: str) -> list[Polygon]:
