@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
+from clothwise.curve import Point
 from clothwise.garment import Garment, Piece
 from clothwise.garment.allowance import cutting_line
 from clothwise.lay.match_points import is_hidden, match_points
 from clothwise.lay.piece import BIAS, STRAIGHT, STRAIGHT_OR_CROSSWISE, LayPiece
 from clothwise.lay.turned import to_grain
+from clothwise.tolerance import FLATTEN
 
 BIAS_PAIR = BIAS[:1]  # turned over it lies the other way round: with both for each the garment would twist
 MAY_LIE_CROSSWISE = ("patch_pocket",)  # small pieces a cutter turns across when the cloth has no nap
@@ -27,12 +30,28 @@ def lay_pieces(garment: Garment, layer: str = "shell", *, matched: bool = False)
     return tuple(replace(p, match=points[p.name], angles=STRAIGHT) if p.name in points else p for p in pieces)
 
 
+def interfacing_pieces(garment: Garment) -> tuple[LayPiece, ...]:
+    """What is cut from interfacing: its own pieces, and inside its seam lines each that is backed."""
+    numbered = list(enumerate(garment.pieces, start=1))
+    own = (lay_piece(piece, number) for number, piece in numbered if piece.layer == "interfacing")
+    backed = (
+        replace(_to_lay(piece, number, piece.polygon(tolerance=FLATTEN)), layer="interfacing")
+        for number, piece in numbered
+        if piece.interfaced
+    )
+    return (*own, *backed)
+
+
 def lay_piece(piece: Piece, number: int = 0) -> LayPiece:
     """One piece with its cutting line. A pair of copies becomes left and right halves."""
+    return _to_lay(piece, number, cutting_line(piece))
+
+
+def _to_lay(piece: Piece, number: int, outline: Sequence[Point]) -> LayPiece:
     return LayPiece(
         name=piece.name,
         title=piece.title,
-        outline=to_grain(piece, cutting_line(piece)),
+        outline=to_grain(piece, outline),
         count=piece.copies,
         mirrored_pair=piece.cutting == "pair",
         on_fold=piece.cutting == "on fold",

@@ -237,9 +237,14 @@ def other_layers(
     for layer, width in LAYER_WIDTHS.items():
         pieces = tuple(piece for piece in lay_pieces(garment, layer) if piece.name not in without)
         if pieces:
-            problem = LayProblem(pieces, LayCloth(width=width), gap=BLADE_GAP)
-            found[layer] = best_plan(problem, effort="quick", known=known or NoFits())
+            found[layer] = shortest_layer(pieces, width, known)
     return found
+
+
+def shortest_layer(pieces: tuple[LayPiece, ...], width: float, known: NoFits | None = None) -> LayPlan:
+    """The shortest quick lay of a layer on cloth still to be bought. Raises LayError: it is too narrow."""
+    problem = LayProblem(pieces, LayCloth(width=width), gap=BLADE_GAP)
+    return best_plan(problem, effort="quick", known=known or NoFits())
 
 
 def laid(pieces: tuple[LayPiece, ...], cloth: Cloth, *, effort: str, known: NoFits | None = None) -> LayPlan:

@@ -28,10 +28,15 @@ SPARE = 1.25  # a longer cloth is drawn up to so many times the lay (as on the p
 def cutting_told(plan: LayPlan, cloth: Cloth, who: Reader) -> dict[str, Any]:
     """The stages with their pictures, where stripes must fall, what goes back into the cupboard."""
     return {
-        "stages": list(_stages(plan)),
+        "stages": stages_told(plan),
         "stripes": stripe_words(plan),
         "left": [left_words(one, who) for one in rests(cloth, plan)],
     }
+
+
+def stages_told(plan: LayPlan) -> list[dict[str, Any]]:
+    """Each stage of the cutting with its picture."""
+    return list(_stages(plan))
 
 
 def left_paths(plan: LayPlan) -> list[Path]:

@@ -47,6 +47,8 @@ from clothwise.web.lay_state import (
     turned,
 )
 from clothwise.web.lay_wish import AS_USUAL, FOLDS, wish_typed
+from clothwise.web.layers_to_buy import ROUTES as LAYERS
+from clothwise.web.layers_to_buy import for_page
 from clothwise.web.sheet import (
     Reader,
     fragment,
@@ -97,6 +99,7 @@ def _shown(request: Request) -> Response:
         on=cloth,
         tables=tables_of(ticket, head.said, reader(request)) if ticket.other_cloths else [],
         divided=rows_of(head, store_of(request)),
+        layers=for_page(request, head),
         folds=tuple(FOLDS),
         wished=_wished(lay, reader(request)),
         repeat=(cloth.repeat_along, cloth.repeat_across),
@@ -351,4 +354,5 @@ ROUTES = (
     *cut_now.ROUTES,
     *DIVIDING,
     *HOW_LONG,
+    *LAYERS,
 )
