@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -211,6 +212,24 @@ def test_seams_walk_and_hems_are_square(body: Body):
     for piece in seen(garment).values():
         for at_end in (False, True):
             assert piece.corner_deg("hem", at_end=at_end) == pytest.approx(90.0, abs=0.5)
+
+
+@each(SOME)
+@pytest.mark.parametrize("leg", ["tapered", "straight", "wide"])
+def test_the_inseam_bends_evenly_from_crotch_to_knee(body: Body, leg: str):
+    """Nowhere sharper than an arc of four fifths of the thigh: bunched above the knee it shows as a corner."""
+    garment = TROUSERS.make(body, {"leg": leg})
+    thigh = body["waist_to_knee"] - body["body_rise"]
+    for piece in (FRONT, BACK):
+        curve = garment.piece(piece).line("inseam")
+        places = [curve.at_length(length) for length in steps(curve.length(), 0.25)]
+        ways = [a.to(b).angle_deg for a, b in pairwise(places)]
+        bend = max(abs(after - before) for before, after in pairwise(ways))
+        assert 0.25 / math.radians(bend) > 0.8 * thigh
+
+
+def steps(length: float, by: float) -> list[float]:
+    return [n * by for n in range(int(length / by))]
 
 
 @each(SOME)

@@ -15,12 +15,10 @@ import math
 from dataclasses import dataclass
 
 from clothwise.curve import DOWN, Curve, Point, Vector, corner, heading, line, sweep
-from clothwise.curve.construct import ROUND
 
 HOLLOW = 0.4  # the inseam leaves the crotch this much steeper than its chord, of the bend it has in all
-SHARP_BEND = 25.0  # degrees between chord and shin: a stout toddler's short thigh bends more, and is drawn
-FULLER_A_DEG = 0.018  # fuller towards the knee by this share a degree, so that it takes its allowance
-FULLEST = 0.85  # share of the way to the corner: beyond it the line would wave
+INSEAM_HANDLES = (0.70, 0.85)  # of the ways to the corner, which lies near the knee: they spread the bend from
+# crotch to knee, so that it is no sharper than the allowance takes, on a stout toddler's short thigh too
 TOP_BEND = 1.5  # a side taken in leaves the waist this much steeper than its chord to the hip
 SIDE_HANDLES = (0.40, 0.36)  # of the chord hip to knee: full over the thigh, no S
 
@@ -54,8 +52,7 @@ def inseam(leg: Leg, crotch_point: Point) -> tuple[Curve, float]:
     lower = leg.lower_lean_deg
     chord = math.degrees(math.atan2(knee.x - crotch_point.x, crotch_point.y - knee.y))
     start = chord + HOLLOW * (chord - lower)
-    fuller = ROUND + FULLER_A_DEG * max(chord - lower - SHARP_BEND, 0.0)
-    upper = corner(crotch_point, _down(start), knee, _down(lower), ROUND, min(fuller, FULLEST))
+    upper = corner(crotch_point, _down(start), knee, _down(lower), *INSEAM_HANDLES)
     return upper.then(line(knee, hem)), start
 
 
