@@ -8,10 +8,11 @@ not match is planned anew, so a damaged memory can never reach the scissors.
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import json
 import sqlite3
-from dataclasses import astuple, replace
+from dataclasses import astuple, dataclass, field, replace
 from functools import cache
 from pathlib import Path
 from types import TracebackType
@@ -36,11 +37,20 @@ CAME_NEAR = 1.04  # times the cloth's length; the better effort hardly ever take
 
 
 class LayMemory:
-    """Plans lays and remembers them. Without a file (a store that is not one) it remembers while it lives."""
+    """Plans lays and remembers them. Without a file (a store that is not one) it remembers while it lives.
+
+    What it answers rests on what was kept when it was opened, and on the question: never on what else was asked
+    meanwhile, so that it is the same in whatever order, and by however many hands, the questions are asked.
+    What is new is written when it is closed, in one go: nobody else waits for it.
+    """
 
     def __init__(self, file: Path | None) -> None:
+        self._file = file
         self._known = NoFits()
         self._rows = _opened(file)
+        self._lays = _Kept()
+        self._questions: dict[str, str] = {}
+        self._asked: dict[tuple[LayProblem, str], LayPlan | None] = {}  # None: no lay was found
 
     @classmethod
     def beside(cls, place: str) -> LayMemory:
@@ -54,7 +64,8 @@ class LayMemory:
     def __exit__(
         self, kind: type[BaseException] | None, wrong: BaseException | None, trace: TracebackType | None
     ) -> None:
-        self._rows.commit()
+        with contextlib.suppress(sqlite3.Error):  # another process writes: a memory is never worth a refusal
+            self._write_down()
         self._rows.close()
 
     def plan(self, problem: LayProblem, effort: str) -> LayPlan:
@@ -62,17 +73,24 @@ class LayMemory:
 
         Raises  LayError: a piece is wider than the cloth; with FIT, none was found
         """
-        if effort == FIT:
-            return self._fit(problem)
+        question = problem, effort
+        if question not in self._asked:
+            self._asked[question] = self._fit(problem) if effort == FIT else self._shortest(problem, effort)
+        plan = self._asked[question]
+        if plan is None:
+            raise _none_found(problem)
+        return plan
+
+    def _shortest(self, problem: LayProblem, effort: str) -> LayPlan:
         free = _of_any_length(problem)
         key = _key(free, effort)
         plan = self._remembered(key, free)
         if plan is None:
             plan = best_plan(free, effort=effort, known=self._known)
-            self._write(key, _written(plan))
+            self._lays.keep(key, plan)
         return replace(plan, problem=problem)
 
-    def _fit(self, problem: LayProblem) -> LayPlan:
+    def _fit(self, problem: LayProblem) -> LayPlan | None:
         """A lay found for a shorter cloth of the width serves; so does the knowledge that a longer had none."""
         length = problem.cloth.length
         assert length is not None
@@ -83,13 +101,13 @@ class LayMemory:
             return replace(before, problem=problem)
         none_up_to = self._read(_hash(key, "none"))
         if none_up_to is not None and length <= float(none_up_to):
-            raise _none_found(length)
+            return None
         plan = self._found(problem, length)
-        if plan is not None:
-            self._write(key, _written(plan))
-            return plan
-        self._write(_hash(key, "none"), repr(length))
-        raise _none_found(length)
+        if plan is None:
+            self._lays.keep_none(_hash(key, "none"), length)
+        else:
+            self._lays.keep(key, plan)
+        return plan
 
     def _found(self, problem: LayProblem, length: float) -> LayPlan | None:
         plan = goes_on(problem, known=self._known)
@@ -99,17 +117,33 @@ class LayMemory:
             return None
         return fits(problem, effort=BETTER_EFFORT, known=self._known).plan
 
+    # -- by several hands -------------------------------------------------------------------------------
+    def apart(self) -> LayMemory:
+        """The same memory for another process, which opens it itself."""
+        return LayMemory(self._file)
+
+    def news(self) -> object:
+        """What came to be known since it was last asked, for `learn`."""
+        news, self._lays = self._lays, _Kept()
+        return news
+
+    def learn(self, news: object) -> None:
+        """Takes over what another found out."""
+        assert isinstance(news, _Kept)
+        self._lays.take_over(news)
+
+    # -- questions ----------------------------------------------------------------------------------------
     def recalled(self, question: str) -> str | None:
         """What was kept of a question asked before; None when nothing was, or it is no longer the same."""
         key = _hash(_code(), question)
+        if key in self._questions:
+            return self._questions[key]
         row = self._rows.execute(f"select text, seal from {QUESTIONS} where key = ?", (key,)).fetchone()
         return row[0] if row is not None and row[1] == _seal(key, row[0]) else None
 
     def keep(self, question: str, text: str) -> None:
         """Keeps what came out of a question."""
-        key = _hash(_code(), question)
-        row = (key, text, _seal(key, text))
-        self._rows.execute(f"insert or replace into {QUESTIONS} values (?, ?, ?)", row)
+        self._questions[_hash(_code(), question)] = text
 
     def _remembered(self, key: str, problem: LayProblem) -> LayPlan | None:
         text = self._read(key)
@@ -119,8 +153,39 @@ class LayMemory:
         row = self._rows.execute(f"select plan, seal from {TABLE} where key = ?", (key,)).fetchone()
         return str(row[0]) if row is not None and row[1] == _seal(key, row[0]) else None
 
-    def _write(self, key: str, text: str) -> None:
-        self._rows.execute(f"insert or replace into {TABLE} values (?, ?, ?)", (key, text, _seal(key, text)))
+    def _write_down(self) -> None:
+        for table, rows in ((TABLE, self._lays.rows()), (QUESTIONS, self._questions)):
+            sealed = [(key, text, _seal(key, text)) for key, text in rows.items()]
+            self._rows.executemany(f"insert or replace into {table} values (?, ?, ?)", sealed)
+        self._rows.commit()
+
+
+@dataclass(slots=True)
+class _Kept:
+    """Lays found, by question: the shortest; and up to which length of cloth none was found, the greatest."""
+
+    plans: dict[str, tuple[float, str]] = field(default_factory=dict)
+    none_up_to: dict[str, float] = field(default_factory=dict)
+
+    def keep(self, key: str, plan: LayPlan) -> None:
+        self._shorter(key, (plan.length, _written(plan)))
+
+    def keep_none(self, key: str, length: float) -> None:
+        self.none_up_to[key] = max(length, self.none_up_to.get(key, 0.0))
+
+    def take_over(self, other: _Kept) -> None:
+        for key, one in other.plans.items():
+            self._shorter(key, one)
+        for key, length in other.none_up_to.items():
+            self.keep_none(key, length)
+
+    def rows(self) -> dict[str, str]:
+        """As they are written."""
+        plans = {key: text for key, (_, text) in self.plans.items()}
+        return {**plans, **{key: repr(length) for key, length in self.none_up_to.items()}}
+
+    def _shorter(self, key: str, one: tuple[float, str]) -> None:
+        self.plans[key] = min(one, self.plans.get(key, one))
 
 
 def _of_any_length(problem: LayProblem) -> LayProblem:
@@ -131,9 +196,9 @@ def _of_any_length(problem: LayProblem) -> LayProblem:
     return replace(problem, cloth=replace(cloth, length=None))
 
 
-def _none_found(length: float) -> LayError:
+def _none_found(problem: LayProblem) -> LayError:
     return LayError(
-        f"No lay was found on {length:g} cm.",
+        f"No lay was found on {problem.cloth.length:g} cm.",
         where="lay",
         mend="Take a longer or wider cloth, or change the make.",
     )
