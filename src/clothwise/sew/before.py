@@ -20,14 +20,16 @@ PREPARED = FIRST | {"stay", "neaten"}
 
 
 def before_any_seam(bench: Bench) -> list[Operation]:
-    found = [_marking(), *_fusing(bench), *_staying(bench), *_neatening(bench)]
+    found = [_marking(bench), *_fusing(bench), *_staying(bench), *_neatening(bench)]
     found += [_darts(bench, piece) for piece in bench.garment.pieces if piece.darts]
     found += [_crease(bench, free) for free in bench.garment.free_edges if is_creased(bench, free)]
     return [*found, *_eyelets(bench)]
 
 
-def _marking() -> Operation:
-    return Operation(Step(0, "mark", "mark", "Mark the pieces", why="mark", facing="wrong side up"))
+def _marking(bench: Bench) -> Operation:
+    snip = not bench.manners.gives and "frays" not in bench.manners.tips
+    step = Step(0, "mark", "mark", "Mark the pieces", why="mark", facing="wrong side up", snip=snip)
+    return Operation(step)
 
 
 def interfaced(garment: Garment) -> list[Piece]:

@@ -17,8 +17,11 @@ Caution = Literal[
 
 CORDS = ("drawstring", "cord", "tie", "ribbon")
 SMALL_PARTS = ("button", "snap", "toggle", "bead", "eyelet")
-RAISED_PILE = ("fleece", "velvet", "French terry", "double gauze", "cotton lawn", "viscose challis")
-# cloths whose pile or openness lets a flame run fast
+SLEPT_IN = ("pyjama_bottoms", "robe")  # drafts made first of all for the night, from whatever cloth
+BURNS_FAST = (
+    "fleece", "velvet", "French terry", "double gauze", "cotton lawn", "viscose challis", "brushed cotton",
+    "towelling", "voile", "cheesecloth", "georgette",
+)  # fmt: skip  # their pile or openness lets a flame run fast
 
 
 def cautions(garment: Garment, cloth: Cloth) -> tuple[Caution, ...]:
@@ -26,7 +29,7 @@ def cautions(garment: Garment, cloth: Cloth) -> tuple[Caution, ...]:
     found: list[Caution] = []
     if garment.for_child:
         found += ["child cords", "small parts", "child elastic", "child nightwear"]
-    elif cloth.kind in RAISED_PILE:
+    elif garment.name in SLEPT_IN or cloth.kind in BURNS_FAST:
         found.append("nightwear")
     return (*found, "iron", "needle", "blade")
 

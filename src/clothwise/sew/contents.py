@@ -46,6 +46,7 @@ GRAM_RANGE = 2000.0  # g/m2 beyond which a weight is a slip
 UNITS = {"stretch": "%", "rib_stretch": "%", "fullness": "×"}  # of choices that are no lengths
 DEGREES = " deg"  # how the name of a measure in degrees ends
 OFF = 0.2  # cm: a mark on the plate that is off by so much counts
+NEEDLE_HOURS = (8, 12)  # of sewing until a needle is blunt (rules of the trade, one source)
 
 
 @dataclass(frozen=True, slots=True)
@@ -284,10 +285,13 @@ def _piece(piece: Piece, t: Telling) -> dict[str, str]:
 def _before(content: BookletContent, t: Telling) -> list[str]:
     cloth_manners = manners(content.cloth)
     wash = [] if content.cloth.washed else [t("before.wash")]
+    rest = [t("before.rest")] if content.cloth.make == "knit" else []
+    needle = needle_words(cloth_manners.needle, t)
     return [
         t("before.ahead"),
         *wash,
-        t("before.needle", needle=needle_words(cloth_manners.needle, t)),
+        *rest,
+        t("before.needle", needle=needle, least=NEEDLE_HOURS[0], most=NEEDLE_HOURS[1]),
         t("before.scrap", stitch=t.number(cloth_manners.stitch_mm)),
         t("before.plate", seam=t.length(usual_allowance(content.steps)), off=t.length(OFF)),
         t("before.iron", iron=t(f"iron.{cloth_manners.iron}")),

@@ -154,6 +154,7 @@ class Step:
     times       lines sewn, or things made; count: darts, pleats, buttons, eyelets in all
     length      of all that is stitched, every copy and row [cm]
     pressed     which way it lies when done, or ''
+    snip        notches are snipped; else chalked, where a cut would run or fray
     why         a key of the reasons, or ''
     stop        a good place to leave off: nothing hangs half done
     wait_hours  the work must rest so long
@@ -199,6 +200,7 @@ class Step:
     count: int = 0
     length: float = 0.0
     pressed: str = ""
+    snip: bool = True
     why: str = ""
     stop: bool = False
     wait_hours: float = 0.0

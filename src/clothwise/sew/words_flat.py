@@ -20,7 +20,7 @@ def mark(step: Step, t: Telling) -> list[str]:
     pairs = [t.the(t.piece(p.name)) for p in t.garment.pieces if p.cutting == "pair" and p.name not in patches]
     if pairs:
         said.append(t("mark.pairs", pieces=t.listed(pairs)))
-    said.append(t("mark.notches", deep=t.length(NOTCH_DEEP)))
+    said.append(t("mark.notches", deep=t.length(NOTCH_DEEP)) if step.snip else t("mark.notches_chalk"))
     inside = _inner_marks(t)
     if inside:
         said.append(t("mark.carry", marks=t.listed(inside)))

@@ -99,6 +99,7 @@ def folded_band(step: Step, t: Telling) -> list[str]:
     several = "each" if step.times > 1 else "one"
     said = [
         t(f"folded_band.fold_{shape}_{several}", strip=strip),
+        *([t("folded_band.try")] if step.round and step.ratio < 1 else []),
         t(f"folded_band.pin_{shape}", strip=strip, edges=t.edges_of_pieces(join.b)),
     ]
     if step.ratio < 1:
