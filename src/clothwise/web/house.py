@@ -38,12 +38,16 @@ def _shown(request: Request) -> Response:
         scope=DEMO_SCOPE,
         place=store.place,
         counts=[
-            counted(store.bodies(), "person", "people"),
-            counted(store.cloths(), "cloth"),
-            counted(store.box(), "thing in the box", "things in the box"),
-            counted(store.tickets(), "ticket"),
-            counted(store.bought_patterns(), "bought pattern"),
-            counted(store.makes(), "make"),
+            counted(things, one, many)
+            for things, one, many in (
+                (store.bodies(), "person", "people"),
+                (store.cloths(), "cloth", ""),
+                (store.box(), "thing in the box", "things in the box"),
+                (store.tickets(), "ticket", ""),
+                (store.bought_patterns(), "bought pattern", ""),
+                (store.makes(), "make", ""),
+            )
+            if things
         ],
         demo=any(body.name in names for body in store.bodies()),
         restored=request.query_params.get("restored") == "yes",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import zipfile
+from dataclasses import replace
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -20,7 +21,7 @@ from clothwise.web.laying import set_progress
 from clothwise.web.paper_look import AS_USUAL, SHEETS, paper_map, printed
 from clothwise.web.print_wish import MAY_GO, MOST_NAMED, fields, wish_of
 from clothwise.web.sheet import css_word, go_to, jobs_of, named, page, reader, slug, store_of
-from clothwise.web.ticket_head import bench_of, head_of, looked_at
+from clothwise.web.ticket_head import Head, bench_of, head_of, looked_at
 
 LANGUAGES = {"en": "English", "de": "German"}  # those of `sew.language`, in words
 SET_HERE = ("sheet", "booklet.language", "booklet.sheet", "booklet.large", "sewer.units")  # entries of a ticket
@@ -49,10 +50,19 @@ async def show(request: Request) -> Response:
     return await run_in_threadpool(_shown, request, name, head, found, waits, no)
 
 
+def _counted(head: Head, found: dict[str, Any]) -> Head:
+    """The head with the sheets as they were counted here, the first one with the test squares among them."""
+    words = f"{len(found['tiles']) + 1} × {found['sheet']}"
+    knots = (
+        replace(knot, words=words) if knot.key == "paper" and not knot.settled else knot for knot in head.knots
+    )
+    return replace(head, knots=tuple(knots))
+
+
 def _shown(
     request: Request,
     name: str,
-    head: Any,
+    head: Head,
     found: dict[str, Any] | None,
     waits: bool,
     no: WorkroomError | None,
@@ -64,7 +74,7 @@ def _shown(
         "paper.html",
         title=f"{name}: paper",
         scope=f"progress/{name}",
-        head=head,
+        head=_counted(head, found) if found and not fields(request.query_params) else head,
         waits=waits,
         station="paper",
         found=found,

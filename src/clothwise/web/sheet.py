@@ -7,7 +7,7 @@ has no slash and no percent sign ('Tuesday+skirt'), so that every name has exact
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -20,6 +20,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from clothwise import __version__
+from clothwise.body import Body
 from clothwise.errors import WorkroomError
 from clothwise.store import Store, deeds
 from clothwise.suggest.words import duration
@@ -129,9 +130,14 @@ def templates() -> Environment:
         lstrip_blocks=True,
     )
     made.filters |= {"slug": slug, "spoken": spoken, "duration": duration, "css": css_word, "dyed": dyed}
-    made.filters["listed"] = listed
+    made.filters |= {"listed": listed, "taped": taped}
     made.globals |= {"nav": NAV, "version": __version__}
     return made
+
+
+def taped(bodies: Iterable[Body]) -> list[Body]:
+    """Those of whom anything is taped: a card that was only begun measures nobody yet."""
+    return [body for body in bodies if body.measures]
 
 
 def page(

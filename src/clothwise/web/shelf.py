@@ -42,11 +42,18 @@ def _shown(request: Request) -> Response:
     store = store_of(request)
     bodies = store.bodies()
     person = _drawn_for(bodies, request.query_params.get("for", ""))
+    groups = [(title, [_tag(draft, person) for draft in drafts]) for title, drafts in grouped()]
     return page(
         request, "shelf.html", title="Shelf", scope="bought pattern/", person=person, bodies=bodies,
-        groups=[(title, [_tag(draft, person) for draft in drafts]) for title, drafts in grouped()],
+        groups=groups, no=_no_at_all([tag["no"] for _, tags in groups for tag in tags]),
         bought=store.bought_patterns(),
     )  # fmt: skip
+
+
+def _no_at_all(refusals: list[WorkroomError | None]) -> WorkroomError | None:
+    """The one refusal, where all drafts are refused for the same reason: it is said once then."""
+    first = refusals[0]
+    return first if first and all(no and no.what == first.what for no in refusals) else None
 
 
 def grouped() -> list[tuple[str, list[HouseDraft]]]:

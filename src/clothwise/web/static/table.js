@@ -83,7 +83,7 @@ export class Table {
     for (const edge of edges) { const { hit, line } = parts.edges.get(edge.name); set(hit, 'd', edge.d); set(line, 'd', edge.d); }
     if (piece.cutline) set(parts.cut, 'd', piece.cutline);
     const [l, t, r, b] = piece.box;
-    for (const [node, dy] of [[parts.title, -0.3], [parts.how, 0.9]]) { set(node, 'x', ((l + r) / 2).toFixed(1)); set(node, 'y', ((t + b) / 2 + dy * this.letter).toFixed(1)); }
+    for (const [node, dy] of [[parts.title, -0.3], [parts.how, 0.9]]) { set(node, 'stroke-width', (this.letter * 0.3).toFixed(2)); set(node, 'x', ((l + r) / 2).toFixed(1)); set(node, 'y', ((t + b) / 2 + dy * this.letter).toFixed(1)); }
     const room = r - l, whole = `${piece.number} ${piece.title}`;
     const words = whole.length * this.letter * 0.38 > room ? `${piece.number}` : whole; // the number alone, where no name goes in
     if (parts.title.textContent !== words) parts.title.textContent = words;

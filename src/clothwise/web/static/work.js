@@ -41,6 +41,13 @@ for (const form of ticket.querySelectorAll('[data-tick]')) {
   });
 }
 
+// A picture is fetched when its step is opened, not only when it is scrolled to: it may be printed before that.
+for (const how of ticket.querySelectorAll('.step details')) {
+  const fetched = () => { if (how.open) for (const picture of how.querySelectorAll('img[loading=lazy]')) picture.loading = 'eager'; };
+  how.addEventListener('toggle', fetched);
+  fetched();
+}
+
 const clock = ticket.querySelector('.clock');
 if (clock) {
   let since = clock.dataset.since, spent = Number(clock.dataset.spent);

@@ -1,0 +1,99 @@
+"""What the page says and what it prints: numbers with their words, a refusal said once, sheets of A4 filled."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+import pypdfium2
+import pytest
+
+from clothwise.body import Body
+from clothwise.store import Store
+from tests.page_screens import TICKET, brought_up, clock_runs
+from tests.page_screens import Screen as PageScreen
+from tests.page_tools import ask, form
+
+RIM = 35  # pt: what a home printer leaves blank
+LEAST_PICTURE = 40  # dots: a picture of a step that is there, not the mark of one that is missing
+
+
+def told(page: Any, path: str) -> str:
+    """The words of a page, marks of HTML taken out."""
+    words = re.sub(r"<[^>]+>", "", ask(page, "GET", path).text)
+    return re.sub(r"\s+", " ", words)
+
+
+def test_one_thing_is_not_told_as_many(mill_page: Any, mill: Store) -> None:
+    assert "1 piece, as it comes out for" in told(mill_page, "/draft/leggings?for=Marit")
+    mill.keep_body(replace(mill.body("Marit"), taken_on="2026-11-20").with_measures(hip_girth=103.0))
+    assert "1 measure has changed since" in told(mill_page, "/person/Marit")
+    mill.keep_body(Body("Ida", "girl", {}).with_measures(height=120.0))
+    assert "girl; 1 measure taped" in told(mill_page, "/people")
+
+
+def test_a_house_tells_what_is_in_it_and_not_what_is_not(mill_page: Any, mill: Store) -> None:
+    assert "Kept here: 4 people, 13 cloths, 1 ticket, 5 bought patterns and 1 make," in told(
+        mill_page, "/house"
+    )
+    form(mill_page, "/house/demo/clear")
+    assert "Nothing is kept here yet." in told(mill_page, "/house")
+
+
+def test_a_card_with_nothing_taped_is_not_settled(mill_page: Any, mill: Store) -> None:
+    form(mill_page, "/house/demo/clear")
+    mill.keep_body(Body("Ida", "girl", {}))
+    assert "girl; nothing taped yet" in told(mill_page, "/people")
+    assert "Tape Ida" in told(mill_page, "/")
+    shelf = told(mill_page, "/shelf")
+    assert shelf.count("There is too little to estimate") == 1
+    mill.keep_body(Body("Ida", "girl", {}).with_measures(height=120.0, waist_girth=55.0))
+    assert "Somebody is measured." in told(mill_page, "/")
+
+
+def test_a_childs_growth_is_in_years_and_months(mill_page: Any) -> None:
+    juno = told(mill_page, "/person/Juno")
+    assert "At 7 years, as children grow" in juno
+    assert re.search(r"height [\d.]+ cm\d+ months\d+ to \d+ months", juno)
+
+
+@pytest.mark.page
+def test_the_head_counts_the_sheets_that_are_printed(opened: Callable[..., Any]) -> None:
+    page = opened(f"{TICKET}/paper")
+    page.wait_for_selector(".map")
+    sheets = page.locator(".map .sheet").count()
+    assert page.inner_text("[data-knot=paper]").startswith(
+        f"{sheets + 1} × A4"
+    )  # the first has the test squares
+
+
+@pytest.mark.page
+def test_what_is_printed_of_a_ticket_fills_its_sheets(opened: Callable[..., Any]) -> None:
+    """In ink on A4: nothing beside the sheet, no empty sheet, every picture of a step there."""
+    page = opened(TICKET)
+    page.wait_for_selector(".piece")
+    most = {"": 2, "/cloth": 2, "/paper": 1, "/log": 1}
+    for station, sheets in most.items():
+        page.goto(page.url.split("/ticket/")[0] + TICKET + station)
+        page.wait_for_load_state("networkidle")
+        printed = pypdfium2.PdfDocument(page.pdf(format="A4"))
+        assert len(printed) <= sheets, station
+        for sheet in printed:
+            text = sheet.get_textpage()
+            spans = [text.get_charbox(n) for n in range(text.count_chars())]
+            inked = [span for span in spans if span[2] > span[0]]
+            assert inked, f"{station}: a sheet with nothing on it"
+            assert min(left for left, *_ in inked) > RIM, station
+            assert max(right for _, _, right, _ in inked) < sheet.get_width() - RIM, station
+
+
+@pytest.mark.page
+def test_pictures_of_steps_are_there_before_they_are_scrolled_to(opened: Callable[..., Any]) -> None:
+    page = opened("/")
+    brought_up(page, page.url.rstrip("/"), PageScreen("work", f"{TICKET}/work", ".step", clock_runs))
+    page.wait_for_load_state("networkidle")
+    wide = page.evaluate("[...document.querySelectorAll('.step-picture')].map((one) => one.naturalWidth)")
+    assert len(wide) > 5
+    assert min(wide) > LEAST_PICTURE
