@@ -22,6 +22,7 @@ from clothwise.draft import (
     neckline,
     posture,
     set_in,
+    side_slit,
     sleeve,
     top_length,
 )
@@ -70,6 +71,7 @@ CHOICES = (
         high=14.0,
         changes="side seam, hem",
     ),
+    side_slit.choice(side_slit.LONGEST_OF_DRESS),
     fit.ease_choice("bust", 4.0, 24.0),
     fit.ease_choice("waist", 2.0, 30.0),
     fit.ease_choice("hip", 4.0, 30.0),
@@ -82,7 +84,8 @@ CHOICES = (
 
 def draw(body: Body, wish: Wish) -> Garment:
     """The shift for this body. Raises MeasureError, ChoiceError or DraftError with one sentence."""
-    return garment_of(body, wish, drawn(body, wish))
+    garment = garment_of(body, wish, drawn(body, wish))
+    return side_slit.slitted(garment, float(wish["side_slit"])) if "side_slit" in wish else garment
 
 
 DARTED_SHIFT = HouseDraft(

@@ -15,7 +15,6 @@ from clothwise.draft.collar import BAND, CAMP
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.shirt_parts import BUTTONED, CUFF, HEMMED, LENGTHS, NAME, NO_DART, STRAIGHT, TAIL, drawn
 from clothwise.draft.shirt_pieces import TAIL_HEM, garment_of
-from clothwise.draft.top_body import BACK, FRONT
 from clothwise.errors import ChoiceError
 from clothwise.garment import Garment
 
@@ -54,7 +53,7 @@ CHOICES = (
         default=TAIL,
         changes="hem, side seam",
     ),
-    side_slit.CHOICE,
+    side_slit.choice(where=" On a straight hem."),
     fit.fit_choice("easy"),
     Choice(
         "dart",
@@ -82,7 +81,7 @@ def draw(body: Body, wish: Wish) -> Garment:
             mend="Choose the hem straight, or no slits.",
         )
     garment = garment_of(body, wish, drawn(body, wish))
-    return side_slit.slitted(garment, float(wish["side_slit"]), FRONT, BACK) if "side_slit" in wish else garment
+    return side_slit.slitted(garment, float(wish["side_slit"])) if "side_slit" in wish else garment
 
 
 BUTTON_FRONT_SHIRT = HouseDraft(

@@ -1,7 +1,8 @@
 """Slits at the foot of the side seams: the seam ends higher, its allowances are turned to either side below.
 
 The allowance of the seam is just what is turned: the folded edge runs straight on from the seam pressed open.
-Front and back are hemmed apart. Lengths in cm. Source: trade knowledge: 5 to 20 long, on a straight hem.
+Front and back are hemmed apart. The natural waist lies on y = 0, lengths in cm. Source: trade knowledge: 5 to
+20 long on a straight hem, up to 40 on a dress.
 """
 
 from __future__ import annotations
@@ -15,29 +16,33 @@ from clothwise.garment import Edge, FreeEdge, Garment, Notch, Piece, Run
 from clothwise.tolerance import NOTCH_CORNER
 
 SLIT = "slit"
-SHORTEST, LONGEST = 5.0, 20.0  # cm: shorter it is a nick, longer it bares the waist
+SHORTEST, LONGEST, LONGEST_OF_DRESS = 5.0, 20.0, 40.0  # cm: shorter it is a nick
 SEAM_LEFT = 6.0  # cm of the seam's lowest edge that must be left above it,
 BELOW_WAIST = 5.0  # cm: and so far below the waist it ends
-FOLD_IN_SHARE = 0.5  # of what is turned is folded in first
-
-CHOICE = Choice(
-    "side_slit",
-    "Slits at the foot of the side seams, so long from the hem; left open, none. On a straight hem.",
-    unit="cm",
-    low=SHORTEST,
-    high=LONGEST,
-    changes="side seams, hem",
-)
+FOLD_IN_SHARE = 0.5  # of what is turned is folded in first,
+LEAST_FOLDED = 1.2  # cm: where so much is turned; less, on a knit, is turned once and overlocked
 
 
-def slitted(garment: Garment, long: float, front: str, back: str) -> Garment:
-    """The garment, its front a pair and its back on the fold, with slits below the side seams.
+def choice(longest: float = LONGEST, where: str = "") -> Choice:
+    """The choice of the slits' length. `where`: a word more on what they go with. [cm]"""
+    return Choice(
+        "side_slit",
+        f"Slits at the foot of the side seams, so long from the hem; left open, none.{where}",
+        unit="cm",
+        low=SHORTEST,
+        high=longest,
+        changes="side seams, hem",
+    )
 
-    ChoiceError where a dart or the top of the seam leaves no room for them. [cm]
+
+def slitted(garment: Garment, long: float) -> Garment:
+    """The garment, its back on the fold or joined at the centre, with slits below the side seams.
+
+    ChoiceError where the waist, a dart or the top of the seam leaves no room for them. [cm]
     """
     seam = garment.seam("side_seam")
-    ends = {run.piece: run for run in (seam.a[0], seam.b[0])}
-    for run in ends.values():
+    low = (seam.a[0], seam.b[0])
+    for run in low:
         room = _room(garment, run)
         if long > room:
             raise ChoiceError(
@@ -45,23 +50,15 @@ def slitted(garment: Garment, long: float, front: str, back: str) -> Garment:
                 where=f"pattern '{garment.name}', choice 'side_slit'",
                 mend=f"Up to {at_most(room)} cm is possible." if room >= SHORTEST else "Choose none here.",
             )
+    ends = {run.piece: run for run in low}
     pieces = tuple(_parted(p, ends[p.name], long) if p.name in ends else p for p in garment.pieces)
-    turn = garment.piece(front).edge(seam.a[0].line).allowance
-    slits = (Run(front, SLIT), Run(back, SLIT))
     (hem,) = (free for free in garment.free_edges if free.name == "hem")
-    behind = (Run(back, "hem"), Run(back, "hem", backwards=True, side="mirrored"))
-    hems = (
-        replace(hem, name="front_hem", title="Hems of the fronts", runs=(Run(front, "hem"),), times=2),
-        replace(hem, name="back_hem", title="Hem of the back", runs=behind),
-    )
-    edges = tuple(
-        FreeEdge(f"{run.piece}_slit", title, (run,), "hem", turn, FOLD_IN_SHARE * turn, closed=False, times=2)
-        for run, title in zip(slits, ("Side slits of the fronts", "Side slits of the back"), strict=True)
-    )
+    others = (free for free in garment.free_edges if free is not hem)
     return replace(
         garment,
         pieces=pieces,
-        free_edges=(*edges, *hems, *(free for free in garment.free_edges if free is not hem)),
+        seams=tuple(replace(one, pressed="open") if one is seam else one for one in garment.seams),
+        free_edges=(*_slits(garment, low), *_hems(hem, low), *others),
         joints=tuple(joint for joint in garment.joints if joint.name != "hem at the side"),
         finished={**garment.finished, "side slit": long},
     )
@@ -69,9 +66,34 @@ def slitted(garment: Garment, long: float, front: str, back: str) -> Garment:
 
 def _room(garment: Garment, run: Run) -> float:
     """The longest slit that the edge which runs up from the hem leaves room for. [cm]"""
-    foot = garment.curve(run).start
-    waist = garment.piece(run.piece).mark("waist").curve.start
-    return min(garment.length((run,)) - SEAM_LEFT, waist.y - foot.y - BELOW_WAIST)
+    return min(garment.length((run,)) - SEAM_LEFT, -garment.curve(run).start.y - BELOW_WAIST)
+
+
+def _slits(garment: Garment, low: tuple[Run, Run]) -> tuple[FreeEdge, ...]:
+    turn = garment.piece(low[0].piece).edge(low[0].line).allowance
+    fold_in = FOLD_IN_SHARE * turn if turn >= LEAST_FOLDED else 0.0
+    titles = "Side slits of the front", "Side slits of the back"
+    return tuple(
+        FreeEdge(
+            f"{run.piece}_slit", title, (Run(run.piece, SLIT),), "hem", turn, fold_in, closed=False, times=2
+        )
+        for run, title in zip(low, titles, strict=True)
+    )
+
+
+def _hems(hem: FreeEdge, low: tuple[Run, Run]) -> tuple[FreeEdge, ...]:
+    """Of front and back, from slit to slit; of a front that opens, from there to the slit on either side."""
+    front, back = (run.piece for run in low)
+    first = next(i for i, run in enumerate(hem.runs) if run.piece == front != hem.runs[i - 1].piece)
+    runs = (*hem.runs[first:], *hem.runs[:first]) if hem.closed else hem.runs
+    behind = tuple(run for run in runs if run.piece == back)
+    before = tuple(run for run in runs if run.piece == front)
+    of_front = (
+        replace(hem, name="front_hem", title="Hem of the front", runs=before, closed=False)
+        if hem.closed
+        else replace(hem, name="front_hem", title="Hems of the fronts", runs=before[:1], times=2)
+    )
+    return of_front, replace(hem, name="back_hem", title="Hem of the back", runs=behind, closed=False)
 
 
 def _parted(piece: Piece, run: Run, long: float) -> Piece:

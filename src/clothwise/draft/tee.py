@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from clothwise.body import Body
 from clothwise.curve import Curve, Point, line
-from clothwise.draft import knit, knit_side, level, neck_finish, posture, rib, top_length
+from clothwise.draft import knit, knit_side, level, neck_finish, posture, rib, side_slit, top_length
 from clothwise.draft.bodice import cup_of
 from clothwise.draft.hem import hem_depth, hem_line
 from clothwise.draft.knit import ARM_PASSES_OF_STRETCH, BAND_PASSES_OF_STRETCH, PASSES_OF_STRETCH
@@ -59,6 +59,7 @@ CHOICES = (
     ),
     WIDER,
     DEEPER,
+    side_slit.choice(side_slit.LONGEST_OF_DRESS),
     knit.ease_choice("bust", -30.0, 40.0),
     knit.ease_choice("hip", -30.0, 40.0),
     knit.ease_choice("upper arm", -6.0, 20.0),
@@ -91,7 +92,8 @@ def draw(body: Body, wish: Wish) -> Garment:
         for_child=body.child,
         body_name=body.name,
     )
-    return _with_notches(garment, found, side)
+    garment = _with_notches(garment, found, side)
+    return side_slit.slitted(garment, float(wish["side_slit"])) if "side_slit" in wish else garment
 
 
 # ---- pieces --------------------------------------------------------------------------------------

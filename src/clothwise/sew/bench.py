@@ -21,6 +21,7 @@ from clothwise.sew.step import Finish, How, Make, SeamType, Step, Stitch
 
 SMALL_SHARE = 0.2  # of the largest piece's area, up to which a piece is a small part
 FRENCH_LEAST = 1.3  # cm: a French seam eats this much allowance (three sources)
+RUNS_ON = 0.9  # cosine of a corner so blunt that an edge runs on in the next: 26 degrees
 REINFORCE_MM = 2.0  # stitch length of a seam under strain: between ordinary 2.5 and reinforcing 1.5
 GATHER_MM, EASE_MM, HAND_MM, BASTE_MM = 4.0, 3.5, 8.0, 4.5  # gathers, ease 2-4; baste 4-5 (n = 1, T agrees)
 OVERLOCK_MM, ZIGZAG_MM, ZIGZAG_WIDE = 2.5, 2.0, 4.0  # neatening stitches (T)
@@ -131,6 +132,8 @@ def finish_of(bench: Bench, seam: Seam) -> tuple[Finish, How]:
         return "inside", "in the seam"
     if on_a_line(bench, seam):
         return ("none needed", "alone") if bench.manners.gives else (bench.machine, "alone")
+    if _above_a_slit(bench, seam):
+        return ("none needed" if bench.manners.gives and not bench.sewer.overlocker else bench.machine), "alone"
     if bench.manners.gives:
         return ("overlocked", "in the seam") if bench.sewer.overlocker else ("none needed", "in the seam")
     if bench.manners.fine and not bench.sewer.overlocker and _can_be_french(bench, seam):
@@ -191,6 +194,26 @@ def _at_an_opening(bench: Bench, run: Run) -> bool:
             return True
         if any(has_pocket(bench, seam) for seam in bench.needs.users.get((run.piece, edge.name), [])):
             return True
+    return False
+
+
+def _above_a_slit(bench: Bench, seam: Seam) -> bool:
+    """Whether its line runs on below, turned to either side: there its allowances must lie apart."""
+    if seam.kind != "plain" or seam.pressed != "open":
+        return False
+    for run in seam.runs:
+        piece = bench.garment.piece(run.piece)
+        for at_end in (False, True):
+            other = neighbour(piece, run.line, at_end=at_end)
+            free = bench.needs.free.get((run.piece, other.name)) if other else None
+            if other and free and free.kind == "hem":
+                ways = (
+                    (piece.edge(run.line).curve, other.curve)
+                    if at_end
+                    else (other.curve, piece.edge(run.line).curve)
+                )
+                if ways[0].end_tangent.dot(ways[1].start_tangent) > RUNS_ON:
+                    return True
     return False
 
 
