@@ -244,6 +244,33 @@ def test_a_button_on_a_childs_back_is_cautioned():
         assert any("small part" in note.text and "rules" in note.text for note in garment.notes)
 
 
+def test_a_cap_sleeve_cannot_be_sewn_in_back_to_front_or_askew():
+    """All plies bear the same notches as far from its ends, and the armhole shows where it ends."""
+    for body in BODIES[::4]:
+        garment = SHIFT.make(body, {"sleeve": "cap", "dart": "side"})
+        seam = garment.seam("armhole")
+        whole = tape(garment, seam.b)
+        for ply in (seam.a, seam.b, *seam.more):
+            found, done = {}, 0.0
+            for run in ply:
+                length, edge = tape(garment, (run,)), garment.piece(run.piece).edge(run.line)
+                for n in edge.notches:
+                    found[n.sign, n.count] = done + (length - n.at if run.backwards else n.at)
+                done += length
+            assert set(found) == {("front", 1), ("back", 2)}
+            assert 0 < found["front", 1] < whole / 2 < found["back", 2] < whole
+            if ply == seam.a:
+                first = found
+            assert found == pytest.approx(first, abs=0.02)
+        for half in ("front", "back"):
+            piece = garment.piece(half)
+            (end,) = (mark.curve.start for mark in piece.marks if mark.name == "cap_sleeve_end")
+            under = piece.edge("armhole_low").curve
+            assert min(end.distance(under.start), end.distance(under.end)) < 1e-6
+        crown = garment.piece("cap_sleeve").mark("shoulder_point").curve.start
+        assert crown.distance(garment.piece("cap_sleeve").edge("front_cap").curve.start) < 1e-6
+
+
 def test_every_mark_of_a_sleeve_is_printed():
     """The crown on a set-in sleeve, the fold line of a cap sleeve, the bust point on the front."""
     for wish, name in (({"sleeve": "long"}, "sleeve"), ({"sleeve": "cap"}, "cap_sleeve"), ({}, "front")):

@@ -19,7 +19,7 @@ from clothwise.draft import (
     top_joined,
     waist_seam,
 )
-from clothwise.draft.darts import Part, Ring, place_of
+from clothwise.draft.darts import Ring
 from clothwise.draft.pattern import Wish
 from clothwise.draft.shift_parts import CAP, FLUTTER, NAME, NO_SLEEVE, OVER_BUST, SEAMED, Drawn
 from clothwise.draft.top_body import BACK, CURVED_SEAM, FRONT, SEAM, across, edges_of, names_of, piece
@@ -117,8 +117,9 @@ def _rings(body: Body, wish: Wish, found: Drawn, turn: float) -> Rings:
         back_ring = halves.bodice
     front_facing, back_facing = _facing_rings(wish, found)
     if wish["sleeve"] == CAP:
-        front_ring, back_ring = _armhole_parted(front_ring), _armhole_parted(back_ring)
-        front_facing, back_facing = _armhole_parted(front_facing), _armhole_parted(back_facing)
+        front_ring, back_ring = cap_sleeve.parted(front_ring), cap_sleeve.parted(back_ring)
+        front_facing, back_facing = cap_sleeve.parted(front_facing), cap_sleeve.parted(back_facing)
+    cap_ends = [cap_sleeve.end_mark(ring) if wish["sleeve"] == CAP else () for ring in (front_ring, back_ring)]
     kinds: dict[str, tuple[EdgeKind, float]] = {
         "hem": ("hem", turn),
         "side": ("seam", SEAM),
@@ -131,7 +132,7 @@ def _rings(body: Body, wish: Wish, found: Drawn, turn: float) -> Rings:
     }
     pointed = wish["neckline"] == "V"
     darts = front.darts if seamed else (*front.darts, *_front_waist_darts(found))
-    marks = (front.bust_line, *(() if seamed else _marks(front_ring, found)))
+    marks = (front.bust_line, *(() if seamed else _marks(front_ring, found)), *cap_ends[0])
     front_piece = piece(
         FRONT,
         "Front bodice" if seamed else "Front",
@@ -151,6 +152,7 @@ def _rings(body: Body, wish: Wish, found: Drawn, turn: float) -> Rings:
         (
             across("bust", back_ring, _back_bust(found)),
             *(() if seamed else _marks(back_ring, found)),
+            *cap_ends[1],
         ),
         waist_seam.darts_of(back_ring, halves.bodice_wedges) if seamed else _back_waist_darts(body, found),
         cutting,
@@ -199,15 +201,6 @@ def _back_bust(found: Drawn) -> float:
 
 def _opening(found: Drawn) -> Curve:
     return back_opening.opening_curve(found.opening, found.back.neck[-1], found.opening_length)
-
-
-def _armhole_parted(ring: Ring) -> Ring:
-    """The armhole in two where a cap sleeve ends, unless a dart has parted it there already."""
-    if len(names_of(ring, "armhole")) > 1:
-        return ring
-    i = place_of(ring, "armhole")
-    low, high = ring[i].curve.split(bust_dart.ARMHOLE_AT * ring[i].curve.length())
-    return (*ring[:i], Part("armhole_low", low), Part("armhole_high", high), *ring[i + 1 :])
 
 
 def _marks(ring: Ring, found: Drawn) -> tuple[Mark, ...]:
@@ -472,7 +465,7 @@ def _with_notches(garment: Garment, wish: Wish, found: Drawn, rings: Rings) -> G
     if side > NOTCH_FREE and wish["waist"] != SEAMED:
         garment = notched(garment, "side_seam", side, "waist")
     if wish["sleeve"] == CAP:
-        return garment
+        return cap_sleeve.with_notches(garment)
     return top_joined.armhole_notched(garment, "armhole" if all_in_one(wish) else "sleeve", found.armhole)
 
 

@@ -25,6 +25,7 @@ def notched(
     count_b: int = 1,
     *,
     at_b: float | None = None,
+    plies: bool = False,
 ) -> Garment:
     """The garment with one more pair of notches on a seam.
 
@@ -32,6 +33,7 @@ def notched(
     sign     what stands at both halves of the pair; unique on the seam's edges
     count_a  notches side by side on a: 1 single (front), 2 double (back); count_b the same on b
     at_b     distance along side b, where the fullness lies all on one side of the notch; else spread evenly
+    plies    also on the further plies caught in the seam, as on b
     Raises   GarmentError: no such seam; off the seam; within NOTCH_CORNER of a corner of either piece;
              a side is a placement line, which is drawn and not cut; the sign is taken
     """
@@ -43,11 +45,13 @@ def notched(
     piece_b, edge_b, at_b = _walked(garment, seam, seam.b, other)
     one = (piece_a, edge_a, Notch(sign, at_a, count_a))
     two = (piece_b, edge_b, Notch(sign, at_b, count_b))
-    for piece, edge, notch in (one, two):
+    further = [_walked(garment, seam, ply, other) for ply in seam.more] if plies else []
+    between = [(piece, edge, Notch(sign, at, count_b)) for piece, edge, at in further]
+    for piece, edge, notch in (one, two, *between):
         _refuse_taken(garment, seam, piece, edge, notch)
     # An edge sewn to its own mirror image is cut once as drawn, so both halves are the same notch.
     met = (piece_a, edge_a) == (piece_b, edge_b) and abs(at_a - at_b) <= SAME_POINT
-    for piece, edge, notch in (one,) if met else (one, two):
+    for piece, edge, notch in (*((one,) if met else (one, two)), *between):
         garment = _with_notch(garment, piece, edge, notch)
     return garment
 
