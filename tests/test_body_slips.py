@@ -176,3 +176,28 @@ def test_a_measure_no_survey_holds_is_held_against_its_rule() -> None:
     assert slips(true) == ()
     (slip,) = slips(true.with_measures(high_bust_girth=64.0))
     assert slip.measures == ("high_bust_girth",)
+
+
+@each_figure
+def test_each_measure_is_asked_about_once_and_never_a_figure_of_ours(figure: Figure) -> None:
+    """Two slips on one card: a second question about the first answer would speak of what she never wrote."""
+    chance = np.random.default_rng(47)
+    for body in people(figure, MANY, 40):
+        names = [name for name in MANY if name in body]
+        wrong = body
+        for name in chance.choice(names, 2, replace=False):
+            wrong = wrong.with_measures(**{name: round(body[name] * float(chance.choice([0.5, 2.54, 1.3])), 1)})
+        asked = slips(wrong)
+        told = [name for slip in asked for name in slip.measures]
+        assert len(told) == len(set(told))
+        for slip in asked:
+            before = slip.sentence.split("did you mean")[0] if slip.suggestion else ""
+            assert not slip.suggestion or all(f"{wrong[name]:.1f}" in before for name in slip.measures)
+
+
+def test_a_baby_is_like_nobody_in_the_surveys_and_asked_nothing() -> None:
+    """76 cm at a year is a baby; it was taken for inches, and its inches for centimetres, six times over."""
+    cm = {"height": 76.0, "bust_girth": 48.0, "waist_girth": 47.0, "hip_girth": 49.0}
+    baby = Body("Baby", "boy", {name: Measure(value) for name, value in cm.items()}, age_years=1.0)
+    assert slips(baby) == ()
+    assert len(slips(replace(baby, age_years=None))) <= 1

@@ -346,3 +346,18 @@ def test_a_table_pasted_amiss_takes_nothing_away() -> None:
     mended = with_table(pattern, "size\t10\nbust\t85", "body").pattern
     assert [cell and cell.middle for cell in mended.body["bust"]][:3] == [80, 85, 88]
     assert with_table(pattern, "width\t8\n140\tmuch", "cloth").pattern.cloth == pattern.cloth
+
+
+def test_a_babys_heights_beside_its_chests_are_no_slip_and_inches_still_are() -> None:
+    def chart(figure: str, heights: tuple[float, ...], chests: tuple[float, ...]) -> list[str]:
+        body = {"height": row(*heights), "bust": row(*chests)}
+        sizes = tuple(f"{one:g}" for one in heights)
+        found = doubts(bought("top", sizes=sizes, figure=figure, body=body, finished={}))
+        return [one.kind for one in found if one.level == "height"]
+
+    assert chart("girl", (50, 56, 62, 68, 74), (39, 41, 43, 45, 47)) == []
+    assert chart("boy", (68, 74, 80, 86), (45, 47, 49, 51)) == []
+    assert chart("girl", (46, 48, 50, 52), (58, 60, 62, 64)) == ["inches among centimetres"]
+    assert chart("girl", (46, 48, 50, 52), (23, 23.5, 24.5, 25.5)) == ["inches among centimetres"]
+    assert chart("girl", (740, 800, 860), (48, 50, 52)) != []
+    assert chart("woman", (74, 80, 86), (48, 50, 52)) == ["a child's"]

@@ -9,9 +9,11 @@ import numpy as np
 import pytest
 
 from clothwise.body import estimate
+from clothwise.shelf.pattern import BoughtPattern
 from clothwise.size.advising import advise
 from clothwise.size.getting_in import elastic_waist, passage, slit_length, slit_span, trunk_needed
 from clothwise.size.growth import LONGEST, age_of_height, months_until
+from clothwise.size.words import Speaker
 from clothwise.store.demo import bought_scenario, scenario
 from clothwise.units import INCH
 from tests.bought_by_hand import bought, row, someone
@@ -132,3 +134,72 @@ def test_without_an_age_it_is_told_from_the_height_and_said() -> None:
     assert growing is not None
     assert growing.age_guessed
     assert growing.age_years == pytest.approx(7.6, abs=0.5)
+
+
+def test_months_of_wear_are_not_told_for_a_baby() -> None:
+    """A baby of 76 cm leaves size 74 within weeks; the curves begin at two years and would say a year."""
+    pattern = bought(
+        "one-piece",
+        sizes=("74", "80", "86"),
+        figure="boy",
+        body={
+            "height": row(74, 80, 86),
+            "bust": row(48, 50, 52),
+            "waist": row(47, 49, 50),
+            "hip": row(49, 51, 53),
+        },
+    )
+    baby = someone("boy", 1.0, height=76, bust=48, waist=47, hip=49)
+    for body in (baby, replace(baby, age_years=None)):
+        growing = advise(body, pattern).growing
+        assert growing is not None
+        assert growing.wear == ()
+        assert growing.roomy_size == "80"
+        assert "cannot be told" in " ".join(Speaker().growing(growing))
+    toddler = replace(baby, age_years=2.5).with_measures(height=90.0)
+    older = advise(toddler, pattern).growing
+    assert older is not None
+    assert older.wear
+
+
+# ---- elastic --------------------------------------------------------------------------------------
+
+
+def pull_on(**finished: float) -> BoughtPattern:
+    rows = {name: row(cm, cm + 4, cm + 8) for name, cm in finished.items()}
+    return bought(
+        "trousers",
+        sizes=("12", "14", "16"),
+        body={"waist": row(70, 74, 79), "hip": row(96, 100, 105)},
+        finished={"hip": row(104, 108, 113), **rows},
+        pull_on=True,
+        elastic=("waist",),
+    )
+
+
+def test_an_elastic_waist_that_does_not_pass_the_hips_is_cut_wider_not_slit() -> None:
+    body = someone(waist=70, hip=104)
+    (hips,) = advise(body, pull_on(waist_opening=84)).passages
+    assert not hips.goes
+    assert hips.edge + hips.wider == pytest.approx(104 + 2.5)
+    said = Speaker().passage(hips)
+    assert "slit" not in said
+    assert "14.5 cm wider" in said
+    zipped = replace(pull_on(waist_opening=84), elastic=(), slits={"waist_opening": 5})
+    assert "slit" in Speaker().passage(advise(body, zipped).passages[0])
+
+
+@pytest.mark.parametrize(("waist", "hip"), [(66, 110.5), (70, 104), (90, 105), (62, 96)])
+def test_an_elastic_waist_is_cut_in_the_size_of_the_hip(waist: float, hip: float) -> None:
+    """Its edge must pass the hips; in a smaller size than the hip it would not."""
+    advice = advise(someone(waist=waist, hip=hip), pull_on())
+    assert advice.sizes["waist"] == advice.sizes["hip"]
+    assert advice.reason("drawn in") is not None
+    assert advice.reason("hangs free") is advice.reason("no finished measure") is None
+
+
+def test_a_childs_elastic_is_soft() -> None:
+    """Grown: the waist less 5; a child's the whole waist (three sources), or it marks the skin."""
+    assert elastic_waist(54, 65, child=True).length == 54
+    assert elastic_waist(79, 102).length == 74
+    assert elastic_waist(110, 104).edge == pytest.approx(112.5)  # a waist fuller than the hips must pass too

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from datetime import date
 from types import MappingProxyType
 from typing import Literal
 
@@ -11,6 +12,11 @@ from clothwise.errors import MeasureError
 
 Figure = Literal["woman", "man", "girl", "boy"]
 Source = Literal["taped", "estimated", "worked out"]
+
+DAYS_A_MONTH = 30.4
+SURVEYED_FROM = 2.0  # years: younger children are in no survey of the house
+STALE_DAYS, CHILD_STALE_DAYS = 183, 90  # the tape's figures are taken again after half a year (rule of the
+# trade), or a change of weight; a child's after a quarter (house rule)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +69,22 @@ class Body:
     def child(self) -> bool:
         """Whether the children's rules and cautions apply."""
         return self.figure in ("girl", "boy")
+
+    @property
+    def baby(self) -> bool:
+        """Whether it is a child too young for what the house knows of children."""
+        return self.child and self.age_years is not None and self.age_years < SURVEYED_FROM
+
+    def stale(self, days: int | None) -> bool:
+        """Whether figures taped so many days ago should be taken again; no, where the day is not known."""
+        return days is not None and days > (CHILD_STALE_DAYS if self.child else STALE_DAYS)
+
+    def age_of_tape(self, day: str) -> int | None:
+        """Days from the tape to an ISO date; None where either day is not known."""
+        try:
+            return (date.fromisoformat(day) - date.fromisoformat(self.taken_on)).days
+        except ValueError:
+            return None  # no day, or an odd one on the card: no reason to refuse anything
 
     def with_measures(self, **cm: float) -> Body:
         """The same body with these taped measures set or replaced."""

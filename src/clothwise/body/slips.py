@@ -97,7 +97,12 @@ class Slip:
 
 
 def slips(body: Body) -> tuple[Slip, ...]:
-    """Questions about the taped measures that are not confirmed, the most pressing first."""
+    """Questions about the taped measures that are not confirmed, the most pressing first; of each measure one.
+
+    A baby is like nobody in the surveys: nothing is asked.
+    """
+    if body.baby:
+        return ()
     cm = {
         name: measure.cm
         for name, measure in body.measures.items()
@@ -108,6 +113,10 @@ def slips(body: Body) -> tuple[Slip, ...]:
         slip = _first(body.figure, cm)
         if slip is None:
             break
+        asked = {name for earlier in found for name in earlier.measures}
+        if asked & set(slip.measures):  # it would ask about a figure of ours: go on without those in doubt
+            cm = {name: value for name, value in cm.items() if name not in asked}
+            continue
         found.append(slip)
         for name in slip.measures:
             cm[name] = slip.suggestion.get(name, 0.0)

@@ -79,9 +79,11 @@ def _table(advice: Advice, pattern: BoughtPattern, say: Speaker) -> Iterator[str
     short = [_short(size) for size in shown]
     wide = max(8, *(len(word) + 1 for word in short))
     heads = "".join(f"{word:>{wide}}" for word in short)
+    drawn_in = {reason.figures["level"] for reason in advice.reasons if reason.kind == "drawn in"}
+    free = {one.level: "    by elastic" if one.level in drawn_in else "    hangs free" for one in advice.levels}
     yield f"  {'ease, ' + say.unit:<{NAME}}{'you':>7} {heads}{'meant':>8}{'wanted':>8}"
     for one in advice.levels:
-        tail = "    hangs free" if one.free else f"{say.bare(one.intended):>8}{say.bare(one.wanted):>8}"
+        tail = free.get(one.level, "") if one.free else f"{say.bare(one.intended):>8}{say.bare(one.wanted):>8}"
         cells = _cells(one.eases, shown, one.size, one.floor, wide, say)
         yield f"  {say.level(one.level):<{NAME}}{say.bare(one.body):>7} {cells}{tail}"
     for length in advice.lengths:

@@ -28,6 +28,8 @@ UNEVEN_LEAST = 4.0  # cm: a step that differs less from the usual is rounding be
 EASE_OFF = 4.0  # cm: the ease of one size may stray this much from that of the others
 UNIT_NEAR = 0.12  # share: a figure turned into the other unit falls this near to its neighbours' line
 NEAR_ROW = 0.35  # share: an impossible figure in the other unit lies this near to the rest of its row
+SMALLEST_BABY = 45.0  # cm of height: the smallest clothes that are sold
+BABY_HEIGHT = (1.2, 1.75)  # times the chest: newborn 1.35, at two years 1.7; in inches beside cm far below
 PLAUSIBLE_MORE = 1.05  # the vocabulary's range of bodies, and a little: charts end where bodies do
 
 
@@ -196,10 +198,25 @@ def _possible(pattern: BoughtPattern, name: str, table: str, cell: Span) -> bool
     one = level(name)
     if not one.body:
         return cell.low > 1 and cell.high < 1000
+    if name == "height" and table == "body chart" and _babys_height(pattern, cell):
+        return True
     low, high = definition(one.body).plausible(pattern.figure)
     if table == "finished":
         low, high = low * 0.4, high * 2.5  # shorts and negative ease below, wide shapes above
     return low / PLAUSIBLE_MORE <= cell.low and cell.high <= high * PLAUSIBLE_MORE
+
+
+def _babys_height(pattern: BoughtPattern, cell: Span) -> bool:
+    """Whether a height below that of any surveyed child goes with the chest of its size, as a baby's does."""
+    heights = pattern.body["height"]
+    chest = pattern.body.get("bust")
+    if pattern.figure not in ("girl", "boy") or chest is None or cell not in heights:
+        return False
+    beside = chest[heights.index(cell)]
+    if beside is None or not _possible(pattern, "bust", "body chart", beside):
+        return False
+    least, most = BABY_HEIGHT
+    return cell.low >= SMALLEST_BABY and least <= cell.middle / beside.middle <= most
 
 
 def _step_doubts(cells: list[tuple[str, Span]], doubt: Callable[..., ChartDoubt]) -> Iterator[ChartDoubt]:

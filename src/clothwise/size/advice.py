@@ -20,6 +20,7 @@ ReasonKind = Literal[
     "cloth does not stretch", "knit for a woven", "stretch unknown", "intends little", "drop is large",
     "jump too wide", "gap filled", "no level at all", "one size", "size by height", "unwearable",
     "other figure", "cloth stretches more", "wish too far", "one size unmeasured",
+    "drawn in",
 ]  # fmt: skip
 
 

@@ -127,7 +127,7 @@ def _chosen(held: tuple[Held, ...]) -> tuple[int, tuple[int, ...]]:
     """Places of the best single size and of the best blend."""
     if not held:
         return 0, ()
-    beyond = (len(held[0].eases) - sum(off == 0 for off in held[0].off)) // 2
+    beyond = (len(held[0].eases) - min(sum(off == 0 for off in one.off) for one in held)) // 2
     blend = best_blend(held)
     single = blend[0] if len(set(blend)) == 1 else best_single(held)
     return single - beyond, tuple(at - beyond for at in blend)
@@ -242,7 +242,7 @@ def _passages(
 def _elastic(body: Body, pattern: BoughtPattern) -> Elastic | None:
     if "waist" not in pattern.elastic or "waist_girth" not in body or "hip_girth" not in body:
         return None
-    return elastic_waist(body["waist_girth"], body["hip_girth"])
+    return elastic_waist(body["waist_girth"], body["hip_girth"], child=body.child)
 
 
 def _that_matter(found: tuple[ChartDoubt, ...], view: str) -> tuple[ChartDoubt, ...]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from clothwise.body import Body
+from clothwise.body import Body, definition
 from clothwise.shelf.levels import level as level_of
 from clothwise.shelf.pattern import BoughtPattern
 from clothwise.size.chart import Graded, graded, label
@@ -51,12 +51,13 @@ def growing_of(
                     months_until(body.figure, age, measure, one.body, limit),
                 )
             )
+    surveyed = not body.baby and body["height"] >= definition("height").child[0]
     return Growing(
         label(pattern, places[hanger.level]),
         label(pattern, length),
         "" if roomy is None else label(pattern, roomy),
         _room(pattern, view, {"length": length, "girth": places[hanger.level]}),
-        tuple(wear),
+        tuple(wear) if surveyed else (),
         age,
         body.age_years is None,
     )

@@ -32,6 +32,7 @@ THUMB = 1.20  # passing girth with the thumb laid in over hand girth; house rule
 SHOULDERS_OF_BUST = {"woman": 1.09, "man": 1.117, "girl": 1.10, "boy": 1.11}  # adults: survey; children between
 ONE_ARM_FIRST = 0.92  # shoulders with one arm raised through first, over arms hanging; house rule
 ELASTIC_LESS = 5.0  # cm: waist elastic is cut to the waist less this (n = 2)
+CHILD_ELASTIC_LESS = 0.0  # cm: a child's is soft, and the lap is added to the waist (n = 3)
 TRUNK_EASE = 5.0  # cm: a one-piece round the trunk (n = 2)
 NAPPY = 10.0  # cm more round the trunk over a nappy (n = 2)
 
@@ -45,6 +46,7 @@ class Passage:
     opened       the most it gives: stretched, slit or zip open
     needed       what the part asks for, ease included
     slit         total length of slit that would let it pass, 0 when it passes; the given one included
+    drawn_in     elastic draws it in: it is cut wider, not slit
     """
 
     opening: str
@@ -55,6 +57,12 @@ class Passage:
     opened: float
     needed: float
     slit: float
+    drawn_in: bool = False
+
+    @property
+    def wider(self) -> float:
+        """How much wider the edge must be cut for the part to pass. [cm]"""
+        return max(0.0, self.needed - self.opened)
 
     @property
     def goes(self) -> bool:
@@ -79,6 +87,7 @@ def passage(
     stretch: float = 0.0,
     slit: float = 0.0,
     estimated: bool = False,
+    drawn_in: bool = False,
 ) -> Passage:
     """One part of the body against one opening."""
     knit = stretch > 0
@@ -93,6 +102,7 @@ def passage(
         opened,
         needed,
         0.0 if opened >= needed else max(slit_length(part_girth, edge, stretch=stretch), SLIT_MORE),
+        drawn_in,
     )
 
 
@@ -105,6 +115,9 @@ EASE: dict[Part, float] = {
 }
 
 
+AS_LEVEL = {"waist_opening": "waist", "neck_opening": "neck"}  # the other name an envelope has for an edge
+
+
 def slit_length(part_girth: float, edge: float, *, stretch: float = 0.0) -> float:
     """How long a slit, placket or zip must be for the part to pass: half of what is missing, and a little. [cm]
 
@@ -115,10 +128,11 @@ def slit_length(part_girth: float, edge: float, *, stretch: float = 0.0) -> floa
     return missing / 2 + SLIT_MORE if missing > 0 else 0.0
 
 
-def elastic_waist(waist: float, hip: float) -> Elastic:
+def elastic_waist(waist: float, hip: float, *, child: bool = False) -> Elastic:
     """The elastic of a pull-on waist: its usual length, and what it must stretch to. [cm]"""
-    length = waist - ELASTIC_LESS
-    return Elastic(length, hip / length - 1, hip + HIPS_EASE)
+    length = waist - (CHILD_ELASTIC_LESS if child else ELASTIC_LESS)
+    most = max(waist, hip)  # of a full waist the hips are not the widest that must pass
+    return Elastic(length, most / length - 1, most + HIPS_EASE)
 
 
 def trunk_needed(trunk_girth: float, *, nappy: bool) -> float:
@@ -166,6 +180,8 @@ def passages(
                     stretch=stretch,
                     slit=pattern.slits.get(opening, 0.0),
                     estimated=girth[1],
+                    drawn_in=not pattern.slits.get(opening)
+                    and bool({opening, AS_LEVEL.get(opening)} & set(pattern.elastic)),
                 )
             )
     return tuple(found)

@@ -62,7 +62,7 @@ class Growing:
     width_size, length_size   by girth and by height, for today
     roomy_size                the length size that leaves room to grow: the next one; '' when there is none
     room         what the next size gives more than today's, by level [cm]
-    wear         of today's sizes, and of the roomy one
+    wear         of today's sizes, and of the roomy one; empty for a baby, whom no survey here has met
     age_guessed  the age was not given, and was told from the height
     """
 

@@ -120,6 +120,10 @@ def _asked(
     elif stretch is None:
         floor = min(floor, intended)
     wished = wishes.get(name)
+    if (
+        name in pattern.elastic and wished is None
+    ):  # relaxed it is smaller than the body; `getting_in` tells its edge
+        floor = -cm
     return Asked(
         name,
         cm,
@@ -158,6 +162,7 @@ def as_held(asked: tuple[Asked, ...], body: Body, pattern: BoughtPattern) -> tup
     for at, one in enumerate(asked):
         row = one.grading
         below = asked[at + 1].level if at + 1 < len(asked) else ""
+        drawn_in = one.free and one.level in pattern.elastic  # cut as wide as what it must pass: it follows it
         held.append(
             Held(
                 level=one.level,
@@ -168,7 +173,7 @@ def as_held(asked: tuple[Asked, ...], body: Body, pattern: BoughtPattern) -> tup
                 weight=_weight(one.level, pattern.garment),
                 below=length_between(one.level, below, body) if below else 0.0,
                 girths=row.finished,
-                off=tuple(max(0, -place, place - last) for place in row.places),
+                off=tuple(0 if drawn_in else max(0, -place, place - last) for place in row.places),
                 free=one.free,
                 knit=pattern.make == "knit",
             )

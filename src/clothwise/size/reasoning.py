@@ -11,7 +11,7 @@ doubted, estimated or reckoned beyond the paper:
 
 from __future__ import annotations
 
-from clothwise.body import Body
+from clothwise.body import DAYS_A_MONTH, Body
 from clothwise.cloth import Cloth
 from clothwise.shelf.doubts import ChartDoubt
 from clothwise.shelf.levels import level as level_of
@@ -22,7 +22,6 @@ from clothwise.size.choosing import EDGES, Held, best_alone, seam_takes, widest_
 from clothwise.size.growth import Growing
 from clothwise.size.levels_held import FULL_BUST, NEEDED, Asked, length_between
 
-STALE_DAYS = 183  # half a year, or any change of weight: measures older than that are taken again
 JUST_ON = 0.15  # places: so near to a chart row, a body is on it
 LIKES = 1.0  # cm: a liking that differs less from the intention is not worth a sentence
 INTENDS_LITTLE = 0.5  # cm under the usual floor before it is said
@@ -77,8 +76,8 @@ def reasons_of(
         found.append(Reason("drop is large", {"half": removal.each, **removal.figures}))
     if growing is not None:
         found.append(Reason("size by height", {"width": growing.width_size, "length": growing.length_size}))
-    if tape_days is not None and tape_days > STALE_DAYS:
-        found.append(Reason("tape is old", {"months": round(tape_days / 30.4)}))
+    if tape_days is not None and body.stale(tape_days):
+        found.append(Reason("tape is old", {"months": round(tape_days / DAYS_A_MONTH)}))
     if len(pattern.sizes) == 1:
         measured = all(one.grading.printed for one in asked)
         found.append(Reason("one size" if measured else "one size unmeasured"))
@@ -130,7 +129,9 @@ def _of_level(one: Asked, as_chosen: Held, pattern: BoughtPattern, place: int) -
         else:
             say("too far off", body=one.base, smallest=row.chart_at(0), largest=row.chart_at(last))
         return found
-    if one.free:
+    if one.free and level in pattern.elastic:
+        say("drawn in")
+    elif one.free:
         say("hangs free", intended=one.intended, ease=one.ease(place))
     elif place < 0 or place > last:
         say(
@@ -150,7 +151,7 @@ def _of_level(one: Asked, as_chosen: Held, pattern: BoughtPattern, place: int) -
         say("likes", by=one.wanted - one.intended, judged=one.liked.judged, wanted=one.wanted)
     if not row.charted and not one.free:
         say("no chart", assumed=one.intended)
-    elif row.charted and not row.printed:
+    elif row.charted and not row.printed and level not in pattern.elastic:
         say("no finished measure", assumed=one.intended, fit_class=pattern.fit_class)
     if any(some and not some >= set(range(last + 1)) for some in (row.printed, row.charted)):
         say("gap filled", size=label(pattern, place))

@@ -149,6 +149,8 @@ class Speaker:
                     f"Your {level} of {cm(f['body'])} lies too far off this chart ({cm(f['smallest'])} to "
                     f"{cm(f['largest'])}): no grade holds so far."
                 )
+            case "drawn in":
+                return f"The {level} is drawn in by elastic: it does not decide the size."
             case "hangs free":
                 return f"The {level} hangs free, with {cm(f['ease'])} to spare: it does not decide the size."
             case "unwearable below":
@@ -319,6 +321,12 @@ class Speaker:
         opened = f", opening to {cm(one.opened)}" if one.opened > one.edge else ""
         if one.goes:
             return f"{through}{opened}: goes."
+        if one.drawn_in:
+            where = ", straight up from the hip" if one.part == "hips" else ""
+            return (
+                f"{through}{opened}: does not go; cut that edge {cm(one.wider)} wider{where}. The elastic "
+                "draws it in again."
+            )
         low, high = slit_span(one)
         return f"{through}{opened}: does not go; a slit or placket of {cm(low)} to {cm(high)} is needed."
 
@@ -332,6 +340,8 @@ class Speaker:
     def growing(self, one: Growing) -> list[str]:
         """Room to grow and months of wear."""
         said = []
+        if not one.wear:
+            said.append("How long a size serves cannot be told: the survey of children begins at two years.")
         for worn in one.wear:
             wear = worn.wear
             if wear.likely >= LONGEST:
