@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from typing import Any
 
@@ -16,8 +17,9 @@ from clothwise.lay.verify import faults
 from clothwise.paper.caption import Caption
 from clothwise.paper.piece import draw_pieces
 from clothwise.sew import Sewer, Step, order_of_work
+from clothwise.sew.language import language
 from clothwise.ticket import Ticket, read_ticket, write_ticket
-from clothwise.ticket.lists import shopping_and_cutting
+from clothwise.ticket.lists import shopping_and_cutting, tape_is_old
 from clothwise.ticket.made import drawn, work_out
 
 SHORT = """
@@ -247,3 +249,26 @@ def test_what_is_cut_from_other_cloth_is_listed_and_laid_apart():
 
 
 MARIT = {"height": 168, "bust_girth": 96, "waist_girth": 78, "hip_girth": 102}
+
+
+@pytest.mark.parametrize(
+    ("figure", "taken_on", "made_on", "old"),
+    [
+        ("woman", "2026-01-20", "2026-11-25", True),
+        ("woman", "2026-06-01", "2026-11-25", False),
+        ("girl", "2026-06-01", "2026-11-25", True),  # a child grows out of a card in a season
+        ("girl", "2026-10-01", "2026-11-25", False),
+        ("woman", "", "2026-11-25", False),
+        ("woman", "2026-01-20", "", False),
+        ("woman", "last spring", "2026-11-25", False),
+    ],
+)
+def test_what_is_cut_from_old_measures_says_so_first(
+    figure: Any, taken_on: str, made_on: str, old: bool
+) -> None:
+    body = Body("Marit", figure, {}, taken_on=taken_on)
+    said = tape_is_old(body, made_on)
+    assert bool(said) is old
+    for one in said:
+        assert re.search(r"(?:5|6|10) months old", one)
+        assert language("de").phrase("doubt", one).startswith("Die Maße sind")

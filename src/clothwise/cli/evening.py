@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import textwrap
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -29,7 +30,7 @@ from clothwise.suggest.suggest import Evening, suggest
 from clothwise.suggest.wants import OCCASIONS
 from clothwise.ticket import write_ticket
 from clothwise.ticket.figures import lay_figures, minutes_figures, plain, rounded
-from clothwise.ticket.lists import before_cutting
+from clothwise.ticket.lists import before_cutting, tape_is_old
 from clothwise.ticket.made import Made, work_out
 from clothwise.ticket.packet import packet
 
@@ -80,7 +81,7 @@ def answers_for(
             mend="Keep a cloth in the store, or write a ticket with its own cloth.",
         )
     with LayMemory.beside(store.place) as memory:
-        return suggest(
+        found = suggest(
             evening,
             cloths,
             memory.plan,
@@ -90,6 +91,7 @@ def answers_for(
             box=store.box(),
             progress=progress,
         )
+    return replace(found, doubts=(*tape_is_old(evening.body, evening.made_on), *found.doubts))
 
 
 def best_packet(open_demo: Callable[[], Store], folder: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from clothwise.body import DAYS_A_MONTH, Body
 from clothwise.cloth import Cloth
 from clothwise.garment import Notion, Piece
 from clothwise.ticket.made import PLACES, Made
@@ -57,11 +58,20 @@ def layer_title(made: Made, layer: str) -> str:
 
 
 def before_cutting(made: Made) -> tuple[str, ...]:
-    """What to make sure of with the tape: doubtful measures, and those that were only estimated."""
+    """What to make sure of with the tape: measures that are old, doubtful, or only estimated."""
+    asked = (*tape_is_old(made.body, made.ticket.made_on), *made.doubts)
     if not made.estimated:
-        return made.doubts
+        return asked
     names = ", ".join(name.replace("_", " ") for name in made.estimated)
-    return (*made.doubts, f"Estimated, not taped: {names}. Tape them for a sure fit.")
+    return (*asked, f"Estimated, not taped: {names}. Tape them for a sure fit.")
+
+
+def tape_is_old(body: Body, day: str) -> tuple[str, ...]:
+    """That the measures should be taken again, when by this ISO date they are too old to cut from."""
+    days = body.age_of_tape(day)
+    if days is None or not body.stale(days):
+        return ()
+    return (f"The measures are {round(days / DAYS_A_MONTH)} months old: take them again.",)
 
 
 def _needed(made: Made) -> list[str]:

@@ -31,7 +31,6 @@ GROUPS = {  # how much an estimate is worth (see `vocabulary.Definition.asked`),
     "may be estimated": "These may be left to the estimate",
 }
 MAIN = ("height", "bust_girth", "waist_girth", "hip_girth")
-STALE = {False: 365, True: 90}  # days after which to measure again: adults, children; house rule
 STEPS = {"height": 6.0, "bust_girth": 4.0, "waist_girth": 3.0, "hip_girth": 4.0}  # cm of one size to the next
 WORTH_TELLING = 0.5  # cm: a length that an earlier card has not changed by is not worth telling
 
@@ -61,7 +60,7 @@ def _shown(request: Request) -> Response:
 def stale(body: Body) -> str:
     """'taped 14 months ago: measure again'; '' while the figures are fresh."""
     days = days_since_taped(body, date.today())
-    if days is None or days <= STALE[body.child]:
+    if days is None or not body.stale(days):
         return ""
     return f"taped {days // 30} months ago: measure again"
 
