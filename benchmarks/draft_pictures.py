@@ -20,7 +20,7 @@ from pathlib import Path
 
 from PIL import Image, ImageDraw, ImageFont
 
-from benchmarks.house import asked_for, draft_named
+from benchmarks.house import asked_for, chosen, draft_named
 from clothwise.body import Body, Figure, Measure, estimate
 from clothwise.curve import Point
 from clothwise.draft import PATTERNS, HouseDraft
@@ -38,6 +38,7 @@ FINER = 3  # drawn so much larger, then reduced: smooth lines
 GAP = 7.0  # cm between pieces
 TITLE = 80.0  # cm that the longest title takes
 HEAD = 9.0  # cm above a cell for its words
+NAMED = 2.6  # cm: height of a piece's name
 LINE = 0.02  # cm: chords leave their curves by no more
 
 INK, CUT, HEM, CASING, LEVEL, ADJUST = "#111111", "#a8a8a8", "#6a1b9a", "#c75b00", "#2e7d32", "#1565c0"
@@ -137,7 +138,7 @@ def _rows(draft: HouseDraft) -> Iterator[tuple[str, list[Cell]]]:
             for one, other in pairwise(ends) if len(ends) == 2 else zip(ends, ends, strict=True):
                 pair = [one] if one == other else [one, other]
                 words = f"{choice.name}: {' | '.join(e if isinstance(e, str) else f'{e:g}' for e in pair)}"
-                yield words, [_cell(draft, {choice.name: end}, n) for end in pair for n in THREE]
+                yield words, [_cell(draft, chosen(draft, choice.name, end), n) for end in pair for n in THREE]
 
 
 def _cell(draft: HouseDraft, wish: Wish, number: int, whole: bool = True) -> Cell:
@@ -226,10 +227,22 @@ def _draw_piece(pen: ImageDraw.ImageDraw, piece: Piece, cut: tuple[Point, ...], 
             [tip, (tip[0] - 0.6 * k, tip[1] + 1.8 * k * way), (tip[0] + 0.6 * k, tip[1] + 1.8 * k * way)],
             fill="#555555",
         )
-    font = ImageFont.load_default(size=int(2.6 * k))
+    font = ImageFont.load_default(size=int(NAMED * k))
     left, _ = at(Point(min(p.x for p in cut), 0.0))
-    _, foot = at(Point(0.0, min(p.y for p in cut)))
-    pen.text((left, foot + 0.5 * k), piece.title, fill=INK, font=font)
+    right, foot = at(Point(max(p.x for p in cut), min(p.y for p in cut)))
+    pen.multiline_text((left, foot + 0.5 * k), _broken(piece.title, font, right - left), fill=INK, font=font)
+
+
+def _broken(title: str, font: ImageFont.FreeTypeFont | ImageFont.ImageFont, width: float) -> str:
+    """The title in lines that stay under their piece, a word at least in each."""
+    lines: list[str] = []
+    for word in title.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and font.getlength(longer) <= width:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return "\n".join(lines)
 
 
 def _dashed(pen: ImageDraw.ImageDraw, points: Iterable[tuple[float, float]], colour: str, dash: float) -> None:

@@ -25,7 +25,7 @@ from tests.real_bodies import real_adults, real_bodies
 
 from benchmarks.asked import asker
 from benchmarks.drafts_kept import Found, Kept, Wish, digest
-from benchmarks.house import asked_for, draft_named
+from benchmarks.house import asked_for, chosen, draft_named
 from benchmarks.table import Row, print_table
 from clothwise.body import Body, Figure, Measure, estimate, sample
 from clothwise.draft import HouseDraft
@@ -103,7 +103,7 @@ def wishes(draft: HouseDraft) -> Iterator[Wish]:
     for choice in draft.choices:
         if not choice.main:
             ends: Sequence[float | str] = choice.options or (choice.low, choice.high)
-            yield from ({choice.name: end} for end in ends)
+            yield from (chosen(draft, choice.name, end) for end in ends)
 
 
 def _digest(name: str) -> str:
