@@ -17,6 +17,7 @@ from clothwise.garment import Garment, Piece
 from clothwise.lay.plan import LayPlan
 from clothwise.sew import Minutes
 from clothwise.ticket.made import Made
+from clothwise.ticket.writing import write_ticket
 
 FORMAT = 1  # of packet.json
 DIGITS = 4  # of a cm: a micrometre; more would be noise of the last bits
@@ -28,6 +29,7 @@ def packet_figures(made: Made, *, sheets: int, files: tuple[str, ...]) -> dict[s
     return {
         "packet": FORMAT,
         "name": ticket.name,
+        "ticket": write_ticket(ticket),
         "made_on": ticket.made_on,
         "pattern": {"name": ticket.pattern, "choices": dict(made.garment.choices)},
         "body": body_figures(made.body),

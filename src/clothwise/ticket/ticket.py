@@ -26,6 +26,7 @@ from clothwise.sew.step import WAYS, Way
 from clothwise.units import parse_length
 
 FORMAT = 1  # of the ticket file; a reader refuses what is newer
+MOST = 1e6  # of any number on a ticket, in its unit: more is no cloth, no price and no ease
 
 _TOP = (
     "ticket", "name", "made_on", "body", "pattern", "cloth", "other_cloths", "sewer", "ways", "paper",
@@ -284,9 +285,11 @@ def _choices(table: dict[str, Any]) -> dict[str, float | str]:
 
 
 def _plain(value: Any, place: str) -> float | str:
-    if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise _wrong(place, value, "a word in quotes or a number")
-    return value if isinstance(value, str) else float(value)
+    if isinstance(value, str):
+        return value
+    if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < MOST:
+        raise _wrong(place, value, "a word in quotes or a number to sew by")
+    return float(value)
 
 
 def _figure(pattern: dict[str, Any], name: str) -> dict[str, float]:
@@ -365,7 +368,7 @@ def _number(table: dict[str, Any], name: str, place: str) -> float | None:
     value = table.get(name)
     if value is None:
         return None
-    if isinstance(value, bool) or not isinstance(value, int | float):
+    if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < MOST:
         raise _wrong(f"{place}.{name}", value, "a number")
     return float(value)
 

@@ -153,8 +153,11 @@ def _taken(request: Request, number: str, rank: str) -> Response:
     return go_to(f"/ticket/{slug(name)}")
 
 
-def keep_new_ticket(store: Store, wanted: str, text: str) -> str:
-    """Keeps a ticket under a name that is free, as a deed. Returns the name."""
+def keep_new_ticket(store: Store, wanted: str, text: str, words: str = "") -> str:
+    """Keeps a ticket under a name that is free, as a deed. Returns the name.
+
+    words  what undo says of it; '' = that it was begun
+    """
     from clothwise.web.ticket_state import named_anew
 
     taken = {ticket.name for ticket in store.tickets()}
@@ -166,7 +169,7 @@ def keep_new_ticket(store: Store, wanted: str, text: str) -> str:
         store,
         TICKET,
         KeptTicket(name, named_anew(text, name), date.today().isoformat()),
-        f"Ticket '{name}' begun",
+        words or f"Ticket '{name}' begun",
     )
     return name
 

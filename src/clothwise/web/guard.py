@@ -23,9 +23,10 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 SAFE = ("GET", "HEAD")
 MOST_BODY = 300_000  # bytes: a long form; a chart pasted whole
-MOST_UPLOAD = 12_000_000  # bytes: one photo with its form
+MOST_UPLOAD = 12_000_000  # bytes: one photo with its form; a packet that is opened again
 MOST_RESTORE = 400_000_000  # bytes: a whole store with its photos
-UPLOADS = {"photo": MOST_UPLOAD, "restore": MOST_RESTORE}  # last part of the address -> bound
+# last part of the address -> bound
+UPLOADS = {"photo": MOST_UPLOAD, "open": MOST_UPLOAD, "restore": MOST_RESTORE}
 PAIR_COOKIE = "paired"
 PAIR_PATH = "/pair"
 LOOPBACK = ("127.0.0.1", "::1")

@@ -200,6 +200,7 @@ def shown(request: Request, name: str) -> Response:
         levels=judgeable(one.pattern, one.ticket.view), lengths=LENGTHS, verdicts=VERDICTS,
         judged=one.said.get("judged", {}), sizes=sizes_cut(one), said=one.said,
         photos=photos.of_thing(store, f"make/{name}"), today=date.today().isoformat(),
+        opened=request.query_params.get("opened", ""),
     )  # fmt: skip
 
 

@@ -7,6 +7,7 @@ the browser under the ticket's own mark, and without its script the boxes just f
 from __future__ import annotations
 
 from base64 import b64encode
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -17,7 +18,7 @@ from starlette.routing import Route
 
 from clothwise.paper.lay import how_to_fold, lay_svg
 from clothwise.paper.pattern import pattern_svg
-from clothwise.ticket import read_ticket
+from clothwise.ticket import Ticket, read_ticket, write_ticket
 from clothwise.ticket.lists import shopping_and_cutting
 from clothwise.ticket.packet import ident
 from clothwise.web.lay_state import KEY, made_on
@@ -68,8 +69,14 @@ def takeaway(text: str, lays: dict[str, Any], inches: bool) -> str:
             pieces=_data(drawn),
             lists=shopping_and_cutting(made),
             mark=ident(text),
+            ticket=_carried(made.ticket),
         )
     )
+
+
+def _carried(ticket: Ticket) -> str:
+    """The ticket itself, so that Clothwise can open the page again; the notes on the body are nobody else's."""
+    return write_ticket(ticket if ticket.body is None else replace(ticket, body=replace(ticket.body, notes=())))
 
 
 def _data(svg: str) -> str:

@@ -141,7 +141,11 @@ def _shape(request: Request) -> Response:
         return on_one_sheet.shown(request, name)
     head, who = head_of(request, name), reader(request)
     state = head.state
-    draft = pattern(state.ticket.pattern)
+    draft, bodies, cloths = (
+        pattern(state.ticket.pattern),
+        store_of(request).bodies(),
+        store_of(request).cloths(),
+    )
     return page(
         request,
         "shape.html",
@@ -158,10 +162,15 @@ def _shape(request: Request) -> Response:
         skills=SKILLS,
         altered=[words_of_change(change, who) for change in state.ticket.changes],
         figures=[one for one in FIGURE_CHANGES if one.shows_in(draft)],
-        bodies=store_of(request).bodies(),
-        cloths=store_of(request).cloths(),
+        bodies=bodies,
+        cloths=cloths,
+        known={  # a ticket from elsewhere carries its own, and so does one whose cloth is all cut
+            "body": any(one.name == state.body.name for one in bodies),
+            "cloth": any(one.name == state.cloth.name for one in cloths),
+        },
         patterns=PATTERNS,
         card=_card(request, state),
+        opened=request.query_params.get("opened", ""),
         data={"look": head.seen, "exact": head.exact, "version": state.version, "unit": who.unit},
     )
 
