@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 
@@ -242,6 +243,24 @@ def test_a_button_on_a_childs_back_is_cautioned():
     garment = SHIFT.make(girl)
     if any(notion.name == "button" for notion in garment.notions):
         assert any("small part" in note.text and "rules" in note.text for note in garment.notes)
+
+
+def test_a_waist_asked_far_wider_than_the_bust_is_refused_with_the_widest_that_lies_flat():
+    """On a small child the side would bend tighter than its seam allowance (a girl of two did)."""
+    small = sorted(
+        (b for b in sample("girl", 60, seed=5) if (b.age_years or 0) >= 2), key=lambda b: b["height"]
+    )
+    for body in (*small[:5], WOMEN[0]):
+        wish: dict[str, float | str] = {"waist": "shaped by darts", "waist_ease": 30.0}
+        try:
+            garment = SHIFT.make(body, wish)
+        except ChoiceError as refusal:
+            most = re.search(r"up to \+([\d.]+) cm", refusal.mend)
+            assert most
+            garment = SHIFT.make(body, {**wish, "waist_ease": float(most[1])})
+        assert [str(fault) for fault in check(garment)] == []
+    with pytest.raises(ChoiceError, match="would stand out from a bust"):
+        SHIFT.make(small[0], {"waist": "shaped by darts", "waist_ease": 30.0})
 
 
 def test_a_cap_sleeve_cannot_be_sewn_in_back_to_front_or_askew():

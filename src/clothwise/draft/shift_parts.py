@@ -35,6 +35,7 @@ STRIDE_FROM = 0.9  # of waist to knee: what ends higher does not hold the step
 FLARE_OVER = 50.0  # cm down over which the flare is asked
 USUAL_FLARE = 0.04  # out per cm down: hangs clear of the hip
 NECK_OVER_BUST = 2.0  # cm: the lowest neck ends so far over the bust line
+OUT_TO_WAIST = 0.5  # out per cm down from the bust line: more bends tighter than a small child's allowance
 OVER_BUST = -2.0  # cm: with arms raised the body slips through a waist this much under the bust
 
 
@@ -143,6 +144,7 @@ def _shape(
     front_darts: tuple[float, ...] = ()
     if wish["waist"] in (SHAPED, SEAMED):
         asked = (waist + fit.ease("waist", body, wish)) / 2
+        _refuse_wide_waist(body, wish, base, asked)
         out_waist, back_darts, front_darts = side_seam.fitted(base.half, base.underarm, asked)
     else:
         out_waist = side_seam.loose(base.half, base.underarm, base.bust_level, hip_depth, half_hip, waist)
@@ -155,6 +157,17 @@ def _shape(
     out_hip = side_seam.hip_out(base.half, half_hip, out_waist, flare, hip_depth)
     shape = Shape(out_waist, out_hip, flare, back_darts, front_darts)
     return shape, side_seam.hip_notes(wish, 2 * (base.half + 2 * out_hip) - 2 * half_hip)
+
+
+def _refuse_wide_waist(body: Body, wish: Wish, base: Frame, asked: float) -> None:
+    """The side may swing out to the waist, but where it does so on the spot it no longer lies flat."""
+    widest = base.half + 2 * OUT_TO_WAIST * base.bust_level
+    if "waist_ease" in wish and asked > widest:
+        raise ChoiceError(
+            f"A waist of {2 * asked:.0f} cm would stand out from a bust of {2 * base.half:.0f} cm.",
+            where=f"pattern '{NAME}', choice 'waist_ease'",
+            mend=possible(float(wish["waist_ease"]), most=2 * widest - body["waist_girth"]),
+        )
 
 
 def _for_stride(body: Body, depth: float, hip: float) -> float:
