@@ -140,6 +140,13 @@ def test_own_steps_clock_and_judgement_end_among_the_makes(mill_page: Any, mill:
     wanted = judged(mill.body("Marit"), one.pattern, level, "loose", size=other, view=one.ticket.view)
     assert made.judgements == (wanted,), "judged on the size that was cut"
     assert logged_makes(mill, "Marit") == ((), ()), "what an envelope plans teaches no pace, and is no fault"
+    assert "leave your pace as it is" in ask(mill_page, "GET", begun).text, "and the page says so"
+    assert "Made before" not in ask(mill_page, "GET", begun).text
+    asked = {"bought": one.pattern.name, "for": "Marit", "cloth": one.state.cloth.name, "view": one.ticket.view}
+    again = form(mill_page, "/tickets/bought", **asked).headers["location"]
+    assert "Made before: 4 h 10 on 2026-11-24." in ask(mill_page, "GET", again).text
+    elses = form(mill_page, "/tickets/bought", **{**asked, "for": "Pilar"}).headers["location"]
+    assert "Made before" not in ask(mill_page, "GET", elses).text, "another sewer's time is not hers"
     assert deeds.undo(mill, f"progress/{name}") is not None
     assert name not in {make.name for make in mill.makes()}
 

@@ -14,7 +14,7 @@ from clothwise.store.progress import KeptProgress
 from clothwise.store.store import HOW_FAR, TICKET, Store
 from clothwise.store.tickets import KeptTicket
 from clothwise.ticket import Ticket, read_ticket
-from clothwise.ticket.bought_ticket import is_bought
+from clothwise.ticket.bought_ticket import is_bought, read_bought_ticket
 from clothwise.ticket.planned import planned_minutes
 
 LONGEST = 100_000.0  # minutes: more is no make but a mistake in typing
@@ -38,6 +38,19 @@ def logged_makes(store: Store, sewer: str) -> tuple[tuple[Logged, ...], tuple[st
         except WorkroomError:  # a body or cloth was forgotten, or a draft refuses it by now
             lost.append(progress.name)
     return tuple(sorted(found, key=lambda make: make.made_on)), tuple(lost)
+
+
+def minutes_before(store: Store, bought: str, sewer: str, but: str) -> tuple[tuple[float, str], ...]:
+    """Minutes and day of her finished makes of one bought pattern, earliest first; without the ticket `but`."""
+    found: list[tuple[float, str]] = []
+    tickets = {kept.name: kept for kept in store.tickets() if kept.name != but and is_bought(kept.text)}
+    for progress in store._all(HOW_FAR):
+        spent, finished = progress.said.get("spent", 0.0), str(progress.said.get("finished_on", ""))
+        if finished and spent and progress.name in tickets:
+            ticket = read_bought_ticket(tickets[progress.name].text)
+            if (ticket.pattern, ticket.sewer.name or ticket.body_name) == (bought, sewer):
+                found.append((float(spent), finished))
+    return tuple(sorted(found, key=lambda make: make[1]))
 
 
 def sewer_of(ticket: Ticket) -> str:

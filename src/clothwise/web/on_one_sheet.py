@@ -31,7 +31,7 @@ from clothwise.size.words import Speaker
 from clothwise.store import KeptTicket, Store, deeds, photos
 from clothwise.store.bodies import days_since_taped
 from clothwise.store.cutting import SCOPE
-from clothwise.store.log_book import logged_makes
+from clothwise.store.log_book import logged_makes, minutes_before
 from clothwise.store.progress import KeptProgress
 from clothwise.store.store import CLOTH, HOW_FAR, TICKET
 from clothwise.suggest.bought_weighing import minutes_of
@@ -201,6 +201,7 @@ def shown(request: Request, name: str) -> Response:
         judged=one.said.get("judged", {}), sizes=sizes_cut(one), said=one.said,
         photos=photos.of_thing(store, f"make/{name}"), today=date.today().isoformat(),
         opened=request.query_params.get("opened", ""),
+        before=minutes_before(store, one.pattern.name, one.ticket.sewer.name or one.ticket.body_name, name),
     )  # fmt: skip
 
 
