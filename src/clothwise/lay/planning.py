@@ -140,11 +140,15 @@ def fits(
     )
 
 
-def goes_on(problem: LayProblem, *, effort: str = "quick", known: NoFits | None = None) -> LayPlan:
+def goes_on(
+    problem: LayProblem, *, effort: str = "quick", known: NoFits | None = None, on: bool = False
+) -> LayPlan:
     """The first lay found in a single layer, verified; it goes onto the cloth when it is no longer than that.
 
     For asking of many cloths whether a make goes on: building stops at the first lay that is short enough, and
     nothing is searched further. Every folded lay is a single one, so where this is far too long the others are.
+
+    on      where none of the first lays is short enough, it is searched further, with the effort
     Raises  LayError when a piece fits nowhere; ClothError when the cloth's length is not given
     """
     if problem.cloth.length is None:
@@ -152,7 +156,7 @@ def goes_on(problem: LayProblem, *, effort: str = "quick", known: NoFits | None 
             "The cloth has no length.", where="cloth: length", mend="Give the length in centimetres."
         )
     search = _Search(_effort(effort), known or NoFits(), problem.cloth.length, None)
-    return search.finished(search.begun(problem, SINGLE, ()), on=False)
+    return search.finished(search.begun(problem, SINGLE, ()), on=on)
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,7 +24,7 @@ from clothwise.lay.layering import Layering
 from clothwise.lay.nofit import NoFits
 from clothwise.lay.placement import Placement
 from clothwise.lay.plan import LayPlan
-from clothwise.lay.planning import best_plan, fits, goes_on
+from clothwise.lay.planning import best_plan, goes_on
 from clothwise.lay.problem import LayProblem
 from clothwise.store.place import file_of
 from clothwise.suggest.laying import FIT
@@ -115,7 +115,8 @@ class LayMemory:
             return plan
         if plan.length > CAME_NEAR * length:
             return None
-        return fits(problem, effort=BETTER_EFFORT, known=self._known).plan
+        plan = goes_on(problem, effort=BETTER_EFFORT, known=self._known, on=True)
+        return plan if plan.length <= length else None
 
     # -- by several hands -------------------------------------------------------------------------------
     def apart(self) -> LayMemory:
