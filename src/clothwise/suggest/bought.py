@@ -35,7 +35,7 @@ from clothwise.suggest.bought_weighing import minutes_of, suits
 from clothwise.suggest.candidate import Evening
 from clothwise.suggest.cautions import cautions_of_bought
 from clothwise.suggest.laying import Planner, goes_onto, shortest_of
-from clothwise.suggest.near import NEAR
+from clothwise.suggest.near import EACH_CHANGE, NEAR
 from clothwise.suggest.stages import CUT_OUT, TRACED, last_stage
 from clothwise.suggest.stretching import Stretch
 from clothwise.suggest.suiting import SUITS, Look
@@ -135,11 +135,13 @@ class BoughtCandidate:
     time_counts: float = 0.0
     use_counts: float = USE
     size: str = ""
+    area: float = 0.0  # once it is sized [cm2]
     longer: Longer = AS_IT_IS
     pieces: tuple[LayPiece, ...] = ()
     plan: LayPlan | None = None
     need: ClothNeed | None = None
     changes: tuple[Change, ...] = ()
+    lost: float = 0.0  # share of its cloth given up by them
 
     def __post_init__(self) -> None:
         pattern = self.sized.pattern
@@ -184,7 +186,7 @@ class BoughtCandidate:
         else:
             need = self._by_table(self.longer)
             area = need.likely * self.cloth.usable_width * FILLED
-        self.use_counts = use_counts(self.cloth, area)
+        self.area, self.use_counts = area, use_counts(self.cloth, area)
         self._weigh()
         return True
 
@@ -228,7 +230,7 @@ class BoughtCandidate:
 
     def shortened(self, planner: Planner) -> bool:
         """The least shortening of the hem, in whole centimetres, with which the cloth suffices; by halving."""
-        advised, low, high = self.longer, 1, NEAR
+        advised, whole, low, high = self.longer, self._takes(), 1, NEAR
         if not self._with_hem(planner, advised, high):
             return False
         while low < high:
@@ -238,7 +240,15 @@ class BoughtCandidate:
             else:
                 low = middle + 1
         self.changes = (Change("hem", float(-high), float(-high)),)
-        return self._with_hem(planner, advised, high)
+        goes_on = self._with_hem(planner, advised, high)
+        self.lost = max(0.0, 1 - self._takes() / whole) + EACH_CHANGE
+        return goes_on
+
+    def _takes(self) -> float:
+        """Cloth it takes at the lengths it has now. [cm2]"""
+        if self.pieces:
+            return sum(piece.area_cm2 for piece in self.pieces)
+        return self._by_table(self.longer).likely * self.cloth.usable_width
 
     def _with_hem(self, planner: Planner, advised: Longer, by: int) -> bool:
         try:

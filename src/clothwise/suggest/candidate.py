@@ -58,6 +58,21 @@ class Evening:
         return Asked(self.sewer.skill, self.season, self.occasion)
 
 
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """What ranks the makes of a form.
+
+    area          of the shell, without allowances: no lay needs less [cm2]
+    likely, high  minutes on a well-behaved cloth of its sort, printing included
+    notes         what counts against it because the draft had to change it, 0 or less
+    """
+
+    area: float
+    likely: float
+    high: float
+    notes: float
+
+
 @dataclass(slots=True)
 class Make:
     """A draft with its choices settled. Drawn when first asked for, its cutting lines when first laid."""
@@ -67,7 +82,7 @@ class Make:
     body: Body
     _garment: Garment | None = None
     _pieces: tuple[LayPiece, ...] | None = None
-    _plain: tuple[float, float] | None = None
+    _figures: Figures | None = None
     _area: float | None = None
     refusal: str = ""  # the draft's sentence, once it has refused
     _sound: bool | None = None
@@ -119,25 +134,41 @@ class Make:
         assert self.garment is not None
         return order_of_work(self.garment, cloth, sewer)
 
-    def plain_minutes(self, evening: Evening) -> tuple[float, float]:
-        """Likely and slow minutes on a well-behaved cloth of its sort, once: enough to rank by. [minutes]"""
-        if self._plain is None:
-            assert self.garment is not None
-            stretch = KNIT_GIVES if "woven" not in self.draft.makes else 0.0
-            plain = replace(PLAIN, make=self.draft.makes[0], stretch_across=stretch)
-            steps = self.steps(plain, evening.sewer)
-            outlines = (piece.polygon(tolerance=ROUGH) for piece in self.garment.pieces)
-            sheets = sheets_roughly(outlines, sheet(evening.sheet))
-            cuts = len(self.garment.pieces)
-            found = minutes(self.garment, steps, PLAIN, evening.sewer, sheets=sheets, cuts=cuts)
-            self._plain = found.likely, found.high
-        return self._plain
+    def figures(self, evening: Evening) -> Figures | None:
+        """What ranks it, worked out once; None when the draft refuses."""
+        if self._figures is None and self.garment is not None:
+            likely, high = self._plain_minutes(evening)
+            notes = sum(reason.counts for reason in notes_of(self.garment))
+            self._figures = Figures(self.least_area_cm2(), likely, high, notes)
+        return self._figures
+
+    def told(self, figures: Figures | None, refusal: str) -> None:
+        """Its figures, or the draft's sentence, as another hand found them."""
+        self._figures, self.refusal = figures, refusal
+
+    def _plain_minutes(self, evening: Evening) -> tuple[float, float]:
+        assert self.garment is not None
+        stretch = KNIT_GIVES if "woven" not in self.draft.makes else 0.0
+        plain = replace(PLAIN, make=self.draft.makes[0], stretch_across=stretch)
+        steps = self.steps(plain, evening.sewer)
+        outlines = (piece.polygon(tolerance=ROUGH) for piece in self.garment.pieces)
+        sheets = sheets_roughly(outlines, sheet(evening.sheet))
+        found = minutes(self.garment, steps, PLAIN, evening.sewer, sheets=sheets, cuts=len(self.garment.pieces))
+        return found.likely, found.high
 
 
 @lru_cache(maxsize=4096)
 def _cut_out(piece: Piece, number: int) -> LayPiece:
     """Makes of one draft share most of their pieces: each cutting line is worked out once."""
     return lay_piece(piece, number)
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """What came of laying: a plan; or why not, the draft's sentence, '' where none was found."""
+
+    plan: LayPlan | None
+    refusal: str = ""
 
 
 @dataclass(slots=True)
@@ -149,6 +180,7 @@ class Candidate:
     asked: Asked = NOTHING_ASKED
     score: float = 1.0
     suits: float = SUITS
+    area: float = 0.0  # of its form, once that is drawn [cm2]
     look: int = 0  # 0 weighed, 1 drawn and timed, 2 laid
     time_counts: float = TIME
     use_counts: float = USE
@@ -174,35 +206,45 @@ class Candidate:
 
     def look_closer(self, evening: Evening, planner: Planner) -> bool:
         """One look more. False when it falls out: refused by its draft, or not to be cut from this cloth."""
-        self.look += 1
-        return self.draw(evening) if self.look == 1 else self._lay(planner)
+        if self.look == 0:
+            return self.draw(evening)
+        return self.take(self.laid(planner))
 
     def draw(self, evening: Evening) -> bool:
         """Its form drawn and timed: the score is exact from here on. A form that refuses is not asked."""
+        self.look = 1
         form = self.make.form or self.make
-        if form.garment is None:
-            form = self.make
-        garment = form.garment
-        if garment is None:
+        figures = form.figures(evening)
+        if figures is None:
+            form, figures = self.make, self.make.figures(evening)
+        if figures is None:
             return False
-        area = form.least_area_cm2()
-        if form is self.make and area > self.cloth.usable_area_cm2:
+        self.area = figures.area
+        if form is self.make and figures.area > self.cloth.usable_area_cm2:
             self.too_long = True
             return False
         factor = manners(self.cloth).factor
-        likely, high = (plain * factor for plain in form.plain_minutes(evening))
-        self.time_counts = time_counts(likely, high, 60 * evening.hours)
-        self.use_counts = use_counts(self.cloth, area)
+        self.time_counts = time_counts(figures.likely * factor, figures.high * factor, 60 * evening.hours)
+        self.use_counts = use_counts(self.cloth, figures.area)
         counts = self.suits + self.time_counts + self.use_counts
-        self.score = min(self.score, max(0.0, NOTES + counts + sum(r.counts for r in notes_of(garment))))
+        self.score = min(self.score, max(0.0, NOTES + counts + figures.notes))
         return True
 
-    def _lay(self, planner: Planner) -> bool:
-        if self.make.garment is None:
-            return False
-        self.plan = goes_onto(self.make.pieces_on(self.cloth), self.cloth, planner)
-        self.too_long = self.plan is None
-        return not self.too_long
+    def laid(self, planner: Planner) -> Laid:
+        """Whether it goes onto its cloth. Says so and changes nothing, so that any hand may look."""
+        make, cloth = self.make, self.cloth
+        if make.garment is None:
+            return Laid(None, make.refusal)
+        if make.least_area_cm2() > cloth.usable_area_cm2:
+            return Laid(None)
+        return Laid(goes_onto(make.pieces_on(cloth), cloth, planner))
+
+    def take(self, laid: Laid) -> bool:
+        """Goes by what a look found. False when it falls out."""
+        self.look = 2
+        self.plan, self.make.refusal = laid.plan, laid.refusal
+        self.too_long = laid.plan is None and not laid.refusal
+        return laid.plan is not None
 
     def weigh(self, evening: Evening, others: Sequence[LayPlan] = ()) -> None:
         """Minutes and reasons of the make as laid on its own cloth, and some of it on `others`."""

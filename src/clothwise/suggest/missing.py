@@ -1,94 +1,154 @@
-"""Near misses of an evening: for a pattern of which nothing goes onto a cloth, the least change.
+"""Near misses of an evening: makes that would stand among the answers, were their cloth a little larger.
 
-The pair that could rank highest comes first; each is searched (see `near`) until enough are found. What no
-change mends is refused with the proof where there is one, else with the sentence that no lay was found.
+Of a pattern and a cloth the make that takes least is changed: where it cannot be had, no greater one can.
+Whether something else of the pattern goes onto the cloth as it is does not matter: of a skirt that goes on
+knee-long it is still worth hearing that the long one wants 3 cm. But a change that only leads to a make which
+goes on as it is is no news, that make has a place of its own. The pairs that would rank best and lack least are
+searched first (see `near`), patterns and cloths that are told of already later. What no change mends is refused
+with the proof where there is one, else with the sentence that no lay was found.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Any
 
+from clothwise.body import Body
 from clothwise.cloth import Cloth
+from clothwise.draft import HouseDraft
+from clothwise.lay.plan import LayPlan
+from clothwise.suggest.answer import Change
 from clothwise.suggest.bought import BoughtCandidate
-from clothwise.suggest.candidate import Candidate, Evening, Make
+from clothwise.suggest.candidate import Candidate, Make, Wish
+from clothwise.suggest.choosing import choices_of
 from clothwise.suggest.laying import Planner, rules_out
 from clothwise.suggest.near import Near, Redraw, near_miss
+from clothwise.ticket.ticket import OtherCloth
 
 Pair = tuple[str, str]  # pattern and cloth
+Chosen = tuple[tuple[str, float | str], ...]  # a wish that may be a key
 GOES_ON = 0.6  # of a cloth, without allowances: of more a lay is seldom found; only the order rests on it
+
+
+@dataclass(frozen=True, slots=True)
+class NearAsked:
+    """What is the least change with which this make goes onto the cloth?
+
+    short      wishes that are known not to go on
+    something  of the pattern is known to go on
+    """
+
+    draft: str
+    cloth: str
+    wish: Chosen
+    short: frozenset[Chosen]
+    something: bool
+
+
+@dataclass(frozen=True, slots=True)
+class NearFound:
+    """A changed make that goes on. `lost`: share of its cloth given up; `others`: what else it is cut from."""
+
+    wish: Wish
+    changes: tuple[Change, ...]
+    plan: LayPlan
+    lost: float
+    others: tuple[tuple[OtherCloth, LayPlan], ...]
 
 
 @dataclass(slots=True)
 class Missing:
-    """Makes that did not go onto their cloth, and those nobody looked at yet, by pattern and cloth."""
+    """Makes that did not go onto their cloth, by pattern and cloth."""
 
-    evening: Evening
-    planner: Planner
+    body: Body
     cloths: Mapping[str, Cloth]
-    short: dict[Pair, list[Make]] = field(default_factory=lambda: defaultdict(list))
-    waiting: dict[Pair, list[Candidate]] = field(default_factory=lambda: defaultdict(list))
+    drafts: Mapping[str, HouseDraft]
+    short: dict[Pair, list[Candidate]] = field(default_factory=lambda: defaultdict(list))
     bought: dict[Pair, list[BoughtCandidate]] = field(default_factory=lambda: defaultdict(list))
+    going: set[Pair] = field(default_factory=set)  # of which something goes on as it is
     redraw: Redraw = field(default_factory=Redraw.new)
 
-    def goes_on(self, pair: Pair) -> None:
-        """Something of this pattern can be cut from this cloth: there is nothing near to miss."""
-        for rows in (self.waiting, self.short, self.bought):
-            rows.pop(pair, None)
+    def questions(self, most: int, told: Mapping[str, int], again: float) -> list[NearAsked]:
+        """What is worth a search, the likeliest first.
 
-    def pairs(self) -> list[Pair]:
-        """House drafts whose makes were too much for a cloth, the likeliest to be had first."""
-        return sorted(self.short, key=self._far_off)
+        told   how often a pattern or a cloth was told of; each time takes `again` off what it is worth
+        """
+        worth = {pair: self._worth(pair) for pair in self.short}
+        times, chosen = dict(told), list[Pair]()
+        while worth and len(chosen) < most:
+            pair = max(worth, key=lambda one: worth[one] - again * sum(times.get(n, 0) for n in named(one)))
+            del worth[pair]
+            chosen.append(pair)
+            for name in named(pair):
+                times[name] = times.get(name, 0) + 1
+        return [self._question(pair) for pair in chosen]
 
-    def _far_off(self, pair: Pair) -> float:
-        """How little a near miss would be worth, and how far the cloth is too small for it."""
-        least = min(make.least_area_cm2() for make in self.short[pair])
-        lacking = max(0.0, least / (GOES_ON * self.cloths[pair[1]].usable_area_cm2) - 1)
-        return lacking - max(candidate.score for candidate in self.waiting[pair])
+    def _least(self, pair: Pair) -> Candidate:
+        return min(self.short[pair], key=lambda one: one.area)
 
-    def one_goes_on(self, pair: Pair) -> bool:
-        """Whether a make that nobody looked at yet can be cut from this cloth as it is."""
-        for candidate in self.waiting[pair]:
-            while candidate.look < 2 and not candidate.too_long:
-                if not candidate.look_closer(self.evening, self.planner):
-                    if candidate.too_long:
-                        self.short[pair].append(candidate.make)
-                    break
-            if candidate.plan is not None:
-                return True
-        return False
+    def _worth(self, pair: Pair) -> float:
+        """Its score, less the share of cloth that it lacks."""
+        least = self._least(pair)
+        return least.score - max(0.0, least.area / (GOES_ON * least.cloth.usable_area_cm2) - 1)
 
-    def nearest(self, pair: Pair) -> Near | None:
-        """The least change of the make that takes least: where it cannot be had, no other can either."""
-        short, cloth = self.short[pair], self.cloths[pair[1]]
+    def _question(self, pair: Pair) -> NearAsked:
+        short = frozenset(_chosen(one.make.wish) for one in self.short[pair])
+        return NearAsked(*pair, tuple(self._least(pair).make.wish.items()), short, pair in self.going)
+
+    def nearest(self, asked: NearAsked, planner: Planner) -> NearFound | str:
+        """The least change; else why there is none, '' where something of the pattern goes on as it is."""
+        draft, cloth = self.drafts[asked.draft], self.cloths[asked.cloth]
         others = [one for one in self.cloths.values() if one.name != cloth.name]
-        make = min(short, key=lambda one: one.least_area_cm2())
-        wishes = {tuple(sorted(one.wish.items())) for one in short}
+        make = Make(draft, dict(asked.wish), self.body)
+        near = near_miss(
+            make,
+            cloth,
+            planner,
+            redraw=self.redraw,
+            others=others,
+            known=lambda wish: _chosen(wish) in asked.short,
+        )
+        plain = [wish for wish in choices_of(draft, cloth) if _chosen(wish) not in asked.short]
+        if near is not None and near.make.wish in plain and near.other_cloth is None:
+            return ""
+        if near is not None:
+            return NearFound(near.make.wish, near.changes, near.plan, near.lost, _others(near))
+        if asked.something or any(
+            Candidate(Make(draft, wish, self.body), cloth).laid(planner).plan for wish in plain
+        ):
+            return ""
+        return _why_not(make, cloth)
 
-        def known(wish: Any) -> bool:
-            return tuple(sorted(wish.items())) in wishes
-
-        return near_miss(make, cloth, self.planner, redraw=self.redraw, others=others, known=known)
-
-    def why_not(self, pair: Pair) -> str:
-        """The proof where there is one; else that no lay was found."""
-        return _why_not(self.short[pair], self.cloths[pair[1]])
-
-    def bought_near(self) -> Iterator[BoughtCandidate]:
+    def bought_near(self, planner: Planner) -> Iterator[BoughtCandidate]:
         """Bought patterns that suffice when their hem is shortened, the best first."""
         rows = [row for rows in self.bought.values() for row in rows]
         for row in sorted(rows, key=lambda one: -one.score):
-            if row.shortened(self.planner):
+            if row.shortened(planner):
                 yield row
 
 
-def _why_not(short: Sequence[Make], cloth: Cloth) -> str:
-    least = min(short, key=lambda make: sum(piece.area_cm2 for piece in make.pieces))
-    need = sum(piece.area_cm2 for piece in least.pieces) / 10_000
+def named(pair: Pair) -> tuple[str, str]:
+    """Pattern and cloth, by which variety is reckoned."""
+    return pair[0], f"cloth {pair[1]}"
+
+
+def _chosen(wish: Wish) -> Chosen:
+    return tuple(sorted(wish.items()))
+
+
+def _others(near: Near) -> tuple[tuple[OtherCloth, LayPlan], ...]:
+    """What a near miss is cut from besides."""
+    if near.other_cloth is None or near.other_plan is None:
+        return ()
+    return ((OtherCloth(tuple(piece.name for piece in near.other), near.other_cloth), near.other_plan),)
+
+
+def _why_not(make: Make, cloth: Cloth) -> str:
+    """The proof where there is one; else that no lay was found."""
+    need = sum(piece.area_cm2 for piece in make.pieces) / 10_000
     have = cloth.usable_area_cm2 / 10_000
-    match rules_out(least.pieces, cloth):
+    match rules_out(make.pieces, cloth):
         case "area":
             return f"Its pieces need {need:.2f} m² and the cloth has {have:.2f} m²."
         case "width":

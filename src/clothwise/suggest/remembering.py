@@ -11,6 +11,7 @@ from typing import Any, Protocol
 
 from clothwise.cloth import Cloth
 from clothwise.lay.plan import LayPlan
+from clothwise.lay.problem import LayProblem
 from clothwise.suggest.answer import Change
 from clothwise.suggest.bought import BoughtAnswer
 from clothwise.suggest.candidate import Candidate
@@ -22,7 +23,15 @@ Moved = tuple[tuple[OtherCloth, LayPlan], ...]
 
 
 class Memory(Protocol):
-    """Remembers texts by question."""
+    """Remembers lays, and texts by question. `apart`, `news`, `learn`: see `hands.Worker`."""
+
+    def plan(self, problem: LayProblem, effort: str) -> LayPlan: ...
+
+    def apart(self) -> Memory: ...
+
+    def news(self) -> object: ...
+
+    def learn(self, news: object) -> None: ...
 
     def recalled(self, question: str) -> str | None: ...
 

@@ -3,15 +3,18 @@
 Every house draft with every option of its main choices and every view of every bought pattern, on every cloth:
 one row, ranked best first, each answer really drawn or sized, laid and timed. The best is taken from a queue
 ordered by what each can score at most (see `candidate`, `bought`); a candidate comes out when its score is
-exact and no other can beat it, so the ranking is that of looking at all of them closely. Where nothing of a
-pattern goes onto a cloth, the least change that makes it possible is searched (see `missing`).
+exact and no other can beat it, so the ranking is that of looking at all of them closely. Of what would stand
+among them but does not go onto its cloth, the least change that makes it possible is searched (see `missing`).
+Drawing and laying is shared between two cores (see `hands`): whoever looks, what is found is the same.
 """
 
 from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
 from heapq import heapify, heappop, heappush
 from itertools import islice
 from typing import Any
@@ -30,9 +33,10 @@ from clothwise.suggest.bought import BoughtCandidate, Sized, bought_candidates
 from clothwise.suggest.candidate import Candidate, Evening, Make
 from clothwise.suggest.choosing import choices_of
 from clothwise.suggest.found import AnyAnswer, Suggestions
+from clothwise.suggest.hands import Hands
 from clothwise.suggest.laying import Planner, shortest_of
-from clothwise.suggest.missing import Missing, Pair
-from clothwise.suggest.near import Near, Redraw
+from clothwise.suggest.missing import Missing, NearAsked, Pair, named
+from clothwise.suggest.near import Redraw
 from clothwise.suggest.remembering import Memory, changes_of, laid_again, written
 from clothwise.suggest.stretching import Stretch, asks_stretch, drawn_for, least_stretch
 from clothwise.ticket.ticket import OtherCloth
@@ -43,12 +47,33 @@ MOST_NEAR = 8  # near misses besides
 # pairs of a pattern and a cloth searched for them, the likeliest first: an ordinary cupboard's all
 NEAR_TRIED = 24
 EARLY = 3  # answers told at once, before their rank is known
+AT_FIRST = 24  # forms the second hand draws while those are looked for
+NEXT = 40  # places of the queue looked at for what will be laid next
+GOES_ON = 0.45  # of a cloth, without allowances: what takes less mostly goes onto it
 GENERAL = ""  # in place of a cloth: it cannot be made for this person at all
 
 AnyCandidate = Candidate | BoughtCandidate
 Found = Callable[[Any], None]  # told an AnyAnswer
 Progress = Callable[[int, int], None]  # looked at, of how many
 Key = tuple[float, int]  # negative score at most, and a number that keeps equals in order
+Queue = list[tuple[Key, AnyCandidate]]
+
+
+@dataclass(frozen=True, slots=True)
+class FormAsked:
+    """What ranks a form, by its number; answered with its figures and the draft's refusal."""
+
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class LayAsked:
+    """Whether a candidate goes onto its cloth, by its number."""
+
+    number: int
+
+
+Asked = FormAsked | LayAsked | NearAsked
 
 __all__ = ["Evening", "Memory", "Planner", "choices_of", "suggest"]
 
@@ -78,7 +103,7 @@ def suggest(
     memory    what came out of the same question before
     box       haberdashery that is there already
     """
-    search = _Search(evening, cloths, planner, drafts, found, progress, box, shelf, makes)
+    search = _Search(evening, cloths, planner, drafts, found, progress, box, shelf, makes, memory)
     names = [draft.name for draft in drafts]
     question = repr((evening, list(cloths), names, most, list(shelf), list(makes) if shelf else []))
     kept = memory.recalled(question) if memory else None
@@ -102,17 +127,22 @@ class _Search:
         box: Sequence[BoxItem],
         shelf: Sequence[BoughtPattern] = (),
         makes: Sequence[FinishedMake] = (),
+        memory: Memory | None = None,
     ) -> None:
+        self.memory = memory
         self.evening, self.planner, self.box = evening, planner, box
         self.found, self.progress = found or (lambda answer: None), progress or (lambda done, of: None)
         self.cloths = {cloth.name: cloth for cloth in cloths}
         self.drafts = {draft.name: draft for draft in drafts}
         self.shelf, self.makes = {pattern.name: pattern for pattern in shelf}, tuple(makes)
         self.refusals: dict[Pair, str] = {}
-        self.missing = Missing(evening, planner, self.cloths)
+        self.body = estimate(evening.body)
+        self.missing = Missing(self.body, self.cloths, self.drafts)
+        self.candidates: list[AnyCandidate] = []
+        self.forms: dict[int, Make] = {}  # not yet told, by number
+        self.numbers: dict[int, int] = {}  # of forms, by identity
         self.seen: dict[str, int] = defaultdict(int)
         self.stretch_needed: dict[str, float | None] = {}
-        self.body = estimate(evening.body)
 
     # -- what there is to look at --------------------------------------------------------------------
     def _candidates(self) -> Iterator[AnyCandidate]:
@@ -143,9 +173,7 @@ class _Search:
                 form = forms[number]
                 one = form if form.wish == wish else Make(draft, wish, self.body, form=form)
                 make = makes.setdefault(tuple(wish.items()), one)
-                candidate = Candidate(make, cloth, asked)
-                self.missing.waiting[draft.name, cloth.name].append(candidate)
-                yield candidate
+                yield Candidate(make, cloth, asked)
 
     def _forms(self, draft: HouseDraft, cloths: Sequence[Cloth]) -> list[Make]:
         """One form to each wish of `choices_of`: for the greatest stretch, and the width, among the cloths."""
@@ -177,15 +205,80 @@ class _Search:
 
     # -- ranking ----------------------------------------------------------------------------------------
     def run(self, most: int, early: Found | None) -> Suggestions:
-        candidates = list(self._candidates())
-        if early:
-            self._tell_early(candidates, early)
-        answers: list[AnyAnswer] = list(self._ranked(candidates, most))
-        near = list(self._near_misses(MOST_NEAR))
+        candidates = self.candidates = list(self._candidates())
+        self._number_forms()
+        with Hands[Asked](self, two=self.memory is not None) as hands:
+            hands.give(self._forms_ahead, many=AT_FIRST)
+            if early:
+                self._tell_early(candidates, early)
+            answers: list[AnyAnswer] = list(self._ranked(candidates, most, hands))
+            near = list(self._near_misses(MOST_NEAR, hands))
         for answer in near:
             self.found(answer)
         self.progress(len(candidates), len(candidates))
         return self._suggestions((*answers, *near), [(*pair, why) for pair, why in self.refusals.items()])
+
+    def _number_forms(self) -> None:
+        """Forms by what their best make can score at most: in this order they will be asked for."""
+        best: dict[int, tuple[float, Make]] = {}
+        for one in self.candidates:
+            if isinstance(one, Candidate):
+                form = one.make.form or one.make
+                best[id(form)] = max((one.score, form), best.get(id(form), (0.0, form)), key=lambda row: row[0])
+        ordered = sorted(best.values(), key=lambda row: -row[0])
+        self.forms = {number: form for number, (_, form) in enumerate(ordered)}
+        self.numbers = {id(form): number for number, form in self.forms.items()}
+
+    # -- by both hands, see `hands.Worker` --------------------------------------------------------------
+    def work(self, question: Asked) -> Any:
+        """The answer to a question; it rests on nothing else."""
+        if isinstance(question, FormAsked):
+            form = self.forms[question.number]
+            return form.figures(self.evening), form.refusal
+        if isinstance(question, LayAsked):
+            candidate = self.candidates[question.number]
+            assert isinstance(candidate, Candidate)
+            return candidate.laid(self.planner)
+        return self.missing.nearest(question, self.planner)
+
+    def set_apart(self) -> None:
+        """In the second hand: a memory of its own."""
+        assert self.memory is not None
+        self.memory = self.memory.apart()
+        self.planner = self.memory.plan
+
+    def news(self) -> object:
+        """Lays found meanwhile."""
+        assert self.memory is not None
+        return self.memory.news()
+
+    def learn(self, news: object) -> None:
+        """Lays found by the second hand."""
+        assert self.memory is not None
+        self.memory.learn(news)
+
+    def _forms_ahead(self) -> Iterator[Asked]:
+        return (FormAsked(number) for number in self.forms)
+
+    def _lays_ahead(self, queue: Queue, asked: Candidate) -> Iterator[Asked]:
+        """What will be laid next, if what probably goes onto its cloth does, and the rest does not."""
+        queue, seen = list(queue), dict(self.seen)
+
+        def told(candidate: AnyCandidate) -> None:
+            if candidate.area < GOES_ON * candidate.cloth.usable_area_cm2:
+                for name in named((candidate.name, candidate.cloth.name)):
+                    seen[name] = seen.get(name, 0) + 1
+
+        told(asked)
+        for _ in range(min(NEXT, len(queue))):
+            key, candidate = heappop(queue)
+            now = _key(candidate, key[1], seen)
+            if now > key:
+                heappush(queue, (now, candidate))
+                continue
+            told(candidate)
+            if isinstance(candidate, Candidate) and candidate.look == 1:
+                yield LayAsked(key[1])
 
     def _suggestions(
         self, answers: Sequence[AnyAnswer], refusals: Sequence[tuple[str, str, str]]
@@ -242,18 +335,20 @@ class _Search:
             return BoughtCandidate(one.sized, one.cloth, self.evening)
         return Candidate(one.make, one.cloth, self.evening.asked)
 
-    def _ranked(self, candidates: Sequence[AnyCandidate], most: int) -> Iterator[AnyAnswer]:
-        queue = [(self._key(c, n), c) for n, c in enumerate(candidates)]
+    def _ranked(
+        self, candidates: Sequence[AnyCandidate], most: int, hands: Hands[Asked]
+    ) -> Iterator[AnyAnswer]:
+        queue: Queue = [(_key(c, n, self.seen), c) for n, c in enumerate(candidates)]
         heapify(queue)
         given = 0
         while queue and given < most:
             key, candidate = heappop(queue)
-            now = self._key(candidate, key[1])
+            now = _key(candidate, key[1], self.seen)
             if now > key:  # its pattern or cloth was given meanwhile
                 heappush(queue, (now, candidate))
             elif candidate.look < 2:
-                if candidate.look_closer(self.evening, self.planner):
-                    heappush(queue, (self._key(candidate, key[1]), candidate))
+                if self._look_closer(candidate, key[1], queue, hands):
+                    heappush(queue, (_key(candidate, key[1], self.seen), candidate))
                 else:
                     self._fell_out(candidate)
                 self.progress(len(candidates) - len(queue), len(candidates))
@@ -264,15 +359,23 @@ class _Search:
                 given += 1
                 yield answer
 
-    def _key(self, candidate: AnyCandidate, number: int) -> Key:
-        again = self.seen[candidate.name] + self.seen["cloth " + candidate.cloth.name]
-        return -(candidate.score - SAME_AGAIN * again), number
+    def _look_closer(self, candidate: AnyCandidate, number: int, queue: Queue, hands: Hands[Asked]) -> bool:
+        if isinstance(candidate, BoughtCandidate):
+            return candidate.look_closer(self.evening, self.planner)
+        if candidate.look == 1:
+            return candidate.take(hands.ask(LayAsked(number), lambda: self._lays_ahead(queue, candidate)))
+        form = candidate.make.form or candidate.make
+        of_form = self.numbers[id(form)]
+        if of_form in self.forms:
+            form.told(*hands.ask(FormAsked(of_form), self._forms_ahead))
+            del self.forms[of_form]
+        return candidate.draw(self.evening)
 
     def _count(self, candidate: AnyCandidate) -> None:
         pair = candidate.name, candidate.cloth.name
-        self.seen[pair[0]] += 1
-        self.seen["cloth " + pair[1]] += 1
-        self.missing.goes_on(pair)
+        for name in named(pair):
+            self.seen[name] += 1
+        self.missing.going.add(pair)
         self.refusals.pop(pair, None)  # another view of it did not go on
 
     def _fell_out(self, candidate: AnyCandidate) -> None:
@@ -287,27 +390,32 @@ class _Search:
             self.refusals.setdefault(pair, self._stretch_refusal(make.draft, cloth, make.refusal))
         elif make.refusal:
             self.refusals.setdefault((pair[0], GENERAL), make.refusal)
-        elif pair in self.missing.waiting:
-            self.missing.short[pair].append(make)
+        else:
+            self.missing.short[pair].append(candidate)
 
     # -- near misses ------------------------------------------------------------------------------------
-    def _near_misses(self, most: int) -> Iterator[AnyAnswer]:
-        """For patterns of which nothing goes onto a cloth, the best suited first."""
+    def _near_misses(self, most: int, hands: Hands[Asked]) -> Iterator[AnyAnswer]:
+        """The best first, each worth its score less what is given up of it."""
         given: list[tuple[float, AnyAnswer]] = []
-        for pair in self.missing.pairs()[:NEAR_TRIED]:
-            if len(given) >= most or self.missing.one_goes_on(pair):
+        questions = self.missing.questions(NEAR_TRIED, self.seen, SAME_AGAIN)
+        for number, question in enumerate(questions, 1):
+            near = hands.ask(question, partial(islice, questions, number, None))
+            pair = question.draft, question.cloth
+            if isinstance(near, str):
+                if near:
+                    self.refusals[pair] = near
                 continue
-            near = self.missing.nearest(pair)
-            if near is None:
-                self.refusals[pair] = self.missing.why_not(pair)
-                continue
-            candidate = Candidate(near.make, self.cloths[pair[1]], self.evening.asked)
+            candidate = Candidate(
+                Make(self.drafts[pair[0]], near.wish, self.body), self.cloths[pair[1]], self.evening.asked
+            )
             candidate.draw(self.evening)
             candidate.plan = near.plan
-            given.append((candidate.score, self._answer(candidate, near.changes, _moved(near))))
-        for one in islice(self.missing.bought_near(), most):
+            given.append((candidate.score - near.lost, self._answer(candidate, near.changes, near.others)))
+            if len(given) >= most:
+                break
+        for one in islice(self.missing.bought_near(self.planner), most):
             self.refusals.pop((one.name, one.cloth.name), None)
-            given.append((one.score, self._answer(one)))
+            given.append((one.score - one.lost, self._answer(one)))
         yield from (answer for _, answer in sorted(given, key=lambda g: -g[0])[:most])
 
     # -- answers ------------------------------------------------------------------------------------------
@@ -328,8 +436,6 @@ class _Search:
         return answer_of(candidate, self.evening, changes=changes, others=others, box=self.box)
 
 
-def _moved(near: Near) -> tuple[tuple[OtherCloth, LayPlan], ...]:
-    """What a near miss is cut from besides."""
-    if near.other_cloth is None or near.other_plan is None:
-        return ()
-    return ((OtherCloth(tuple(piece.name for piece in near.other), near.other_cloth), near.other_plan),)
+def _key(candidate: AnyCandidate, number: int, seen: Mapping[str, int]) -> Key:
+    again = sum(seen.get(name, 0) for name in named((candidate.name, candidate.cloth.name)))
+    return -(candidate.score - SAME_AGAIN * again), number
