@@ -21,6 +21,7 @@ from clothwise.cloth.typed import cloth_typed
 from clothwise.errors import ClothError, LengthError, WorkroomError
 from clothwise.sew.manners import KINDS as MANNERS
 from clothwise.store.demo import scenario
+from clothwise.units import Unit
 
 HOUSE_TABLE = Path(__file__).resolve().parents[2] / "shared" / "cloths.csv"
 REMNANT = ((0.0, 0.0), (95.0, 0.0), (95.0, 80.0), (60.0, 136.0), (0.0, 136.0))
@@ -260,3 +261,24 @@ def test_the_mill_s_cupboard_has_remnants_with_shape_and_a_flaw():
         kind = kind_named(cloth.kind)
         assert kind.lightest * 0.8 <= cloth.grams_per_m2 <= kind.heaviest * 1.2, cloth.name
         assert kind.make == cloth.make
+
+
+@pytest.mark.parametrize(
+    ("typed", "unit", "share"),
+    [
+        ("10 to 17.5", "cm", 0.75),
+        ("4 to 5 in", "cm", 0.25),
+        ('4" to 5"', "cm", 0.25),
+        ("4 to 5", "in", 0.25),
+        ("10 cm to 15 cm", "in", 0.5),
+    ],
+)
+def test_a_gauge_of_four_inches_reads_as_well_as_one_of_ten_centimetres(typed: str, unit: Unit, share: float):
+    fields = {"kind": "single jersey", "width": "150 cm", "length": "2 m", "stretch_across": typed}
+    assert cloth_typed("A", fields, unit=unit).stretch_across == pytest.approx(share)
+
+
+def test_four_centimetres_are_too_short_to_test_and_she_hears_what_to_write():
+    with pytest.raises(ClothError, match="too short") as refusal:
+        cloth_typed("A", {"kind": "poplin", "width": "150", "length": "200", "stretch_across": "4 to 5"})
+    assert "4 to 5 in" in refusal.value.mend

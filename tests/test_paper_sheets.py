@@ -233,3 +233,13 @@ def test_both_squares_stay_inside_the_window_and_apart(seed: int, shape: tuple[i
     assert window.contains(second)
     assert first.distance(second) > 0.2
     assert ShapelyPoint(one).distance(ShapelyPoint(other)) > 5
+
+
+def test_every_sheet_is_proved_not_the_first_alone() -> None:
+    """A line of 2 in read 1 7/8 on one sheet of a file; all others were right."""
+    drawn = draw_pieces(trousers(), Caption("Trousers"))
+    laid = arranged([one.outline for one in drawn], sheet("A4"))
+    said = {paragraph.lead: paragraph.text for paragraph in how_to(laid, drawn, 10.0)}
+    assert len(laid.grid.tiles) > 1
+    assert "squares of each" in said["Then print the rest."]
+    assert "1 mm off is printed again" in said["Then print the rest."]

@@ -361,3 +361,19 @@ def test_a_babys_heights_beside_its_chests_are_no_slip_and_inches_still_are() ->
     assert chart("girl", (46, 48, 50, 52), (23, 23.5, 24.5, 25.5)) == ["inches among centimetres"]
     assert chart("girl", (740, 800, 860), (48, 50, 52)) != []
     assert chart("woman", (74, 80, 86), (48, 50, 52)) == ["a child's"]
+
+
+def test_cells_a_single_space_apart_in_a_table_typed_by_columns_are_still_cells() -> None:
+    """Half way along the row she stopped lining the columns up."""
+    sizes, rows, problems = read_cloth_table(
+        "width   8   10   12   14   16\n"
+        "45 in   2 7/8 yd   2 7/8 yd   3 yd 3 1/8 yd 3 1/4 yd\n"
+        "60 in   2 1/4 yd   2 1/4 yd   2 3/8 yd 2 1/2 yd 2 1/2 yd\n"
+    )
+    assert problems == []
+    assert sizes == ("8", "10", "12", "14", "16")
+    yards = [[cell.low / 91.44 for cell in row.lengths if cell] for row in rows]
+    assert yards == [
+        pytest.approx([2.875, 2.875, 3, 3.125, 3.25]),
+        pytest.approx([2.25, 2.25, 2.375, 2.5, 2.5]),
+    ]

@@ -153,7 +153,7 @@ def _refuse_age(body: Body, taped: Mapping[str, Measure]) -> None:
             else f"Choose the figure '{_grown(body)}'."
         )
         raise MeasureError(
-            f"At {age:g} years this child is too {too}: the data hold children from {youngest:g} to 18.",
+            f"At the age of {age:g} this child is too {too}: the data hold children from {youngest:g} to 18.",
             where=f"body '{body.name}': age",
             mend=mend,
         )

@@ -32,7 +32,7 @@ BENT: tuple[tuple[float, float], ...] = (
 )  # fmt: skip
 
 HOW_TO_STRETCH = (
-    "Fold the cloth, well away from the selvedge, and put two pins 10 cm apart along the fold.",
+    "Fold the cloth, well away from the selvedge, and put two pins 10 cm (or 4 in) apart along the fold.",
     "Hold the fold at the first pin on the 0 of a ruler and pull gently at the second until the cloth resists.",
     "Read where the second pin stands: 10 to 15 is 50 %. Let go, wait a minute, read again: that is recovery.",
     "Do it across the cloth and along it.",
@@ -120,5 +120,5 @@ def _refuse_small(marked: float, what: str) -> None:
         raise ClothError(
             f"{marked:g} cm are too short to test.",
             where=f"cloth: {what}",
-            mend="Mark 10 cm on a fold of the cloth.",
+            mend="Mark 10 cm, or 4 in, on a fold of the cloth, and write '10 to 12.5' or '4 to 5 in'.",
         )

@@ -16,8 +16,9 @@ from clothwise.cloth.home_tests import drape_by_disc, drape_by_edge, recovery, s
 from clothwise.cloth.kinds import Kind, kind_named
 from clothwise.cloth.shape import read_outline, settled, without
 from clothwise.errors import ClothError, LengthError
-from clothwise.units import Unit, parse_length
+from clothwise.units import INCH, Unit, parse_length
 
+INCHES = ("in", "inch", "inches")
 OUNCE = 33.9  # g/m2 in an ounce per square yard
 YES, NO = ("yes", "true", "1"), ("no", "false", "0")
 WORDS = ("fibre", "colour", "make", "nap", "see_through")
@@ -45,7 +46,12 @@ def cloth_typed(
     one = {field: value for field, value in typed.items() if isinstance(value, str) and value.strip()}
     many = {field: _several(typed.get(field, ())) for field in LISTS}
     kind = kind_named(one["kind"]) if "kind" in one else None
-    given = {**_usual(kind, before), **_plain(one, where), **_lengths(one, unit, where), **_shares(one, where)}
+    given = {
+        **_usual(kind, before),
+        **_plain(one, where),
+        **_lengths(one, unit, where),
+        **_shares(one, unit, where),
+    }
     if many["seasons"]:
         given["seasons"] = tuple(SEASONS) if many["seasons"] == ["all"] else tuple(many["seasons"])
     given.update(_shape(one, many, given, before, unit, where))
@@ -107,11 +113,11 @@ def _lengths(one: Mapping[str, str], unit: Unit, where: str) -> dict[str, float]
     return found
 
 
-def _shares(one: Mapping[str, str], where: str) -> dict[str, float]:
+def _shares(one: Mapping[str, str], unit: Unit, where: str) -> dict[str, float]:
     found = {}
     for field in ("stretch_across", "stretch_along", "shrinkage", "recovery"):
         if field in one:
-            found[field] = _share(one[field], field, f"{where}: {field.replace('_', ' ')}")
+            found[field] = _share(one[field], field, f"{where}: {field.replace('_', ' ')}", unit)
     if "drape" in one:
         found["drape"] = _drape(one["drape"], f"{where}: drape")
     return found
@@ -182,9 +188,14 @@ def _weight(text: str, where: str) -> float:
     return value
 
 
-def _share(text: str, field: str, where: str) -> float:
-    """Per cent, or the ruler's readings: '10 to 15', and for recovery '10 to 15 to 10.5'."""
-    read = [_number(part, where, "10 to 12.5")[0] for part in re.split(r"\bto\b|->|→", text)]
+def _share(text: str, field: str, where: str, unit: Unit = "cm") -> float:
+    """Per cent, or the ruler's readings: '10 to 15', '4 to 5 in', and for recovery '10 to 15 to 10.5'."""
+    parts = [_number(part, where, "10 to 12.5") for part in re.split(r"\bto\b|->|→", text.replace('"', " in"))]
+    read = [figure for figure, _ in parts]
+    if len(read) > 1:  # a gauge of 4 in is as long as one of 10 cm
+        told = {name for _, name in parts if name}
+        inches = bool(told & set(INCHES)) or (not told and unit == "in")
+        read = [figure * INCH if inches else figure for figure in read]
     if len(read) == 3 and field == "recovery":
         return recovery(*read)
     if len(read) == 2 and field.startswith("stretch"):

@@ -26,6 +26,7 @@ from clothwise.paper.squares import CM_SQUARE, INCH_SQUARE, square
 from clothwise.paper.tiles import row_names
 from clothwise.tolerance import FLATTEN
 
+SHEET_OFF = 0.1  # cm: one sheet alone may be fed askew while the others are right (cases E4, E5)
 LARGE_SQUARE = 10.0  # cm: on a sheet that has room for it
 ROOM_FOR_LARGE = (18.5, 18.5)  # cm of window: square and a column of words beside it
 TITLE = 0.85  # cm, type
@@ -163,7 +164,9 @@ def how_to(
         "When a square is off.",
     )
     count = len(grid.tiles)
-    yield Paragraph(f"{_sheets(count)}: {_ranges(grid)}.{_saved(arrangement)}", "Then print the rest.")
+    again = f"one that is {SHEET_OFF * 10:g} mm off is printed again"
+    each = f" Measure the squares of each before you trim it: {again}."
+    yield Paragraph(f"{_sheets(count)}: {_ranges(grid)}.{_saved(arrangement)}{each}", "Then print the rest.")
     if count > 1:
         over = f" The neighbours share {short_cm(grid.sheet.overlap)}." if grid.sheet.overlap > 0 else ""
         yield Paragraph(

@@ -38,6 +38,7 @@ _LABEL_NOISE = re.compile(r"^\s*(?:size|sizes|sz|gr)\b\.?\s*", re.IGNORECASE)
 _NAMED = re.compile(r"([A-Za-z][^:\d]*):\s*(\S.*)")
 _NUMBER_GAP = re.compile(r"(?<=\d) (?=\d+[/⁄]\d)")
 _TWO = re.compile(r"\d\s+\d+(?!\s?[/⁄\d])")  # two figures in one cell: the columns stand a single space apart
+_AFTER_UNIT = re.compile(r"\b(?:yds?|in|cm|mm|m)\.? +\d")  # so do they where a row has cells too few
 _FRACTION = re.compile(r"\d+[/⁄]\d+")
 _WIDTH = re.compile(r"^(.*?\d.*?(?:cm|mm|in|inch|inches|\"|”)?)\s*(?:wide|width|w)?\b\.?(.*)$", re.IGNORECASE)
 _ONE_WAY = re.compile(r"\b(?:with nap|nap|one.?way|directional|velvet|corduroy)\b", re.IGNORECASE)
@@ -207,9 +208,10 @@ def _cells(lines: list[str]) -> list[list[str]]:
     if widths and len(widths) * 2 > len(lines) and widths.count(widths[0]) * 2 > len(widths):
         return commas
     wide = [re.split(r"\s{2,}", line.strip()) for line in lines]
-    if sum(len(row) > 2 for row in wide) * 2 > len(lines) and not any(
-        _TWO.search(c) for r in wide for c in r[1:]
-    ):
+    figures = [cell for row in wide for cell in row[1:]]
+    ragged = len({len(row) for row in wide if len(row) > 1}) > 1
+    close = any(_TWO.search(cell) or (ragged and _AFTER_UNIT.search(cell)) for cell in figures)
+    if sum(len(row) > 2 for row in wide) * 2 > len(lines) and not close:
         return wide
     return [_by_spaces(line.strip()) for line in lines]
 
