@@ -97,3 +97,42 @@ def test_pictures_of_steps_are_there_before_they_are_scrolled_to(opened: Callabl
     wide = page.evaluate("[...document.querySelectorAll('.step-picture')].map((one) => one.naturalWidth)")
     assert len(wide) > 5
     assert min(wide) > LEAST_PICTURE
+
+
+@pytest.mark.page
+@pytest.mark.parametrize("narrow", [False, True], ids=["1280", "390"])
+def test_nothing_gone_to_lies_beneath_what_stays_at_the_head(opened: Callable[..., Any], narrow: bool) -> None:
+    page = opened(TICKET, narrow=narrow)
+    page.wait_for_selector(".piece")
+    page.evaluate("scrollTo(0, 700)")
+    page.wait_for_timeout(200)
+    head, bench = (page.locator(one).bounding_box() for one in (".running", ".bench"))
+    assert abs(head["y"] + head["height"] - bench["y"]) <= 1, "one ends where the other begins"
+    page.evaluate("scrollTo(0, document.body.scrollHeight)")
+    page.locator("text=On to the cloth").focus()
+    for _ in range(14):
+        page.keyboard.press("Shift+Tab")
+    at = page.evaluate("document.activeElement.getBoundingClientRect().top")
+    assert bench["y"] + bench["height"] - 1 <= at < page.viewport_size["height"]
+
+
+@pytest.mark.page
+def test_an_edge_can_be_pulled_on_before_it_is_learned_anew(opened: Callable[..., Any]) -> None:
+    page = opened(f"{TICKET}?pieces=large")
+    hem = ".hit.pulls[data-edge='front_leg/hem']"
+    page.wait_for_selector(hem, state="attached")
+    page.route("**/pulls", lambda _route: None)  # never answered
+    said = []
+    for _ in range(2):
+        line = page.locator(f"{hem} + .edge")
+        line.scroll_into_view_if_needed()
+        box = line.bounding_box()
+        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        page.mouse.move(x, y)
+        page.mouse.down()
+        page.mouse.move(x, y - 30, steps=6)
+        said.append(float(re.search(r"-?[\d.]+", page.locator("[data-live=pulling]").inner_text()).group()))  # type: ignore[union-attr]
+        page.mouse.up()
+        page.wait_for_timeout(700)
+    assert said[0] < -1
+    assert said[1] < said[0] - 1, "pulled on from where it was left"

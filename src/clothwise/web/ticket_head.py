@@ -159,11 +159,7 @@ def _shape(seen: dict[str, Any] | None) -> tuple[bool, str]:
     if seen["doubts"]:
         return False, f"{len(seen['doubts'])} to ask about"
     guessed = len(seen["estimated"])
-    return (
-        (False, f"{guessed} measure{'' if guessed == 1 else 's'} estimated")
-        if guessed
-        else (True, "all measures taped")
-    )
+    return (False, f"{guessed} estimated") if guessed else (True, "all taped")
 
 
 def _cloth(

@@ -9,6 +9,8 @@ if (found) {
   const answers = found.querySelector('.in-order');
   const atOnce = found.querySelector('.at-once');
   const seen = new Set();
+  // Where the answers would come in below the window's edge, as on a phone, the page goes to them; what was asked stays above.
+  if (!stop.hidden && found.getBoundingClientRect().top > innerHeight / 2) requestAnimationFrame(() => found.scrollIntoView());
 
   const made = (html) => {
     const place = document.createElement('template');

@@ -1,5 +1,6 @@
 // On every page: undo and redo by keyboard, forms whose typing is never lost, other tabs told of changes.
 import './later.js';
+import './stays.js';
 import { restoreDrafts } from './draft.js';
 import { sendForms } from './send_form.js';
 

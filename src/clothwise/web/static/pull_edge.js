@@ -17,6 +17,7 @@ export function pullEdges(table, hears) {
     if (!edge || event.button) return;
     event.preventDefault();
     table.setPointerCapture(event.pointerId);
+    hears.say('');
     held = { edge, from: at(event), ways: hears.pulls()[edge.dataset.edge] || [], way: null, cm: null };
     edge.nextElementSibling.classList.add('held');
   });
@@ -42,8 +43,9 @@ export function pullEdges(table, hears) {
     held.edge.nextElementSibling.classList.remove('held');
     const { way, cm } = held;
     held = null;
+    if (!way) return; // why not stays to be read
     hears.say('');
-    if (way && cm !== null) hears.end(way.choice, cm);
+    if (cm !== null) hears.end(way.choice, cm);
   };
   table.addEventListener('pointerup', let_go);
   table.addEventListener('pointercancel', let_go);

@@ -110,7 +110,7 @@ const keeper = new Keeper(ticket.dataset.keep, {
     const redo = document.querySelector('[data-turn=redo] button');
     if (redo) redo.disabled = true;
     if (Object.keys(entries).some((path) => field(path)?.hasAttribute('data-reload'))) location.reload();
-    pulls = null;
+    moved();
     learnSoon();
   },
   refused(no) { refuse(no); if (!pulls) learnSoon(); },
@@ -166,6 +166,13 @@ async function learn() {
   const sent = await fetch(`${url}/pulls`, { method: 'POST', body: JSON.stringify({ set: keeper.entries }), headers: { 'Content-Type': 'application/json', Accept: 'application/json' } }).catch(() => null);
   pulls = sent?.ok ? (await sent.json()).pulls : {};
   mark();
+}
+// Until they are learned anew, edges are pulled on from what was kept just now.
+function moved() {
+  for (const way of Object.values(pulls ?? {}).flat()) {
+    const slider = tape(`choice.${way.choice}`);
+    if (slider) way.now = Number(slider.value);
+  }
 }
 function mark() {
   if (!pulls) return;
