@@ -9,7 +9,8 @@ from clothwise.alter.figure import FIGURE_CHANGES, FigureChange, figured
 from clothwise.alter.length import lengthened, wedged
 from clothwise.alter.move import seam_moved
 from clothwise.alter.pleats import pleated
-from clothwise.alter.sides import apart, of_two
+from clothwise.alter.sides import apart
+from clothwise.alter.two_sides import of_two
 from clothwise.alter.widen import flared, gathered
 
 __all__ = [

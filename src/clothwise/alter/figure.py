@@ -94,6 +94,7 @@ FIGURE_CHANGES = (
         5.0,
         choices={"back_waist": 1.0},
     ),
+    FigureChange("hip_height", "higher hip", "lower hip", {}, 0.0, 2.0, choices={"side_waist": 1.0}),
     FigureChange("rise", "long rise", "short rise", {"body_rise": 1.0, "crotch_length_total": 2.0}, -4.0, 4.0),
     FigureChange("thigh", "full thigh", "slim thigh", {"thigh_girth": 1.0}, -4.0, 8.0),
     FigureChange("calf", "full calf", "slim calf", {"calf_girth": 1.0}, -4.0, 6.0),

@@ -3,8 +3,7 @@
 Bodies are not the same on both sides: one shoulder or hip lies lower. Then nothing pairs any more: each half
 of a pair becomes a piece cut singly, a piece on the fold becomes a whole one, and every seam, hem and girth is
 told again for them. Only what pairs within one side of the body, such as the two halves of its pocket bag,
-stays a pair of that side. A seam told by halves that meet on a fold is one seam now. `of_two` joins the left
-side of one garment and the right side of another, both drawn by the same draft for the two sides of the body.
+stays a pair of that side. A seam told by halves that meet on a fold is one seam now.
 Lengths in cm.
 """
 
@@ -14,19 +13,15 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TypeVar
 
-from clothwise.alter.settle import GIRTH_SAID, off
-from clothwise.curve import Curve, Point, nearest
+from clothwise.curve import Curve, Point
 from clothwise.draft.turned_over import turned_over
-from clothwise.errors import GarmentError
 from clothwise.garment import (
     Corner,
-    Dart,
     FreeEdge,
     Garment,
     Joint,
     Level,
     Mark,
-    Note,
     Notion,
     Passage,
     Piece,
@@ -34,12 +29,11 @@ from clothwise.garment import (
     Seam,
 )
 from clothwise.garment.mirror import mirrored_dart, mirrored_edge
-from clothwise.tolerance import ON_OUTLINE, SAME_POINT, SEAM_MATCH
+from clothwise.tolerance import ON_OUTLINE
 
 LEFT, RIGHT = "left", "right"
 Girth = tuple[str, str, int]
 Runs = tuple[Run, ...]
-Named = TypeVar("Named", Dart, Mark, FreeEdge)
 Promised = TypeVar("Promised", Level, Passage)
 
 
@@ -59,96 +53,6 @@ def apart(garment: Garment) -> Garment:
         passages=tuple(part for passage in garment.passages for part in _girths(garment, passage)),
         notions=tuple(part for notion in garment.notions for part in _notions(garment, notion)),
     )
-
-
-def of_two(left: Garment, right: Garment) -> Garment:
-    """The left side of one garment and the right side of the other, cut singly.
-
-    Both by the same draft and with the same choices. GarmentError when the two do not meet at the middle.
-    """
-    one, other = apart(left), apart(right)
-    if [p.name for p in one.pieces] != [p.name for p in other.pieces]:
-        raise GarmentError(
-            "The two sides have different pieces and cannot be joined.",
-            where=f"garment '{left.name}'",
-            mend="Draw both sides by the same draft with the same choices.",
-        )
-    pieces = tuple(_of_two(a, b) for a, b in zip(one.pieces, other.pieces, strict=True))
-    whole = replace(
-        one,
-        pieces=pieces,
-        seams=tuple(_seam_of_two(a, b) for a, b in zip(one.seams, other.seams, strict=True)),
-        free_edges=tuple(_own_half(a, b) for a, b in zip(one.free_edges, other.free_edges, strict=True)),
-    )
-    for seam in whole.seams:
-        apart_by = abs(off(whole, seam) - off(other if seam.name.startswith(f"{RIGHT}_") else one, seam))
-        if apart_by > SEAM_MATCH:
-            raise GarmentError(
-                f"'{seam.title}' joins left and right, and they would differ by {apart_by:.1f} cm.",
-                where=f"garment '{left.name}', seam '{seam.name}'",
-                mend="Let the sides differ in what does not reach the middle: shoulder, underarm, side seam.",
-            )
-    levels = tuple(
-        replace(level, ease=level.ease + whole.round(level.runs) - level.wanted)
-        if not level.at_least and abs(whole.round(level.runs) - level.wanted) > GIRTH_SAID
-        else level
-        for level in whole.levels
-    )
-    said = Note("Left and right are drawn each for its own side and cut singly, right side up.", "sides", 1.0)
-    return replace(whole, levels=levels, notes=(*left.notes, said))
-
-
-def _of_two(one: Piece, other: Piece) -> Piece:
-    """The right piece from the other garment; of a whole piece its right half."""
-    if one.name.startswith(f"{LEFT}_") or not any(e.name.startswith(f"{RIGHT}_") for e in one):
-        return other if one.name.startswith(f"{RIGHT}_") else one
-    edges = tuple(
-        b if b.name.startswith(f"{RIGHT}_") else a for a, b in zip(one.edges, other.edges, strict=True)
-    )
-    for a, b in zip(edges, (*edges[1:], edges[0]), strict=True):
-        if a.curve.end.distance(b.curve.start) > SAME_POINT:
-            raise GarmentError(
-                f"The two halves of '{one.title.lower()}' do not meet at the middle.",
-                where=f"piece '{one.name}', edges '{a.name}' and '{b.name}'",
-                mend="Change the sides so that their middles stay as long.",
-            )
-    return replace(
-        one,
-        edges=edges,
-        darts=tuple(_own_half(a, b) for a, b in zip(one.darts, other.darts, strict=True)),
-        marks=tuple(_mark_of_two(one, a, b) for a, b in zip(one.marks, other.marks, strict=True)),
-    )
-
-
-def _own_half(one: Named, other: Named) -> Named:
-    return other if one.name.startswith(f"{RIGHT}_") else one
-
-
-def _seam_of_two(one: Seam, other: Seam) -> Seam:
-    """Each side's own where it is told apart; one across both sides holds half of the ease of either."""
-    if one.name.startswith(f"{LEFT}_"):
-        return one
-    if one.name.startswith(f"{RIGHT}_"):
-        return other
-    return one if one.ease == other.ease else replace(one, ease=(one.ease + other.ease) / 2)
-
-
-def _mark_of_two(piece: Piece, one: Mark, other: Mark) -> Mark:
-    """A line right across the whole piece runs half on one side's height, half on the other's."""
-    if one.name.startswith((f"{LEFT}_", f"{RIGHT}_")) or one.curve == other.curve:
-        return _own_half(one, other)
-    begins = min(piece, key=lambda edge: nearest(edge.curve, one.curve.start).away)
-    halves = [mark.curve.split(mark.curve.length() / 2) for mark in (one, other)]
-    if begins.name.startswith(f"{RIGHT}_"):
-        halves.reverse()
-    parts = (halves[0][0], halves[1][1])
-    if parts[0].end.distance(parts[1].start) > SAME_POINT:
-        raise GarmentError(
-            f"The line '{one.name.replace('_', ' ')}' of '{piece.title.lower()}' would break at the middle.",
-            where=f"piece '{piece.name}'",
-            mend="Let the sides differ in what does not reach the middle: shoulder, underarm, side seam.",
-        )
-    return replace(one, curve=parts[0].then(parts[1]))
 
 
 # ---- which half is drawn --------------------------------------------------------------------------------

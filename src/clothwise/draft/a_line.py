@@ -14,7 +14,7 @@ import math
 from dataclasses import replace
 
 from clothwise.body import Body
-from clothwise.curve import RIGHT, Point, Vector, line, sweep
+from clothwise.curve import RIGHT, NoSolution, Point, Vector, line, sweep
 from clothwise.draft import (
     hem,
     level,
@@ -75,6 +75,7 @@ CHOICES = (
     ),
     skirt_waist.EASE_CHOICE,
     *rise.CHOICES,
+    rise.SIDE_CHOICE,
     waistband.WIDTH_CHOICE,
     hem.depth_choice(f"{HEM:g}"),
 )
@@ -83,9 +84,8 @@ CHOICES = (
 def draw(body: Body, wish: Wish) -> Garment:
     """The skirt for this body. Raises ChoiceError with one sentence."""
     frame, notes = _frame(body, wish)
-    side, front_shape, back_shape = top_of(
-        frame, float(wish["front_waist"]), float(wish["back_waist"]) - BACK_DIP
-    )
+    side_raised = rise.side_raised(wish, NAME)
+    side, front_shape, back_shape = _top(frame, wish, side_raised)
     front, back = _panel(frame, side, front_shape), _panel(frame, side, back_shape)
     plan = _plan(body, wish, frame, front)
     if plan.patch:
@@ -98,7 +98,8 @@ def draw(body: Body, wish: Wish) -> Garment:
         hip_ease=frame.hip_girth - body["hip_girth"],
         measures=_measures(frame, front),
         notes=notes,
-        hip_notch=front.outer.length() - frame.cone.length + frame.hip_depth,
+        hip_notch=front.outer.length() - frame.cone.length + frame.hip_depth - side_raised,
+        side_raised=side_raised,
     )  # fmt: skip
 
 
@@ -140,6 +141,19 @@ def _angle(body: Body, wish: Wish) -> float:
             "or choose a circle skirt.",
         )
     return flare / to_knee
+
+
+def _top(frame: Frame, wish: Wish, side_raised: float) -> tuple[Side, Shaped, Shaped]:
+    """Side seam and waists. ChoiceError where so shaped a waist is too long, its darts sewn to nothing."""
+    front, back = float(wish["front_waist"]), float(wish["back_waist"]) - BACK_DIP
+    try:
+        return top_of(frame, front, back, side_raised)
+    except NoSolution as no:
+        raise ChoiceError(
+            "So shaped, the waist of this skirt would be longer than the body's.",
+            where=f"pattern '{NAME}', choices 'front_waist', 'back_waist', 'side_waist'",
+            mend="Raise or lower it less.",
+        ) from no
 
 
 # ---- panels --------------------------------------------------------------------------------------

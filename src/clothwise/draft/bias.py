@@ -183,4 +183,5 @@ BIAS_SKIRT = HouseDraft(
     },
     shortened_by="longer",
     length_shown="length",
+    instead=rise.LEVELLED,
 )

@@ -172,4 +172,5 @@ CIRCLE_SKIRT = HouseDraft(
     draw=draw,
     shortened_by="longer",
     length_shown="length",
+    instead=rise.LEVELLED,
 )

@@ -37,6 +37,7 @@ DARTS_AT: dict[int, tuple[float, ...]] = {
 }  # shares of the sewn waist from the centre
 BOW_IN = 1.5  # the side seam's lean at the waist over its mean lean: round at the hip, straight at the top
 ROUNDS = 6  # in which the waist's height at the side settles (3)
+RAISED_MOST = 12.0  # cm: the end of an even bow lies so high at most, and what evens its darts is in it
 RAISED_ROUNDS = 2  # in which a raised centre settles to less than a millimetre
 EVEN = 1 / 3  # of the chord: handles that spread a slight bow most evenly
 
@@ -76,10 +77,13 @@ class Side:
         return self.curve.end
 
 
-def top_of(frame: Frame, front_raised: float, back_raised: float) -> tuple[Side, Shaped, Shaped]:
+def top_of(
+    frame: Frame, front_raised: float, back_raised: float, side_raised: float = 0.0
+) -> tuple[Side, Shaped, Shaped]:
     """The side seam above the hip and both waists, sewn together as long as the waist edge.
 
-    The top of the side seam is lifted until the centre front, if not raised, lies level with the natural waist.
+    The top of the side seam is lifted until the centre front, if not raised, lies level with the natural waist;
+    raised itself, it leaves the centres where they were.
     """
     front_darts, back_darts = _darts(frame)
     front_length = frame.cone.outer - frame.side - frame.front
@@ -93,7 +97,39 @@ def top_of(frame: Frame, front_raised: float, back_raised: float) -> tuple[Side,
     front = _raised(lambda raised: _waist(side, front_length, front_darts, raised), front_raised)
     back_length = frame.waist / 2 - front.length
     back = _raised(lambda raised: _waist(side, back_length, back_darts, raised), back_raised)
-    return side, front, back
+    if not side_raised:
+        return side, front, back
+    return _over_high_hip(frame, lift, side_raised, side.top.y - front.end.y, side.top.y - back.end.y)
+
+
+def _over_high_hip(
+    frame: Frame, lift: float, raised: float, front_at: float, back_at: float
+) -> tuple[Side, Shaped, Shaped]:
+    """The top with its side lifted so much above a level waist, its centres at the heights given. [cm]"""
+    darts = _darts(frame)
+    front_raised, back_raised = front_at - raised, back_at - raised
+    for _ in range(ROUNDS):
+        side = _side(frame, frame.side + _more(frame, lift + raised, front_raised, back_raised), lift + raised)
+
+        def front(by: float, side: Side = side) -> Shaped:
+            return _waist(side, frame.cone.outer - frame.side - frame.front, darts[0], by)
+
+        was = front_raised, back_raised
+        front_raised = _centred(front, side.top.y - front_at)
+        sewn_front = front(front_raised)
+
+        def back(by: float, side: Side = side, rest: float = frame.waist / 2 - sewn_front.length) -> Shaped:
+            return _waist(side, rest, darts[1], by)
+
+        back_raised = _centred(back, side.top.y - back_at)
+        if abs(front_raised - was[0]) + abs(back_raised - was[1]) <= SOLVE:
+            break
+    return side, sewn_front, back(back_raised)
+
+
+def _centred(waist: Callable[[float], Shaped], end: float) -> float:
+    """How much a centre is raised on an even bow for the waist to end so much higher than it. [cm]"""
+    return trued(lambda raised: waist(raised).end.y, end, -1.0, RAISED_MOST)
 
 
 def _more(frame: Frame, lift: float, front_raised: float, back_raised: float) -> float:

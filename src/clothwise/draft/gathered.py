@@ -66,6 +66,7 @@ CHOICES = (
     skirt_panels.CLOTH_WIDTH_CHOICE,
     skirt_waist.EASE_CHOICE,
     *rise.CHOICES,
+    rise.SIDE_CHOICE,
     waistband.WIDTH_CHOICE,
     waist.WIDTH_CHOICE,
     hem.depth_choice(f"{HEM:g}"),
@@ -88,7 +89,7 @@ def draw(body: Body, wish: Wish) -> Garment:
     quarter = Slice(0.0, frame.around / 4, frame.length)
     past = frame.past_centre + STAND if frame.past_centre else zip_opening.SEAM
     count, fold = skirt_panels.layout(quarter, float(wish["cloth_width"]), past)
-    front, back = _panels(frame, count, float(wish["front_waist"]), float(wish["back_waist"]))
+    front, back = _panels(frame, count, wish)
     plan = _plan(body, wish, frame, count, fold)
     if plan.stand:
         front = (_with_buttons(front[0], plan), *front[1:])
@@ -102,6 +103,7 @@ def draw(body: Body, wish: Wish) -> Garment:
         measures={"hem": frame.around + 2 * frame.past_centre, "length": front[0].inner.length()},
         notes=notes,
         hip_notch=frame.hip_depth,
+        side_raised=float(wish["side_waist"]),
     )  # fmt: skip
 
 
@@ -120,15 +122,13 @@ def _frame(body: Body, wish: Wish) -> tuple[Frame, tuple[Note, ...]]:
 # ---- panels --------------------------------------------------------------------------------------
 
 
-def _panels(
-    frame: Frame, count: int, front_raised: float, back_raised: float
-) -> tuple[tuple[Panel, ...], tuple[Panel, ...]]:
+def _panels(frame: Frame, count: int, wish: Wish) -> tuple[tuple[Panel, ...], tuple[Panel, ...]]:
     """The panels of a front and of a back quarter, from the centre outwards."""
     quarter = frame.around / 4
+    raised = float(wish["front_waist"]), float(wish["back_waist"])
+    shapes = rise.rises(*raised, quarter, rise.side_raised(wish, NAME))
     halves = []
-    for shape, past in zip(
-        rise.rises(front_raised, back_raised, quarter), (frame.past_centre, 0.0), strict=True
-    ):
+    for shape, past in zip(shapes, (frame.past_centre, 0.0), strict=True):
         ends = [-past, *(quarter * n / count for n in range(1, count + 1))]
         halves.append(tuple(_panel(frame, shape, left, right) for left, right in pairwise(ends)))
     return halves[0], halves[1]
@@ -210,7 +210,7 @@ def _refuse_waist(front: tuple[Panel, ...], back: tuple[Panel, ...], casing: flo
     ):
         raise ChoiceError(
             "So shaped, the waist curves too much for a grown-on casing.",
-            where=f"pattern '{NAME}', choices 'front_waist', 'back_waist'",
+            where=f"pattern '{NAME}', choices 'front_waist', 'back_waist', 'side_waist'",
             mend="Raise or lower it less, take a narrower elastic, or choose a band.",
         )
 

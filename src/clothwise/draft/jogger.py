@@ -14,7 +14,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from clothwise.body import Body
-from clothwise.draft import drawstring, knit, level, pull_on, rib, trouser_pockets, waist
+from clothwise.draft import drawstring, knit, level, pull_on, rib, rise, trouser_pockets, waist
 from clothwise.draft.leg_pieces import BACK, FRONT
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.pull_on import Design, Made, casing_for
@@ -51,6 +51,7 @@ CHOICES = (
     knit.stretch_choice(USUAL_STRETCH),
     rib.rib_choice(),
     pull_on.FRONT_CROTCH_CHOICE,
+    rise.SIDE_CHOICE,
 )
 
 
@@ -73,6 +74,7 @@ def draw(body: Body, wish: Wish) -> Garment:
             length="full",
             depth=hem_depth(body, NAME, "full", _leg_end(body, height), float(wish["longer"])),
             front_crotch=pull_on.front_crotch(wish),
+            side_raised=float(wish["side_waist"]),
             gives=knit.PASSES_OF_STRETCH * float(wish["stretch"]) / 100,
         ),
         usual_hem=0.0,

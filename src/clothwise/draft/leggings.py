@@ -387,4 +387,5 @@ LEGGINGS = HouseDraft(
     makes=("knit",),
     shortened_by="longer",
     length_shown="inside leg",
+    instead={"hip_height": "Close-fitting knit follows a hip that is higher by itself."},
 )

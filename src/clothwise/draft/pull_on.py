@@ -215,13 +215,23 @@ def _foldable_width(design: Design, legs: Legs) -> float:
     """Width of elastic whose casing folds down flat on this waist. ChoiceError for a wish too wide. [cm]"""
     room = hem.deepest(legs.front.waist, legs.back.waist) - casing_for(0.0, corded=design.drawstring)
     most = max(room, 0.0)
-    if design.elastic <= most or not design.elastic_wished:
+    if design.elastic <= most or not (design.elastic_wished or design.cut.side_raised):
         return min(design.elastic, max(math.floor(most / ELASTIC_STEP) * ELASTIC_STEP, ELASTIC_STEP))
     raise ChoiceError(
         f"A casing for {design.elastic:g} cm of elastic does not fold flat on so short and curved a waist.",
         where=f"pattern '{design.name}', choice 'elastic_width'",
-        mend=f"For this body up to {math.floor(10 * most) / 10:g} cm is possible.",
+        mend=_narrower_elastic(most, design.cut.side_raised),
     )
+
+
+def _narrower_elastic(most: float, side_raised: float) -> str:
+    """What to do where at most so wide an elastic folds down. [cm]"""
+    if not side_raised:
+        return f"For this body up to {math.floor(10 * most) / 10:g} cm is possible."
+    narrower = math.floor(most / ELASTIC_STEP) * ELASTIC_STEP
+    if narrower < waist.WIDTH_CHOICE.low:
+        return "Raise the waist less at the side."
+    return f"Take an elastic of {narrower:g} cm, or raise the waist less at the side."
 
 
 def _finish_notes(design: Design, made: Made) -> tuple[Note, ...]:

@@ -9,7 +9,7 @@ pair has been sewn from it yet.
 from __future__ import annotations
 
 from clothwise.body import Body
-from clothwise.draft import drawstring, hem, level, pull_on, trouser_pockets, waist
+from clothwise.draft import drawstring, hem, level, pull_on, rise, trouser_pockets, waist
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.pull_on import Design, casing_for
 from clothwise.draft.trouser_frame import Cut, hem_depth
@@ -38,6 +38,7 @@ CHOICES = (
     waist.WIDTH_CHOICE,
     hem.depth_choice(f"{hem.TROUSER_HEM:g}, short legs {hem.SHORTS_HEM:g}"),
     pull_on.FRONT_CROTCH_CHOICE,
+    rise.SIDE_CHOICE,
 )
 
 
@@ -60,6 +61,7 @@ def draw(body: Body, wish: Wish) -> Garment:
             length=length,
             depth=hem_depth(body, NAME, length, LENGTHS[length](body), float(wish["longer"])),
             front_crotch=pull_on.front_crotch(wish),
+            side_raised=float(wish["side_waist"]),
         ),
         usual_hem=hem.SHORTS_HEM if length == "above-knee" else hem.TROUSER_HEM,
         hem=float(wish["hem"]) if "hem" in wish else None,

@@ -62,6 +62,7 @@ class Frame:
     most_bow_deg: float  # the back waist may turn this much between centre and side, to fold down flat
     shift: float = 0.0  # of the back side seam, found at u = 0
     dart: DartSize | None = None  # in each front
+    side_raised: float = 0.0  # the waist at the side, over a high hip; the centres stay
 
     @property
     def front_hip(self) -> float:
@@ -201,7 +202,7 @@ def draw_sides(frame: Frame, seat: Seat) -> Sides:
 
 
 def _sides(frame: Frame, seat: Seat, side_out: float) -> Sides:
-    front, back, shift = _equal_sides(frame, seat.front_leg, seat.back_leg, side_out)
+    front, back, shift = _equal_sides(frame, seat.front_leg, seat.back_leg, side_out, frame.side_raised)
     # The two inside corners at the side sum to 180 degrees, so the waist runs on straight across the seam.
     lean = (front.start_tangent.angle_deg + 90 + back.start_tangent.angle_deg + 90) / 2
     front_way, back_way = heading(frame.side_slope_deg + lean), heading(lean - frame.side_slope_deg)
@@ -224,13 +225,16 @@ def _sides(frame: Frame, seat: Seat, side_out: float) -> Sides:
     )
 
 
-def _equal_sides(frame: Frame, front_leg: Leg, back_leg: Leg, side_out: float) -> tuple[Curve, Curve, float]:
-    """Front and back side seam, equally long, and the shift that made them so."""
+def _equal_sides(
+    frame: Frame, front_leg: Leg, back_leg: Leg, side_out: float, raised: float = 0.0
+) -> tuple[Curve, Curve, float]:
+    """Front and back side seam, equally long, and the shift that made them so. raised: above the waist [cm]"""
     front_hip, back_hip = Point(frame.front_hip, frame.hip_level), Point(frame.back_hip, frame.hip_level)
-    front = side_seam(front_leg, front_hip, Point(frame.front_hip + side_out, frame.waist))
+    top = frame.waist + raised
+    front = side_seam(front_leg, front_hip, Point(frame.front_hip + side_out, top))
 
     def back(shift: float) -> Curve:
-        return side_seam(back_leg, back_hip, Point(frame.back_hip + side_out, frame.waist + shift))
+        return side_seam(back_leg, back_hip, Point(frame.back_hip + side_out, top + shift))
 
     shift = trued(lambda by: back(by).length(), front.length(), 1.0, MOST_SHIFT)
     return front, back(shift), shift

@@ -27,6 +27,7 @@ from clothwise.tolerance import SOLVE
 
 NAME = "four_panel_skirt"
 HIP_EASE = 6.0  # cm in the round: sits without strain, hangs without folds (rule: 5-10)
+WIDER_ROUNDS = 4  # in which the waist edge is as wide as it must be (2)
 POCKETS_AT = f"pattern '{NAME}', choice 'pockets'"
 
 CHOICES = (
@@ -53,6 +54,7 @@ CHOICES = (
         changes="width of all panels",
     ),
     *rise.CHOICES,
+    rise.SIDE_CHOICE,
     waist.WIDTH_CHOICE,
     hem.depth_choice(f"{hem.STRAIGHT_SKIRT_HEM:g}, flared {hem.FLARED_SKIRT_HEM:g}"),
 )
@@ -99,6 +101,7 @@ def draw(body: Body, wish: Wish) -> Garment:
         measures=_measures(frame, front),
         notes=notes,
         hip_notch=frame.hip_depth,
+        side_raised=float(wish["side_waist"]),
     )  # fmt: skip
 
 
@@ -127,10 +130,18 @@ def _frame(body: Body, wish: Wish, casing: float) -> tuple[Frame, tuple[Note, ..
 
 
 def _with_flare(body: Body, wish: Wish, length: float, angle: float) -> Frame:
-    """The frame with that flare: as wide at the hip as asked, and wide enough at the waist to be pulled on."""
-    hip_depth = body["waist_to_hip"]
+    """The frame with that flare: as wide at the hip as asked, and at the waist, which may be raised into the
+    narrower part, wide enough to be pulled on.
+    """
+    hip_depth, needed = body["waist_to_hip"], waist.edge_needed(body)
     at_hip = body["hip_girth"] + float(wish["hip_ease"]) - 4 * angle * hip_depth
-    return Frame(max(waist.edge_needed(body), at_hip), angle, length, hip_depth)
+    frame = Frame(max(needed, at_hip), angle, length, hip_depth)
+    for _ in range(WIDER_ROUNDS):
+        lack = needed - 2 * sum(panel.waist[0].length() for panel in _panels(frame, wish))
+        if lack <= SOLVE:
+            break
+        frame = replace(frame, waist=frame.waist + lack)
+    return frame
 
 
 def _angle_for(frame: Frame, body: Body, wish: Wish, hem_girth: float, casing: float) -> float:
@@ -160,7 +171,8 @@ def _refuse_flare(frame: Frame, casing: float) -> None:
 
 def _panels(frame: Frame, wish: Wish) -> tuple[Panel, Panel]:
     """Front and back panel, the centre on the left."""
-    front, back = rise.rises(float(wish["front_waist"]), float(wish["back_waist"]), frame.waist / 4)
+    raised = float(wish["front_waist"]), float(wish["back_waist"])
+    front, back = rise.rises(*raised, frame.waist / 4, rise.side_raised(wish, NAME))
     depth = frame.hip_depth
     return skirt_panels.of_cone(frame.quarter, depth, front), skirt_panels.of_cone(frame.quarter, depth, back)
 
@@ -169,7 +181,7 @@ def _refuse_waist(front: Panel, back: Panel, casing: float) -> None:
     if casing * hem.sharpest(*front.waist, *back.waist) > hem.HEM_BOW + SOLVE:
         raise ChoiceError(
             "So shaped, the waist curves too much for a grown-on casing.",
-            where=f"pattern '{NAME}', choices 'front_waist', 'back_waist'",
+            where=f"pattern '{NAME}', choices 'front_waist', 'back_waist', 'side_waist'",
             mend="Raise or lower it less, or take a narrower elastic.",
         )
 

@@ -26,6 +26,7 @@ def skirt(
     measures: Mapping[str, float],
     notes: tuple[Note, ...],
     hip_notch: float,
+    side_raised: float = 0.0,
 ) -> Garment:
     """The garment.
 
@@ -33,7 +34,8 @@ def skirt(
     front, back   panels of a quarter, from the centre outwards
     hip_ease      finished girth at the hip over the body's [cm]; hip_at_least: it may be more
     measures      finished measures besides those of the waist [cm]
-    hip_notch     how far down the side the hip's match mark stands [cm]
+    hip_notch     how far below the waist the hip's match marks stand [cm]
+    side_raised   and how much farther at the side, where the waist is raised [cm]
     """
     name, title = called
     before, behind = len(front), len(back)
@@ -54,4 +56,4 @@ def skirt(
         for_child=body.child,
         body_name=body.name,
     )
-    return skirt_seams.with_notches(garment, plan, hip_notch)
+    return skirt_seams.with_notches(garment, plan, hip_notch, side_raised)

@@ -171,12 +171,12 @@ def joints(front: Sequence[Panel], back: Sequence[Panel], plan: Plan) -> tuple[J
     return tuple(found)
 
 
-def with_notches(garment: Garment, plan: Plan, hip_depth: float) -> Garment:
+def with_notches(garment: Garment, plan: Plan, hip_depth: float, side_raised: float) -> Garment:
     """Match marks: hip at the side, one single at the front seams, doubles at the back ones."""
     for seam in garment.seams:
         length = garment.length(seam.a)
         if seam.name == "side_seam":
-            garment = notched(garment, seam.name, min(hip_depth, length - NOTCH_FREE), "hip")
+            garment = notched(garment, seam.name, min(hip_depth + side_raised, length - NOTCH_FREE), "hip")
         elif seam.name == "side_lower":
             garment = notched(garment, seam.name, length / 2, "side")
         elif seam.name == "centre_front":

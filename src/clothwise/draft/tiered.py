@@ -18,7 +18,7 @@ from dataclasses import dataclass, replace
 
 from clothwise.body import Body
 from clothwise.curve import Point, line
-from clothwise.draft import hem, in_seam_pocket, skirt_length, skirt_panels, waist
+from clothwise.draft import hem, in_seam_pocket, rise, skirt_length, skirt_panels, waist
 from clothwise.draft.in_seam_pocket import InSeamPocket, Room
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.skirt_panels import CLOTH_WIDTH_CHOICE, IN_SEAM, POCKET_ABOVE_HEM, POCKET_ROOM, SEAM
@@ -347,4 +347,5 @@ TIERED_SKIRT = HouseDraft(
     heaviest=180.0,
     shortened_by="longer",
     length_shown="length",
+    instead=rise.LEVELLED,
 )

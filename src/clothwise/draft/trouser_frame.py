@@ -51,6 +51,7 @@ class Cut:
     darts         whether each front has a dart
     front_crotch  the front part of the crotch length, if it was taped [cm]
     gives         share by which the hem stretches when the heel passes
+    side_raised   how much higher the waist is at the side, over a high hip [cm]
     """
 
     pattern: str
@@ -64,6 +65,7 @@ class Cut:
     darts: bool = False
     front_crotch: float | None = None
     gives: float = 0.0
+    side_raised: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +117,7 @@ def _frame(body: Body, cut: Cut) -> Frame:
         knee=-body["waist_to_knee"],
         calf_level=-level.fullest_calf(body),
         hem=-max(level.full(body), cut.depth),
+        side_raised=cut.side_raised,
         edge=waist.edge_needed(body),
         side_slope_deg=CHILD_SIDE_SLOPE if body.child else SIDE_SLOPE,
         hem_share=cut.hem_share,

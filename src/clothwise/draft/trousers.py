@@ -11,7 +11,7 @@ trade (trousers, elastic, hems); other sources stand at their line. No pair has 
 from __future__ import annotations
 
 from clothwise.body import Body
-from clothwise.draft import drawstring, hem, level, pull_on, trouser_pockets, waist
+from clothwise.draft import drawstring, hem, level, pull_on, rise, trouser_pockets, waist
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.pull_on import Design, casing_for
 from clothwise.draft.trouser_frame import Cut, hem_depth
@@ -62,6 +62,7 @@ CHOICES = (
     ),
     drawstring.CHOICE,
     pull_on.FRONT_CROTCH_CHOICE,
+    rise.SIDE_CHOICE,
 )
 
 
@@ -83,6 +84,7 @@ def draw(body: Body, wish: Wish) -> Garment:
         depth=hem_depth(body, NAME, length, LENGTHS[length](body), float(wish["longer"])),
         darts=wish["front_darts"] == DARTS,
         front_crotch=pull_on.front_crotch(wish),
+        side_raised=float(wish["side_waist"]),
     )
     design = Design(
         name=NAME,
