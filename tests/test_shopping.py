@@ -196,3 +196,18 @@ def test_what_to_ask_for_in_the_shop():
     assert to_buy(100.1, 0.0) == 110
     assert to_buy(100, 0.05) == 110  # 105.3
     assert to_buy(95, 0.05) == 100  # exactly 100: no step more
+
+
+def test_a_needle_is_blunt_after_a_dozen_hours_and_then_another_is_bought():
+    """One serves 8 to 12 hours: the trousers of an afternoon share it, a season's sewing does not."""
+    shirts = [needs("button_front_shirt", f"shirt {n}") for n in range(4)]
+    hours = sum(one.wears for one in shirts[0] if one.sort == "needle")
+    assert 3 < hours < 12
+    assert line(shopping_list(shirts[0]), "needle").buy == 1
+    for n in range(1, 5):
+        bought = line(shopping_list(itertools.chain(*shirts[:n])), "needle").buy
+        assert n * hours / 12 <= bought <= n * hours / 8 + 1
+    printed = Need("needle", "Machine needle, universal 80", count=3, wanted_by="Envelope")
+    assert (
+        line(shopping_list((*shirts[0], printed)), "needle").buy == 3
+    )  # an envelope that asks for more gets it

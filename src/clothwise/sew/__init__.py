@@ -3,6 +3,7 @@
 `booklet` is imported from its own module: it brings the typesetter, which planning an evening does not need.
 """
 
+from clothwise.sew.manners import NEEDLE_HOURS
 from clothwise.sew.minutes import Minutes, minutes
 from clothwise.sew.needs import Alternative
 from clothwise.sew.order import alternatives, order_of_work
@@ -11,6 +12,7 @@ from clothwise.sew.sewer import Sewer
 from clothwise.sew.step import Span, Step
 
 __all__ = [
+    "NEEDLE_HOURS",
     "Alternative",
     "Minutes",
     "Sewer",

@@ -17,7 +17,7 @@ from clothwise.sew.cautions import cautions
 from clothwise.sew.details import detail_picture, key_pictures, pieces_picture
 from clothwise.sew.ink import Picture, svg
 from clothwise.sew.language import NATIVE, language
-from clothwise.sew.manners import manners
+from clothwise.sew.manners import NEEDLE_HOURS, manners
 from clothwise.sew.minutes import Minutes
 from clothwise.sew.needs import INVISIBLE
 from clothwise.sew.phrases import Telling, capital, hours
@@ -46,7 +46,6 @@ GRAM_RANGE = 2000.0  # g/m2 beyond which a weight is a slip
 UNITS = {"stretch": "%", "rib_stretch": "%", "fullness": "×"}  # of choices that are no lengths
 DEGREES = " deg"  # how the name of a measure in degrees ends
 OFF = 0.2  # cm: a mark on the plate that is off by so much counts
-NEEDLE_HOURS = (8, 12)  # of sewing until a needle is blunt (rules of the trade, one source)
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,6 +21,7 @@ Tip = Literal[
 
 SLIPPERY, SHRINKS, THICK = 0.45, 0.05, 320.0  # drape coefficient below; share; g/m2 from which it is so (T)
 SLOW = 0.1  # of the minutes, that slipping or a pile costs beyond the weight (T)
+NEEDLE_HOURS = (8, 12)  # of sewing until a needle is blunt (rules of the trade, one source)
 KNIT_STRETCH = 0.15  # share: a cloth that gives more than this across needs a seam that gives
 
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from clothwise.shopping.box import BY_LENGTH, BoxItem, Sort
-from clothwise.shopping.needs import Need
+from clothwise.shopping.needs import Need, needles
 
 STEP = 10.0  # cm: cloth, elastic and binding are sold by the tenth of a metre
 REEL = 10_000.0  # cm of thread on an ordinary small reel
@@ -55,7 +55,7 @@ def still_to_buy(lines: Iterable[ShoppingLine]) -> tuple[ShoppingLine, ...]:
 
 
 def _together(needs: Iterable[Need]) -> list[tuple[Need, tuple[str, ...]]]:
-    """Needs that one purchase serves, added up. A needle serves many makes: as many as any of them asks."""
+    """Needs that one purchase serves, added up. A needle serves several makes, as long as it stays sharp."""
     found: dict[tuple[object, ...], tuple[Need, tuple[str, ...]]] = {}
     key: tuple[object, ...]
     for need in needs:
@@ -70,8 +70,10 @@ def _together(needs: Iterable[Need]) -> list[tuple[Need, tuple[str, ...]]]:
             found[key] = need, (need.wanted_by,)
             continue
         before, makers = found[key]
-        count = max(before.count, need.count) if need.sort == "needle" else before.count + need.count
-        both = replace(before, length=before.length + need.length, count=count)
+        wears = before.wears + need.wears
+        blunt = max(before.count, need.count, needles(wears))
+        count = blunt if need.sort == "needle" else before.count + need.count
+        both = replace(before, length=before.length + need.length, count=count, wears=wears)
         found[key] = both, tuple(dict.fromkeys((*makers, need.wanted_by)))
     return list(found.values())
 

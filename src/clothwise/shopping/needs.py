@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -9,7 +10,7 @@ from dataclasses import dataclass
 from clothwise.garment import Garment, Notion
 from clothwise.garment.haberdashery import bindings, haberdashery
 from clothwise.lay.plan import LayPlan
-from clothwise.sew import Step
+from clothwise.sew import NEEDLE_HOURS, Step
 from clothwise.shopping.box import Sort
 
 SORT_OF: Mapping[str, Sort] = {
@@ -23,7 +24,10 @@ CM = re.compile(r"(\d+(?:\.\d+)?) ?(mm|cm)")
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """One thing wanted. `instead` says what it spares when it is bought rather than cut from the cloth."""
+    """One thing wanted. `instead` says what it spares when it is bought rather than cut from the cloth.
+
+    wears  hours of sewing that a needle is used for: several makes together may blunt more than one
+    """
 
     sort: Sort
     title: str
@@ -33,6 +37,7 @@ class Need:
     colour: str = ""
     wanted_by: str = ""
     instead: str = ""
+    wears: float = 0.0
 
 
 def needs_of(
@@ -56,8 +61,14 @@ def needs_of(
         sort = LAYER_SORT.get(layer, "other")
         title = f"{sort.capitalize()}, {plan.problem.cloth.width:.0f} cm wide"
         found.append(Need(sort, title, length=plan.length, width=plan.problem.cloth.width, wanted_by=wanted_by))
-    needles = sorted({step.needle for step in steps if step.needle})
-    found += [Need("needle", f"Machine needle, {needle}", count=1, wanted_by=wanted_by) for needle in needles]
+    hours: dict[str, float] = {}
+    for step in steps:
+        if step.needle:
+            hours[step.needle] = hours.get(step.needle, 0.0) + step.minutes.likely / 60
+    found += [
+        Need("needle", f"Machine needle, {needle}", count=needles(wears), wanted_by=wanted_by, wears=wears)
+        for needle, wears in sorted(hours.items())
+    ]
     for binding in bindings(garment):
         title = f"{binding.title}, {binding.width:.1f} cm finished"
         spared = "instead of cutting it from the cloth"
@@ -65,6 +76,11 @@ def needs_of(
             Need("bias binding", title, binding.length, 0, binding.width, colour, wanted_by, instead=spared)
         )
     return tuple(found)
+
+
+def needles(hours: float) -> int:
+    """How many are blunt after so many hours at the machine: the last one still serves. At least one."""
+    return max(1, math.ceil(hours / NEEDLE_HOURS[1]))
 
 
 def _need(notion: Notion, wanted_by: str, colour: str) -> Need:
