@@ -143,7 +143,7 @@ def fits(
 def goes_on(
     problem: LayProblem, *, effort: str = "quick", known: NoFits | None = None, on: bool = False
 ) -> LayPlan:
-    """The first lay found in a single layer, verified; it goes onto the cloth when it is no longer than that.
+    """The first lay found in a single layer; it goes onto the cloth, and is verified, when it is no longer.
 
     For asking of many cloths whether a make goes on: building stops at the first lay that is short enough, and
     nothing is searched further. Every folded lay is a single one, so where this is far too long the others are.
@@ -156,7 +156,8 @@ def goes_on(
             "The cloth has no length.", where="cloth: length", mend="Give the length in centimetres."
         )
     search = _Search(_effort(effort), known or NoFits(), problem.cloth.length, None)
-    return search.finished(search.begun(problem, SINGLE, ()), on=on)
+    made = search.best(search.begun(problem, SINGLE, ()), on=on)
+    return checked(made) if made.length <= problem.cloth.length else made
 
 
 @dataclass(frozen=True, slots=True)
@@ -417,12 +418,16 @@ class _Search:
 
     def finished(self, begun: Sequence[_Begun], seeds: Sequence[LayPlan] = (), *, on: bool = True) -> LayPlan:
         """The best of the first lays searched on, verified; a seed where that is shorter."""
+        return checked(self.best(begun, seeds, on=on))
+
+    def best(self, begun: Sequence[_Begun], seeds: Sequence[LayPlan] = (), *, on: bool = True) -> LayPlan:
+        """The same before it is verified."""
         plans = [self._searched(one, seeds, on=on) for one in begun[:MOST_PHASES]]
         made = min(plans, key=lambda p: p.length)
         for seed in seeds:  # what the search cannot begin with, for its outlines are thinned otherwise
             if seed.length < made.length - LAY_TOUCH:
                 made = _instead(seed, made) or made
-        return checked(made)
+        return made
 
     def _searched(self, begun: _Begun, seeds: Sequence[LayPlan], *, on: bool) -> LayPlan:
         begun = begun.begun_with(seeds)
