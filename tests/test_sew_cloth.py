@@ -108,3 +108,16 @@ def test_what_is_slept_in_bears_the_caution_of_fire_from_any_cloth() -> None:
     assert any(
         "burns fast" in one["text"] for one in booklet_of(by_name["robe"].make(body, {}), POPLIN)["safety"]
     )
+
+
+@pytest.mark.parametrize(
+    ("kind", "grams", "hours"),
+    [("poplin", 115, 24), ("viscose challis", 125, 48), ("double gauze", 130, 48), ("wool coating", 480, 48)],
+)
+def test_a_flared_skirt_of_loose_or_heavy_cloth_hangs_longer(kind: str, grams: float, hours: float) -> None:
+    """One grew at its side seams for three days; a day is the least for any."""
+    flared, cloth = skirt(30.0, False), Cloth("Some", 140, 300, kind=kind, grams_per_m2=grams)
+    (hang,) = [s for s in order_of_work(flared, cloth, Sewer()) if s.kind == "hang"]
+    assert hang.wait_hours == hours
+    assert f"at least {hours} hours" in " ".join(step_words(hang, flared).do)
+    assert not [s for s in order_of_work(skirt(), cloth, Sewer()) if s.kind == "hang"]

@@ -182,9 +182,9 @@ def _notes(plan: LayPlan, width: float) -> list[str]:
         notes.append("Crossed out: flaws, which no piece touches. Measure them again before you cut.")
     notes += [words] if (words := left_words(plan)) else []
     notes.append(
-        "Lay all pieces before the first cut, then cut in the order of the numbers after 'cut'. The first "
-        "number is the piece's; arrows point to its top. Hatched: the paper lies face down. Mark wrong sides "
-        "as you cut."
+        "Roll up what hangs over the table's edge: it pulls the cloth askew. Lay all pieces before the first "
+        "cut, then cut in the order of the numbers after 'cut'. The first number is the piece's; arrows point "
+        "to its top. Hatched: the paper lies face down. Mark wrong sides as you cut."
     )
     return [line for note in notes for line in _wrapped(note, width)]
 

@@ -19,6 +19,8 @@ HEM_DEG = (
 )
 HANG_LONG = 30.0  # cm: a shorter seam has no weight to drop (T)
 HANG_HOURS = 24.0  # least of the observed 24-72 (three sources)
+HANG_HOURS_LONG = 48.0  # their middle, for what drops on: loose cloth and heavy cloth
+DROPS_ON = frozenset({"grows", "soft", "thick", "weighty"})  # hints of such cloth
 STOP_EVERY = 20.0  # minutes of likely work after which the next finished step is named as a place to stop
 UNFINISHED = ("mark", "fuse", "fold in", "gather", "crease")  # something hangs pinned, pressed or half drawn up
 
@@ -30,7 +32,8 @@ def with_rests(garment: Garment, cloth_manners: Manners, steps: list[Step]) -> l
         first_hem = next((i for i, s in enumerate(steps) if s.kind == "buttons"), len(steps))
     rests = [Step(0, "try on", "try on", "Try it on", facing="right side up", why="try on")]
     if hangs(garment, cloth_manners):
-        hang = Step(0, "hang", "hang", "Let it hang", facing="right side up", wait_hours=HANG_HOURS, why="hang")
+        wait = HANG_HOURS_LONG if DROPS_ON & set(cloth_manners.tips) else HANG_HOURS
+        hang = Step(0, "hang", "hang", "Let it hang", facing="right side up", wait_hours=wait, why="hang")
         rests.insert(0, hang)
     last = Step(0, "press", "press", "Press the whole", facing="right side up", why="press")
     return [*steps[:first_hem], *rests, *steps[first_hem:], last]
