@@ -195,3 +195,21 @@ def test_a_cap_sleeve_lies_between_armhole_and_facing_with_both_its_edges():
         fold = piece.mark("fold").curve
         assert fold.start.y == fold.end.y == pytest.approx(0)
         assert isinstance(seam.more[0][0], Run)
+
+
+def test_the_hollow_under_the_arm_takes_its_seam_allowance_on_the_smallest():
+    """A boy of two with a narrow sleeve had a hollow of 0.94 cm under an allowance of 1 cm."""
+    smallest = sorted(
+        (
+            b
+            for b in (*sample("boy", 350, seed=2026), *sample("girl", 350, seed=2026))
+            if (b.age_years or 0) >= 2
+        ),
+        key=lambda b: b["height"],
+    )
+    for body in smallest[:40]:
+        for narrow in (3.0, 5.0):
+            piece = SHIFT.make(body, {"sleeve": "long", "arm_ease": narrow}).piece("sleeve")
+            for edge in ("front_cap", "back_cap"):
+                line = piece.edge(edge)
+                assert -drawn(line.curve).bends.min() * line.allowance < 1.0, (body.name, edge)

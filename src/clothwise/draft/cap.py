@@ -30,6 +30,7 @@ FRONT_CROWN, BACK_CROWN = 0.74, 0.78  # the back of the crown is fuller
 DELTAS_DEG = (16.0, 19.0, 22.0, 25.0)  # less gives a pointed crown, more a square one
 PHIS = (0.50, 0.60, 0.70, 0.80)  # less makes too tight a hollow at the underarm
 STEEPEST_DEG = 82.0  # degrees at M: beyond it the cap would overhang
+LEAST_RADIUS = 1.01  # cm: the hollow under the arm takes its seam allowance of 1 cm
 UNDER_SHARE = 0.09  # of the armhole: over this way the sleeve lies in the armhole under the arm
 LOOKS_UNDER = (1 / 3, 2 / 3, 1.0)
 SAMPLES, SAMPLED = 6, 0.8  # chords along so much of the lower part for the comparison under the arm
@@ -227,10 +228,16 @@ def _shaped(shape: Shape, width: float, height: float, under: Sequence[tuple[flo
             trial = replace(shape, delta_deg=delta, phi=phi)
             price = PRICE_DELTA * math.radians(delta) + PRICE_PHI * abs(phi - MIDDLE_PHI)
             if price < least:
-                price += _gap(trial.lower(width, height), under)
-            if price < least:
+                lower = trial.lower(width, height)
+                price += _gap(lower, under)
+            if price < least and _tightest(lower) >= LEAST_RADIUS:
                 best, least = trial, price
     return best
+
+
+def _tightest(lower: Cubic) -> float:
+    """Radius of its sharpest bend. [cm]"""
+    return 1 / max(abs(lower.curvature(i / SAMPLES)) for i in range(SAMPLES + 1))
 
 
 def _gap(lower: Cubic, under: Sequence[tuple[float, float, float]]) -> float:
