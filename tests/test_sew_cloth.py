@@ -121,3 +121,15 @@ def test_a_flared_skirt_of_loose_or_heavy_cloth_hangs_longer(kind: str, grams: f
     assert hang.wait_hours == hours
     assert f"at least {hours} hours" in " ".join(step_words(hang, flared).do)
     assert not [s for s in order_of_work(skirt(), cloth, Sewer()) if s.kind == "hang"]
+
+
+def test_a_knit_shoulder_is_taped_with_a_cut_on_sleeve_too_and_no_other_seam_is() -> None:
+    """The neck of a tee drops by the weight of the whole; under the arm and in woven cloth nothing is taped."""
+    for make in ("cut_on_sleeve_tee", "sweatshirt"):
+        garment = next(draft for draft in PATTERNS if draft.name == make).make(marit(), {})
+        steps = order_of_work(garment, JERSEY, Sewer())
+        taped = {s.title for s in steps if "tape" in step_words(s, garment).why.lower()}
+        assert taped
+        assert all("shoulder" in title.lower() for title in taped), taped
+    shirt = next(draft for draft in PATTERNS if draft.name == "button_front_shirt").make(marit(), {})
+    assert not any(s.why.startswith("knit shoulder") for s in order_of_work(shirt, POPLIN, Sewer()))

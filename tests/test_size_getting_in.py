@@ -203,3 +203,10 @@ def test_a_childs_elastic_is_soft() -> None:
     assert elastic_waist(54, 65, child=True).length == 54
     assert elastic_waist(79, 102).length == 74
     assert elastic_waist(110, 104).edge == pytest.approx(112.5)  # a waist fuller than the hips must pass too
+
+
+def test_elastic_of_another_width_changes_the_fold_at_the_waist_and_not_the_hem() -> None:
+    """She had 1 in for a pattern of 1/2 in, and added the half inch at the hem: an hour lost."""
+    elastic = advise(someone(waist=70, hip=104), pull_on()).elastic
+    assert elastic is not None
+    assert "fold at the waist edge" in Speaker().elastic(elastic)

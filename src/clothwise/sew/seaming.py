@@ -198,8 +198,8 @@ def _why(bench: Bench, seam: Seam) -> str:
     make = bench.make(seam)
     if is_crotch(bench, seam):
         return "crotch"
-    if bench.manners.gives and _shoulder(bench, seam):
-        return "knit shoulder"
+    if bench.manners.gives and (shoulder := _shoulder(bench, seam)):
+        return shoulder
     if seam.kind in ("gathered", "pleated"):
         return seam.kind
     if make == "facing" and bench.needs.ways.get(seam.name) == "flat" and bench.needs.hangs_already(seam):
@@ -217,13 +217,18 @@ def _why(bench: Bench, seam: Seam) -> str:
     return "bag first" if has_pocket(bench, seam) and seam.a[0].piece != seam.b[0].piece else ""
 
 
-def _shoulder(bench: Bench, seam: Seam) -> bool:
-    """A seam across the body that ends at two hollow edges: neck and armhole."""
+def _shoulder(bench: Bench, seam: Seam) -> str:
+    """Why it is taped: a seam across the body between two hollow edges, neck and armhole, or, where the sleeve
+    is cut on, between the neck and the sleeve's end; '' where it is no shoulder."""
     join = bench.cut.joins[seam.name][0]
     if seam.kind != "plain" or not runs_across(bench.garment, join.b):
-        return False
+        return ""
     ends = (met(bench.garment, join.b[0], going_out=False), met(bench.garment, join.b[-1], going_out=True))
-    return all(edge is not None and edge.kind == "seam" and hollow_deg(edge) > 0 for edge in ends)
+    hollow = [edge is not None and edge.kind == "seam" and hollow_deg(edge) > 0 for edge in ends]
+    if all(hollow):
+        return "knit shoulder"
+    sleeve_end = [edge is not None and edge.kind == "hem" for edge in ends]
+    return "knit shoulder cut on" if any(hollow) and any(sleeve_end) else ""
 
 
 def _darts(bench: Bench, join: Join) -> frozenset[str]:

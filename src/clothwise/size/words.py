@@ -334,7 +334,8 @@ class Speaker:
         """What the elastic must do."""
         return (
             f"Elastic of {self.cm(one.length)} must stretch to {1 + one.stretch:.0%} of its length to pass the "
-            f"hips, and the cloth edge must measure {self.cm(one.edge)} or more."
+            f"hips, and the cloth edge must measure {self.cm(one.edge)} or more. For elastic wider or narrower "
+            "than the pattern's, change the fold at the waist edge by as much."
         )
 
     def growing(self, one: Growing) -> list[str]:
