@@ -29,7 +29,7 @@ from clothwise.paper.sheets import sheet, sheets_roughly
 from clothwise.sew import Minutes, Sewer, Step, minutes, order_of_work
 from clothwise.sew.manners import manners
 from clothwise.suggest.answer import Reason
-from clothwise.suggest.laying import Planner, goes_onto
+from clothwise.suggest.laying import Planner, goes_onto, shortest_of
 from clothwise.suggest.suiting import SUITS, Asked, share_of, suiting
 from clothwise.suggest.weighing import NOTES, TIME, USE, in_time, notes_of, time_counts, use_counts, use_of
 
@@ -165,10 +165,14 @@ def _cut_out(piece: Piece, number: int) -> LayPiece:
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """What came of laying: a plan; or why not, the draft's sentence, '' where none was found."""
+    """What came of laying: a plan; or why not, the draft's sentence, '' where none was found.
+
+    shortest  the plan was searched with the care for what is handed out
+    """
 
     plan: LayPlan | None
     refusal: str = ""
+    shortest: bool = False
 
 
 @dataclass(slots=True)
@@ -186,6 +190,7 @@ class Candidate:
     use_counts: float = USE
     minutes: Minutes | None = None
     plan: LayPlan | None = None
+    shortest: bool = False  # the plan is that which is handed out
     reasons: tuple[Reason, ...] = ()
     too_long: bool = False  # it does not go onto this cloth
     steps: tuple[Step, ...] = ()
@@ -230,19 +235,22 @@ class Candidate:
         self.score = min(self.score, max(0.0, NOTES + counts + figures.notes))
         return True
 
-    def laid(self, planner: Planner) -> Laid:
+    def laid(self, planner: Planner, *, shortest: bool = False) -> Laid:
         """Whether it goes onto its cloth. Says so and changes nothing, so that any hand may look."""
         make, cloth = self.make, self.cloth
         if make.garment is None:
             return Laid(None, make.refusal)
         if make.least_area_cm2() > cloth.usable_area_cm2:
             return Laid(None)
-        return Laid(goes_onto(make.pieces_on(cloth), cloth, planner))
+        plan = goes_onto(make.pieces_on(cloth), cloth, planner)
+        if plan is None or not shortest:
+            return Laid(plan)
+        return Laid(shortest_of(plan, cloth, planner), shortest=True)
 
     def take(self, laid: Laid) -> bool:
         """Goes by what a look found. False when it falls out."""
         self.look = 2
-        self.plan, self.make.refusal = laid.plan, laid.refusal
+        self.plan, self.make.refusal, self.shortest = laid.plan, laid.refusal, laid.shortest
         self.too_long = laid.plan is None and not laid.refusal
         return laid.plan is not None
 

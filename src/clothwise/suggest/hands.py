@@ -16,7 +16,7 @@ import os
 import signal
 import sys
 import threading
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from multiprocessing import Pipe
 from multiprocessing.connection import Connection
 from types import TracebackType
@@ -33,6 +33,9 @@ class Worker(Protocol[Asked]):
 
     def work(self, question: Asked) -> Any:
         """The answer; from the second hand it comes pickled."""
+
+    def for_second(self, question: Asked) -> bool:
+        """Whether the second hand should rather have it, for it has the like at hand already."""
 
     def set_apart(self) -> None:
         """Said once in the second hand: files that are open belong to the first."""
@@ -51,6 +54,7 @@ class Hands(Generic[Question]):
         self._worker = worker
         self._done: dict[Question, Any] = {}
         self._given: set[Question] = set()
+        gc.freeze()  # all there is will be needed to the end, and stays shared
         self._second: _Second[Question] | None = _Second(worker) if two and _can_fork() else None
 
     def __enter__(self) -> Hands[Question]:
@@ -59,38 +63,51 @@ class Hands(Generic[Question]):
     def __exit__(
         self, kind: type[BaseException] | None, wrong: BaseException | None, trace: TracebackType | None
     ) -> None:
+        gc.unfreeze()
         if self._second is not None:
             self._second.end()
 
-    def ask(self, question: Question, ahead: Ahead[Question]) -> Any:
+    def ask(self, question: Question, ahead: Ahead[Question], *, many: int = IN_HAND) -> Any:
         """The answer to a question, each asked once."""
-        self.give(ahead, besides=question)
         while question not in self._done:
+            self.give(ahead, many=many, first=question)
             if question not in self._given:
-                return self._worker.work(question)
-            other = None if self._heard() else next(self._free(ahead), None)
+                return self._done.pop(question) if question in self._done else self._worker.work(question)
+            other = None if self._heard() else self._own(ahead)
             if other is None:
                 self._hear()
             else:
                 self._done[other] = self._worker.work(other)
-            self.give(ahead)
         return self._done.pop(question)
 
-    def give(self, ahead: Ahead[Question], *, many: int = IN_HAND, besides: Question | None = None) -> None:
-        """Keeps the second hand busy with what will probably be asked."""
+    def give(self, ahead: Ahead[Question], *, many: int = IN_HAND, first: Question | None = None) -> None:
+        """Keeps the second hand busy with what will probably be asked.
+
+        first   is asked now: the second hand gets it when it should have it, else the first one keeps it
+        """
         while self._heard():
             self._hear()
-        if self._second is None or len(self._given) >= many:
+        if self._second is None:
             return
-        for question in self._free(ahead):
-            if question != besides:
-                self._given.add(question)
-                self._second.give(question)
-                if len(self._given) >= many:
-                    return
+        if first is not None and self._is_free(first) and self._worker.for_second(first):
+            self._hand_over(first)
+        if len(self._given) < many:
+            free = [one for one in ahead() if self._is_free(one) and one != first]
+            for one in sorted(free, key=self._worker.for_second, reverse=True)[: many - len(self._given)]:
+                self._hand_over(one)
 
-    def _free(self, ahead: Ahead[Question]) -> Iterator[Any]:
-        return (one for one in ahead() if one not in self._given and one not in self._done)
+    def _own(self, ahead: Ahead[Question]) -> Question | None:
+        """What the first hand does meanwhile: rather what is not for the second."""
+        free = (one for one in ahead() if self._is_free(one))
+        return min(free, key=self._worker.for_second, default=None)
+
+    def _is_free(self, question: Question) -> bool:
+        return question not in self._given and question not in self._done
+
+    def _hand_over(self, question: Question) -> None:
+        assert self._second is not None
+        self._given.add(question)
+        self._second.give(question)
 
     def _heard(self) -> bool:
         return self._second is not None and bool(self._given) and self._second.wire.poll()
@@ -136,7 +153,6 @@ class _Second(Generic[Question]):
 def _serve(worker: Worker[Any], wire: Connection) -> None:
     """The whole life of the second hand. Never returns: what is open and unsaid is the first's to close."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the first hand, which ends this one
-    gc.freeze()  # what both hands share stays shared
     try:
         worker.set_apart()
         while True:

@@ -141,6 +141,8 @@ class _Search:
         self.candidates: list[AnyCandidate] = []
         self.forms: dict[int, Make] = {}  # not yet told, by number
         self.numbers: dict[int, int] = {}  # of forms, by identity
+        self.draft_of_form: list[str] = []
+        self.others_drafts = frozenset(list(self.drafts)[1::2])  # rather for the second hand
         self.seen: dict[str, int] = defaultdict(int)
         self.stretch_needed: dict[str, float | None] = {}
 
@@ -228,6 +230,7 @@ class _Search:
         ordered = sorted(best.values(), key=lambda row: -row[0])
         self.forms = {number: form for number, (_, form) in enumerate(ordered)}
         self.numbers = {id(form): number for number, form in self.forms.items()}
+        self.draft_of_form = [form.draft.name for form in self.forms.values()]
 
     # -- by both hands, see `hands.Worker` --------------------------------------------------------------
     def work(self, question: Asked) -> Any:
@@ -238,8 +241,18 @@ class _Search:
         if isinstance(question, LayAsked):
             candidate = self.candidates[question.number]
             assert isinstance(candidate, Candidate)
-            return candidate.laid(self.planner)
+            return candidate.laid(self.planner, shortest=True)
         return self.missing.nearest(question, self.planner)
+
+    def for_second(self, question: Asked) -> bool:
+        """Every other draft: makes of one draft share garments, cutting lines and no-fit polygons."""
+        if isinstance(question, NearAsked):
+            return False  # few and long: whoever is free
+        if isinstance(question, FormAsked):
+            draft = self.draft_of_form[question.number]
+        else:
+            draft = self.candidates[question.number].name
+        return draft in self.others_drafts
 
     def set_apart(self) -> None:
         """In the second hand: a memory of its own."""
@@ -399,7 +412,8 @@ class _Search:
         given: list[tuple[float, AnyAnswer]] = []
         questions = self.missing.questions(NEAR_TRIED, self.seen, SAME_AGAIN)
         for number, question in enumerate(questions, 1):
-            near = hands.ask(question, partial(islice, questions, number, None))
+            wanted = number + most - len(given)
+            near = hands.ask(question, partial(islice, questions, number, wanted), many=2)
             pair = question.draft, question.cloth
             if isinstance(near, str):
                 if near:
@@ -428,7 +442,7 @@ class _Search:
         if isinstance(candidate, BoughtCandidate):
             return candidate.answer(self.planner, self.box)
         assert candidate.plan is not None
-        if not changes:
+        if not changes and not candidate.shortest:
             candidate.plan = shortest_of(candidate.plan, candidate.cloth, self.planner)
         for plan in (candidate.plan, *(plan for _, plan in others)):
             wrong = faults(plan)
