@@ -12,7 +12,7 @@ import pytest
 
 from clothwise.body import Body
 from clothwise.store import Store
-from tests.page_screens import TICKET, brought_up, clock_runs
+from tests.page_screens import TICKET, brought_up, clock_runs, laid, own_ticket
 from tests.page_screens import Screen as PageScreen
 from tests.page_tools import ask, form
 
@@ -136,3 +136,18 @@ def test_an_edge_can_be_pulled_on_before_it_is_learned_anew(opened: Callable[...
         page.wait_for_timeout(700)
     assert said[0] < -1
     assert said[1] < said[0] - 1, "pulled on from where it was left"
+
+
+@pytest.mark.page
+def test_a_lay_and_its_cut_are_in_sight_on_a_phone(opened: Callable[..., Any]) -> None:
+    page = opened("/tickets", narrow=True)
+    page.wait_for_selector(".pile")
+    own_ticket(page)
+    laid(page)
+    page.evaluate("scrollTo(0, 0)")
+    high = page.viewport_size["height"]
+    assert page.locator(".copy").first.bounding_box()["y"] < high, "the lay comes before how it is laid anew"
+    page.get_by_role("button", name="take it off").click()
+    page.wait_for_selector(".is-cut")
+    page.wait_for_load_state("networkidle")
+    assert 0 < page.locator(".is-cut").bounding_box()["y"] < high

@@ -231,6 +231,11 @@ def _length_faults(plan: LayPlan, regions: list[BaseGeometry]) -> list[str]:
     return found
 
 
+def _square(area: float) -> str:
+    """An area as it is told: in whole cm², where it is one at least."""
+    return f"{area:.{0 if area >= 1 else 2}f} cm²"
+
+
 def _cloth_faults(piece: LayPiece, region: BaseGeometry, cloth: BaseGeometry, problem: LayProblem) -> list[str]:
     """A piece must lie on the cloth, clear of its flaws."""
     outside = region.difference(cloth).area
@@ -239,8 +244,8 @@ def _cloth_faults(piece: LayPiece, region: BaseGeometry, cloth: BaseGeometry, pr
     flaws = unary_union([Polygon(flaw) for flaw in problem.cloth.flaws])
     on_flaws = region.intersection(flaws).area
     if on_flaws > LAY_OVERLAP_CM2:
-        return [f"'{piece.title}' lies on a flaw, {on_flaws:.2f} cm2 of it."]
-    return [f"'{piece.title}' hangs {outside:.2f} cm2 over the edge of the cloth."]
+        return [f"'{piece.title}' lies on a flaw, {_square(on_flaws)} of it."]
+    return [f"'{piece.title}' hangs over the edge of the cloth, {_square(outside)} of it."]
 
 
 def _overlap_faults(plan: LayPlan, pieces: dict[str, LayPiece], regions: list[BaseGeometry]) -> list[str]:
@@ -260,7 +265,7 @@ def _meet(a: LayPiece, one: BaseGeometry, b: LayPiece, other: BaseGeometry, plan
     gap = plan.problem.gap
     common = one.intersection(other).area
     if common > LAY_OVERLAP_CM2:
-        return [f"'{a.title}' and '{b.title}' overlap by {common:.2f} cm2."]
+        return [f"'{a.title}' and '{b.title}' overlap by {_square(common)}."]
     if gap and one.distance(other) < gap - LAY_GAP:
         return [f"'{a.title}' and '{b.title}' lie nearer than the gap of {gap:g} cm."]
     return []

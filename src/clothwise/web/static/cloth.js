@@ -37,12 +37,13 @@ function draw(lay) {
     const where = `${Math.round(copy.x)} along, ${Math.round(copy.y)} across`;
     const group = svg('g', { class: `copy${copy.mirrored ? ' mirrored' : ''}`, tabindex: 0, role: 'button', 'data-piece': copy.piece, 'data-copy': copy.copy, 'data-how': copy.how, 'aria-label': `${copy.number} ${copy.title}, ${copy.how}${copy.pinned ? ', pinned' : ''}, at ${where}` });
     const size = Math.min(letter, copy.size / 2.2);
-    const words = svg('text', { x: copy.x, y: copy.y, 'font-size': size.toFixed(2), ...(upright ? { transform: `rotate(-90 ${copy.x} ${copy.y})` } : {}) }, `${copy.number}${copy.title.length * size * 0.62 < (upright ? copy.high : copy.wide) ? ` ${copy.title}` : ''}`);
+    const words = svg('text', { x: copy.x, y: copy.y, 'font-size': size.toFixed(2), ...(upright ? { transform: `rotate(-90 ${copy.x} ${copy.y})` } : {}) }, `${copy.number}${(copy.title.length + 3) * size * 0.62 < (upright ? copy.high : copy.wide) ? ` ${copy.title}` : ''}`);
     group.append(svg('path', { d: copy.path }), words);
     if (copy.pinned) group.append(svg('circle', { class: 'pin', cx: copy.x, cy: copy.y - size * 1.5, r: size * 0.42 }));
     hang.append(group);
   }
   cloth.replaceChildren(hang);
+  live('turned').hidden = !lay.copies.some((copy) => copy.mirrored);
   live('lay-says').textContent = `${lay.layering}, ${metres(lay.length)} of ${metres(lay.have)}, ${Math.round(lay.waste * 100)} % falls away, ${lay.cuts} outline${lay.cuts === 1 ? '' : 's'} to cut.`;
   if (!data.beside) live('cloth').textContent = metres(lay.length);
   if (lay.cutting !== shown) live('cutting').innerHTML = shown = lay.cutting;
@@ -50,7 +51,7 @@ function draw(lay) {
 }
 
 function blame(faults, group = null) {
-  live('faults').replaceChildren(...faults.slice(0, 4).map((text) => Object.assign(document.createElement('li'), { textContent: text })));
+  live('faults').replaceChildren(...[...new Set(faults)].slice(0, 4).map((text) => Object.assign(document.createElement('li'), { textContent: text })));
   group?.classList.toggle('wrong', faults.length > 0);
 }
 

@@ -20,8 +20,8 @@ document.addEventListener('keydown', (event) => {
   }
 });
 
-// After an undo or redo the page comes anew where it stood.
+// After a deed the page comes anew where it stood, but for those whose word stands at its head.
 const PLACE = 'place:' + location.pathname;
-addEventListener('submit', () => { try { sessionStorage.setItem(PLACE, String(scrollY)); } catch { /* full: the page begins at its head */ } });
+addEventListener('submit', ({ target }) => { if ('toHead' in target.dataset) return; try { sessionStorage.setItem(PLACE, String(scrollY)); } catch { /* full: the page begins at its head */ } });
 const place = sessionStorage.getItem(PLACE);
 if (place) { sessionStorage.removeItem(PLACE); requestAnimationFrame(() => scrollTo(0, Number(place))); }
