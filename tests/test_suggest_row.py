@@ -9,12 +9,13 @@ import pytest
 
 from clothwise.body import estimate
 from clothwise.cloth import Cloth
-from clothwise.draft import pattern
+from clothwise.draft import PATTERNS, pattern
 from clothwise.errors import ChoiceError
 from clothwise.lay.plan import LayPlan
 from clothwise.lay.problem import LayProblem
 from clothwise.lay.verify import faults
 from clothwise.sew import Minutes, Sewer
+from clothwise.sew.cautions import cautions
 from clothwise.shopping.box import BoxItem
 from clothwise.shopping.told import need_told
 from clothwise.store.demo import bought_scenario, scenario
@@ -171,7 +172,7 @@ def test_what_is_slept_in_and_what_a_child_wears_bears_its_cautions():
         body = estimate(BODIES[name])
         for draft in ("pyjama_bottoms", "robe", "gathered_skirt", "button_front_shirt"):
             garment = pattern(draft).make(body, {})
-            found[name, draft] = set(cautions_of(garment, wants(draft, {})))
+            found[name, draft] = set(cautions_of(garment, LINEN, wants(draft, {})))
     assert found["Marit", "gathered_skirt"] == set()
     assert found["Marit", "pyjama_bottoms"] == found["Marit", "robe"] == {"nightwear"}
     assert "child nightwear" in found["Juno", "pyjama_bottoms"] & found["Juno", "robe"]
@@ -179,7 +180,20 @@ def test_what_is_slept_in_and_what_a_child_wears_bears_its_cautions():
     assert "child cords" in found["Juno", "robe"]  # its belt
     assert "small parts" in found["Juno", "button_front_shirt"]
     shirt = pattern("button_front_shirt").make(estimate(BODIES["Juno"]), {})
-    assert "child nightwear" in cautions_of(shirt, wants("button_front_shirt", {}), "sleep")
+    assert "child nightwear" in cautions_of(shirt, LINEN, wants("button_front_shirt", {}), "sleep")
+
+
+def test_answer_and_booklet_give_the_same_cautions():
+    """A grown-up's answer says all that the booklet says, but of tools; a child's nothing besides."""
+    for cloth in (LINEN, replace(LINEN, kind="fleece")):
+        for draft in PATTERNS:
+            knit = {"stretch": 50.0} if any(choice.name == "stretch" for choice in draft.choices) else {}
+            for name in ("Osei", "Juno"):
+                garment = pattern(draft.name).make(estimate(BODIES[name]), knit)
+                beside = cautions_of(garment, cloth, wants(draft.name, {}))
+                booklet = [one for one in cautions(garment, cloth) if one not in ("iron", "needle", "blade")]
+                assert set(beside) <= set(booklet)
+                assert name == "Juno" or list(beside) == booklet
 
 
 def test_cautions_are_told_in_words_and_name_the_local_rules(memory: LayMemory):

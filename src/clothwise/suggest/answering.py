@@ -74,5 +74,5 @@ def answer_of(
         to_buy=still_to_buy(shopping_list(needs, box)),
         others=others,
         opened_out=plan.layering == SINGLE,
-        cautions=cautions_of(garment, wants(draft.name, wish), evening.occasion),
+        cautions=cautions_of(garment, cloth, wants(draft.name, wish), evening.occasion),
     )

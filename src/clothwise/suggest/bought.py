@@ -287,7 +287,7 @@ class BoughtCandidate:
             changes=self.changes,
             look=self.hangs,
             to_buy=still_to_buy(shopping_list(self._needs(), box)),
-            cautions=cautions_of_bought(pattern, self.evening.occasion),
+            cautions=cautions_of_bought(pattern, self.cloth, self.evening.occasion),
         )
 
     def _stages(self) -> tuple[tuple[str, float], ...]:
