@@ -291,6 +291,21 @@ def test_what_cannot_be_is_refused_in_one_sentence_that_names_it(body: Body):
         TROUSERS.make(bare)
 
 
+def test_shorts_as_short_as_they_are_sold_can_be_had():
+    """A finished inside leg of 7 cm, some 2 3/4 inches."""
+    body = sample("woman", 1, seed=3)[0]
+    shorts = TROUSERS.make(body, {"length": "above-knee", "finished_length": 7.0})
+    assert measured(shorts, FRONT, "inseam") == pytest.approx(7.0, abs=0.02)
+    assert check(shorts) == ()
+
+
+@each(tuple(body for body in SOME if body.child))
+def test_a_childs_elastic_sewn_into_a_ring_is_as_long_as_the_waist(body: Body):
+    lap = 2.5
+    (elastic,) = (notion for notion in TROUSERS.make(body).notions if notion.name == "elastic")
+    assert elastic.length - lap == pytest.approx(body["waist_girth"], abs=0.01)
+
+
 # ---- steadiness --------------------------------------------------------------------------------------
 
 

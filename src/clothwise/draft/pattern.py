@@ -13,7 +13,8 @@ from clothwise.garment import Garment
 Wish = Mapping[str, float | str]  # choice name -> value, complete and in range
 
 FINISHED = "finished_length"
-SHORTEST, LONGEST = 8.0, 170.0  # cm: from a small child's shorts to a robe on the floor
+SHORTEST, LONGEST = 8.0, 170.0  # cm: from a small child's skirt to a robe on the floor
+INSIDE_LEG, SHORTEST_LEG = "inside leg", 6.0  # cm: the shorts of summer and of sport end so high
 MET = 0.01  # cm: a hem is not turned more exactly
 ROUNDS = 5  # drawings until a finished length is met; two or three do
 
@@ -119,7 +120,7 @@ def _finished_choice(shown: str) -> Choice:
         FINISHED,
         f"The {shown}, finished; left open, as the length says. Longer and shorter are added to it.",
         unit="cm",
-        low=SHORTEST,
+        low=SHORTEST_LEG if shown == INSIDE_LEG else SHORTEST,
         high=LONGEST,
         changes="hem",
     )
