@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -209,3 +210,50 @@ def test_a_waist_wider_than_the_hips_gets_a_skirt_that_goes_round_it():
 def test_measures_may_come_with_any_source():
     measures = {n: Measure(m.cm, "estimated", m.cm - 1, m.cm + 1) for n, m in WOMEN[0].measures.items()}
     assert same(SKIRT.make(replace(WOMEN[0], measures=measures)), SKIRT.make(WOMEN[0]))
+
+
+# ---- slits at the sides ------------------------------------------------------------------------------
+
+SLIT_SKIRTS = (
+    (SKIRT, {}),
+    (SKIRT, {"length": "midi", "pockets": "side seam"}),
+    (pattern("a_line_skirt"), {"length": "midi", "waist": "facing with zip"}),
+)
+
+
+@pytest.mark.parametrize(("draft", "wish"), SLIT_SKIRTS, ids=lambda v: getattr(v, "name", ""))
+@pytest.mark.parametrize("long", [5.0, 12.0])
+def test_side_slits_take_the_place_of_the_one_behind(draft, wish, long):
+    """The side is as long as before, so much of it left open and turned by what the seam has; none behind."""
+    for body in sample("woman", 5, seed=3):
+        plain, slit = draft.make(body, wish), draft.make(body, {**wish, "side_slit": long})
+        assert [str(fault) for fault in check(slit)] == []
+        for piece in ("front_panel", "back_panel"):
+            edges = {edge.name: edge for edge in slit.piece(piece)}
+            sewn = edges.get("side_seam") or edges["side_lower"]
+            assert edges["slit"].curve.length() == pytest.approx(long, abs=0.01)
+            assert edges["slit"].allowance == sewn.allowance
+            was = plain.piece(piece).edge(sewn.name).curve.length()
+            assert sewn.curve.length() + long == pytest.approx(was, abs=0.01)
+            ends = {edges["slit"].curve.start, edges["slit"].curve.end}
+            assert ends & {
+                edges["hem"].curve.start,
+                edges["hem"].curve.end,
+            }  # it is at the foot, not at the waist
+            assert ends & {sewn.curve.start, sewn.curve.end}
+        assert "slit" not in slit.finished
+        assert {free.name for free in slit.free_edges} >= {"front_panel_slit", "back_panel_slit", "front_hem"}
+
+
+def test_side_slits_too_short_for_the_step_say_how_long_would_do():
+    body = sample("woman", 1, seed=3)[0]
+    needed = SKIRT.make(body).finished["slit"]
+    short, enough = (SKIRT.make(body, {"side_slit": long}) for long in (5.0, math.ceil(needed)))
+    assert any(f"{needed:.0f} cm would free it" in note.text for note in short.notes)
+    assert not any("step" in note.text for note in enough.notes)
+
+
+def test_the_work_on_side_slits_is_in_an_order_that_can_be_sewn():
+    garment = SKIRT.make(WOMEN[0], {"side_slit": 15.0, "pockets": "side seam"})
+    steps = order_of_work(garment, LINEN, Sewer())
+    assert check_steps(garment, steps, LINEN) == ()

@@ -19,6 +19,7 @@ from clothwise.draft import (
     hem,
     level,
     rise,
+    side_slit,
     skirt_length,
     skirt_panels,
     skirt_waist,
@@ -63,6 +64,7 @@ CHOICES = (
         changes="side seams lean, hem and waist curve, darts get smaller",
     ),
     skirt_length.walking_room_choice(skirt_length.MORE_FLARE),
+    side_slit.choice(side_slit.LONGEST_OF_DRESS, skirt_length.AT_THE_SIDES),
     skirt_panels.pocket_choice(PATCH, IN_SEAM),
     Choice(
         "hip_ease",
@@ -93,7 +95,7 @@ def draw(body: Body, wish: Wish) -> Garment:
         front = skirt_panels.with_patch(front, plan.patch, body, plan.hem, POCKETS_AT, below)
     facing = _facing(side, front_shape), _facing(side, back_shape)
     finished = skirt_waist.finish(body, wish, (front,), (back,), plan.zip, facing)
-    return skirt(
+    made = skirt(
         body, wish, (NAME, "A-line skirt"), (front,), (back,), plan, finished,
         hip_ease=frame.hip_girth - body["hip_girth"],
         measures=_measures(frame, front),
@@ -101,6 +103,7 @@ def draw(body: Body, wish: Wish) -> Garment:
         hip_notch=front.outer.length() - frame.cone.length + frame.hip_depth - side_raised,
         side_raised=side_raised,
     )  # fmt: skip
+    return side_slit.slitted(made, float(wish["side_slit"])) if "side_slit" in wish else made
 
 
 # ---- the frame -----------------------------------------------------------------------------------
@@ -123,7 +126,10 @@ def _frame(body: Body, wish: Wish) -> tuple[Frame, tuple[Note, ...]]:
         text = f"From so wide a waist the skirt falls {more:.1f} cm wider at the hip than asked."
         notes = (Note(text, measure="hip_girth", by=more), *notes)
     slit = skirt_length.slit_for(body, length, frame.hem_girth)
-    if slit:
+    if "side_slit" in wish:
+        told = skirt_length.side_slits_note(body, length, frame.hem_girth, float(wish["side_slit"]))
+        notes, slit = (*notes, *told), 0.0
+    elif slit:
         notes = (*notes, skirt_length.slit_note(slit, frame.hem_girth))
     side, front, back = shares(2 * quarter - girth / 2)
     return replace(frame, side=side, front=front, back=back, slit=slit), notes

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from clothwise.draft import in_seam_pocket
 from clothwise.draft.pattern import Choice
 from clothwise.draft.possible import at_most
 from clothwise.errors import ChoiceError
@@ -40,8 +41,8 @@ def slitted(garment: Garment, long: float) -> Garment:
 
     ChoiceError where the waist, a dart or the top of the seam leaves no room for them. [cm]
     """
-    seam = garment.seam("side_seam")
-    low = (seam.a[0], seam.b[0])
+    seam = next(one for one in garment.seams if one.name in ("side_seam", in_seam_pocket.LOWER))
+    low = (_lowest(garment, seam.a), _lowest(garment, seam.b))
     for run in low:
         room = _room(garment, run)
         if long > room:
@@ -62,6 +63,13 @@ def slitted(garment: Garment, long: float) -> Garment:
         joints=tuple(joint for joint in garment.joints if joint.name != "hem at the side"),
         finished={**garment.finished, "side slit": long},
     )
+
+
+def _lowest(garment: Garment, runs: tuple[Run, ...]) -> Run:
+    """The run of a side seam that meets the hem, walked up from it."""
+    if garment.curve(runs[0]).start.y < garment.curve(runs[-1]).end.y:
+        return runs[0]
+    return replace(runs[-1], backwards=not runs[-1].backwards)
 
 
 def _room(garment: Garment, run: Run) -> float:

@@ -16,7 +16,7 @@ import math
 from dataclasses import dataclass, replace
 
 from clothwise.body import Body
-from clothwise.draft import hem, rise, skirt_length, skirt_panels, skirt_waist, waist
+from clothwise.draft import hem, rise, side_slit, skirt_length, skirt_panels, skirt_waist, waist
 from clothwise.draft.cone import Slice
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.skirt_garment import skirt
@@ -43,6 +43,7 @@ CHOICES = (
         changes="seams lean, waist and hem curve",
     ),
     skirt_length.walking_room_choice(),
+    side_slit.choice(side_slit.LONGEST_OF_DRESS, skirt_length.AT_THE_SIDES),
     skirt_panels.pocket_choice(PATCH, IN_SEAM, main=True),
     Choice(
         "hip_ease",
@@ -94,7 +95,7 @@ def draw(body: Body, wish: Wish) -> Garment:
     plan = _plan(body, wish, frame, front, casing)
     if plan.patch:
         front = skirt_panels.with_patch(front, plan.patch, body, plan.hem, POCKETS_AT)
-    return skirt(
+    found = skirt(
         body, wish, (NAME, "Four-panel skirt"), (front,), (back,), plan,
         skirt_waist.grown_on(body, wish, (front,), (back,)),
         hip_ease=frame.hip_girth - body["hip_girth"],
@@ -103,6 +104,7 @@ def draw(body: Body, wish: Wish) -> Garment:
         hip_notch=frame.hip_depth,
         side_raised=float(wish["side_waist"]),
     )  # fmt: skip
+    return side_slit.slitted(found, float(wish["side_slit"])) if "side_slit" in wish else found
 
 
 # ---- the frame -----------------------------------------------------------------------------------
@@ -124,6 +126,9 @@ def _frame(body: Body, wish: Wish, casing: float) -> tuple[Frame, tuple[Note, ..
         text = f"The waist edge must pass the hips, so the whole skirt is {more:.1f} cm wider than asked."
         notes = (Note(text, measure="hip_girth", by=more), *notes)
     slit = skirt_length.slit_for(body, length, frame.hem_girth)
+    if "side_slit" in wish:
+        told = skirt_length.side_slits_note(body, length, frame.hem_girth, float(wish["side_slit"]))
+        return frame, (*notes, *told)
     if slit:
         notes = (*notes, skirt_length.slit_note(slit, frame.hem_girth))
     return replace(frame, slit=slit), notes

@@ -43,6 +43,9 @@ LENGTH_CHOICE = Choice(
 LONGER_CHOICE = level.longer_choice(LONGER)
 
 
+AT_THE_SIDES = " They free the step in place of one at the centre back."
+
+
 def walking_room_choice(usual: str = "a slit, for a child more flare") -> Choice:
     """The choice of what frees the step; `usual` says in words what it is when left open."""
     return Choice(
@@ -83,6 +86,14 @@ def slit_for(body: Body, length: float, hem_girth: float) -> float:
     """Length of the slit that frees the step, 0 where none is needed or it would be too short to help. [cm]"""
     slit = length - (1 - SLIT_ABOVE_KNEE) * body["waist_to_knee"]
     return slit if hem_girth < stride(body, length) - SOLVE and slit >= SLIT_LEAST else 0.0
+
+
+def side_slits_note(body: Body, length: float, hem_girth: float, long: float) -> tuple[Note, ...]:
+    """Where slits so long at the sides leave the step held. [cm]"""
+    needed = slit_for(body, length, hem_girth)
+    if long >= needed:
+        return ()
+    return (Note(f"Side slits of {long:g} cm leave the step held: {needed:.0f} cm would free it."),)
 
 
 def slit_note(slit: float, hem_girth: float) -> Note:
