@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from datetime import date
 from types import MappingProxyType
 from typing import Literal
 
@@ -78,13 +77,6 @@ class Body:
     def stale(self, days: int | None) -> bool:
         """Whether figures taped so many days ago should be taken again; no, where the day is not known."""
         return days is not None and days > (CHILD_STALE_DAYS if self.child else STALE_DAYS)
-
-    def age_of_tape(self, day: str) -> int | None:
-        """Days from the tape to an ISO date; None where either day is not known."""
-        try:
-            return (date.fromisoformat(day) - date.fromisoformat(self.taken_on)).days
-        except ValueError:
-            return None  # no day, or an odd one on the card: no reason to refuse anything
 
     def with_measures(self, **cm: float) -> Body:
         """The same body with these taped measures set or replaced."""
