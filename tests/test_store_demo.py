@@ -9,11 +9,15 @@ from statistics import NormalDist
 
 import numpy
 import pytest
+from sqlalchemy import delete
 
-from clothwise.body import Body
+from clothwise.body import Body, Measure
+from clothwise.cli.evening import evening_of
 from clothwise.cloth.kinds import kinds
+from clothwise.errors import StoreError
 from clothwise.store import Store, open_store, seed_demo
-from clothwise.store.demo import scenario
+from clothwise.store.demo import SHELF, clear_demo, scenario
+from clothwise.store.tables import FLAGS
 from clothwise.ticket import read_ticket
 
 SHARED = Path(__file__).resolve().parents[2] / "shared"
@@ -73,6 +77,18 @@ def test_seeding_puts_in_the_whole_scenario_once(store: Store) -> None:
     before = everything(store)
     assert seed_demo(store) is False
     assert everything(store) == before
+
+
+def test_what_was_cleared_is_never_given_back(store: Store) -> None:
+    """Not even the shelf, to a store from before there was one."""
+    seed_demo(store)
+    with store._writing() as connection:
+        connection.execute(delete(FLAGS).where(FLAGS.c.name == SHELF))
+    assert clear_demo(store) > 20
+    assert seed_demo(store) is False
+    assert (store.bodies(), store.cloths(), store.tickets(), store.bought_patterns(), store.makes()) == (
+        (),
+    ) * 5
 
 
 def test_seeding_leaves_what_the_sewer_changed_or_forgot(store: Store) -> None:
@@ -155,3 +171,19 @@ def test_kinds_of_cloth_are_known_and_a_cupboard_is_mixed() -> None:
     assert {cloth.nap for cloth in CLOTHS} == {"none", "two-way", "one-way"}
     assert all(110 <= cloth.width <= 150 and 80 <= cloth.length <= 320 for cloth in CLOTHS)
     assert {cloth.washed for cloth in CLOTHS} == {True, False}
+
+
+def test_an_empty_store_of_her_own_says_what_to_do_first(store: Store) -> None:
+    seed_demo(store)
+    clear_demo(store)
+    with pytest.raises(StoreError) as none:
+        evening_of(store, "Ada", 3.0, "practised")
+    assert "nobody in the store yet, and no cloth" in str(none.value)
+    assert "clothwise start" in str(none.value)
+    assert "clothwise cupboard add" in str(none.value)
+    store.keep_body(Body("Ada", "woman", {"bust_girth": Measure(92.0)}))
+    with pytest.raises(StoreError, match="no cloth in the cupboard yet") as no_cloth:
+        evening_of(store, "Ada", 3.0, "practised")
+    assert "People" not in str(no_cloth.value)
+    store.keep_cloth(CLOTHS[0])
+    assert evening_of(store, "Ada", 3.0, "practised").body.name == "Ada"

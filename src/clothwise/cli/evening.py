@@ -49,6 +49,7 @@ def evening_of(
     occasion: str = "",
 ) -> Evening:
     """An evening of a person of the store, her logged makes minded. ChoiceError on what cannot be."""
+    look_whether_begun(store)
     if not 0 < hours <= MOST_HOURS:
         raise ChoiceError(
             f"An evening of {hours:g} hours is not possible.", where="--hours", mend="Give 0.5 to 48."
@@ -66,6 +67,22 @@ def evening_of(
     )
 
 
+def look_whether_begun(store: Store) -> None:
+    """What can be made asks for a person and a cloth. Raises StoreError, which says what to do first."""
+    nobody, nothing = not store.bodies(), not store.cloths()
+    if not nobody and not nothing:
+        return
+    person = "enter whom you sew for on the page, `clothwise start`, under People"
+    cloth = 'keep a cloth: `clothwise cupboard add "Blue linen" kind=linen width=140 length="1.8 m"`'
+    first = f"First {person}; then {cloth}" if nobody and nothing else f"First {person if nobody else cloth}"
+    lacking = "nobody in the store yet, and no cloth" if nobody and nothing else "nobody in the store yet"
+    raise StoreError(
+        f"There is {lacking if nobody else 'no cloth in the cupboard yet'}.",
+        where="clothwise suggest",
+        mend=f"{first}.",
+    )
+
+
 def answers_for(
     store: Store,
     evening: Evening,
@@ -74,12 +91,6 @@ def answers_for(
 ) -> Suggestions:
     """All makes of an evening, drafted or bought, from all cloths of the store, or from those named."""
     cloths = cloths_of(store, names)
-    if not cloths:
-        raise StoreError(
-            "There is no cloth in the cupboard.",
-            where="clothwise cupboard",
-            mend="Keep a cloth in the store, or write a ticket with its own cloth.",
-        )
     with LayMemory.beside(store.place) as memory:
         found = suggest(
             evening,
@@ -97,8 +108,11 @@ def answers_for(
 def best_packet(open_demo: Callable[[], Store], folder: Path) -> None:
     """Prints what can be made, writes the packet of the best answer, and says where."""
     with open_demo() as store:
-        found = answers_for(store, evening_of(store, DEMO, EVENING, "practised"))
-    print_answers(found, DEMO, EVENING, 5)
+        look_whether_begun(store)
+        names = [body.name for body in store.bodies()]
+        name = DEMO if DEMO in names else names[0]
+        found = answers_for(store, evening_of(store, name, EVENING, "practised"))
+    print_answers(found, name, EVENING, 5)
     if not found.answers:
         raise typer.Exit(1)
     drafted = next((answer for answer in found.answers if isinstance(answer, Answer)), None)

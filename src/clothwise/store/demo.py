@@ -6,7 +6,7 @@ import tomllib
 from importlib.resources import files
 from typing import Any
 
-from sqlalchemy import insert, select
+from sqlalchemy import Connection, insert, select
 
 from clothwise.body import Body, Measure
 from clothwise.cloth import Cloth
@@ -37,7 +37,7 @@ def seed_demo(store: Store) -> bool:
                 if find_current(connection, kind.table, thing.name) is None:
                     kind.write(connection, thing)
 
-        seeded = set(connection.scalars(select(FLAGS.c.name)))
+        seeded = _flags(connection)
         if SCENARIO not in seeded:
             bodies, cloths, tickets = scenario()
             put(BODY, bodies)
@@ -55,7 +55,8 @@ def seed_demo(store: Store) -> bool:
 def clear_demo(store: Store) -> int:
     """Takes the scenario's people, cloths, tickets, patterns and makes away, in one deed that can be undone.
 
-    What was changed since goes too: it bears the scenario's name. Returns how many were taken away.
+    What was changed since goes too: it bears the scenario's name. It is never given back unasked, not even what
+    a later version brings. Returns how many were taken away.
     """
     bodies, cloths, tickets = scenario()
     patterns, makes = bought_scenario()
@@ -73,7 +74,14 @@ def clear_demo(store: Store) -> int:
                     gone += 1
 
     deeds.do(store, DEMO_SCOPE, "The demo taken away", take_away)
+    with store._writing() as connection:
+        for name in {SCENARIO, SHELF} - _flags(connection):
+            connection.execute(insert(FLAGS).values(name=name))
     return gone
+
+
+def _flags(connection: Connection) -> set[str]:
+    return set(connection.scalars(select(FLAGS.c.name)))
 
 
 def scenario() -> tuple[tuple[Body, ...], tuple[Cloth, ...], tuple[KeptTicket, ...]]:
