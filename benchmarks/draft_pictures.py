@@ -4,7 +4,8 @@
     python -m benchmarks.draft_pictures --wardrobe                   all on one: docs/pictures/wardrobe.png
 
 First the draft as it stands and each option of its main choices on all seven bodies; then every other choice
-at its ends on three of them, the low end (or one option) to the left, the high end to the right.
+at its ends on three of them, the low end (or one option) to the left, the high end to the right; what a wearer
+cannot have, as near to it as can be had, which then stands behind the name.
 Black the seam line, grey the cutting line, purple the hem, orange the waist, dotted the levels, dashed where
 the piece is lengthened or shortened; short strokes are notches, the arrow is the grain. All to one scale.
 """
@@ -14,6 +15,7 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from pathlib import Path
@@ -23,7 +25,7 @@ from PIL import Image, ImageDraw, ImageFont
 from benchmarks.house import asked_for, chosen, draft_named
 from clothwise.body import Body, Figure, Measure, estimate
 from clothwise.curve import Point
-from clothwise.draft import PATTERNS, HouseDraft
+from clothwise.draft import PATTERNS, Choice, HouseDraft
 from clothwise.draft.pattern import FINISHED
 from clothwise.errors import WorkroomError
 from clothwise.garment import Piece
@@ -56,6 +58,7 @@ WEARERS: tuple[tuple[str, Figure, float, float, float, float, float | None], ...
 THREE = (1, 2, 5)  # of them, where a choice is shown at its ends: average woman, large woman, girl of 7
 WORN_BY = (1, 3, 2, 5, 1, 2, 5, 0, 5, 6, 4, 0, 1, 3, 2, 6, 4, 1)  # of them, on the page of all drafts
 WIDE = 760.0  # cm of pieces side by side on that page
+NEARER = 120  # steps from an end that a wearer cannot have towards the other, until one can be had
 STRIP = 3.0  # times as wide as high: bands, bindings and ties, which that page leaves out
 
 
@@ -138,16 +141,38 @@ def _rows(draft: HouseDraft) -> Iterator[tuple[str, list[Cell]]]:
             for one, other in pairwise(ends) if len(ends) == 2 else zip(ends, ends, strict=True):
                 pair = [one] if one == other else [one, other]
                 words = f"{choice.name}: {' | '.join(e if isinstance(e, str) else f'{e:g}' for e in pair)}"
-                yield words, [_cell(draft, chosen(draft, choice.name, end), n) for end in pair for n in THREE]
+                yield words, [_end_cell(draft, choice, end, n) for end in pair for n in THREE]
+
+
+def _end_cell(draft: HouseDraft, choice: Choice, end: float | str, number: int) -> Cell:
+    """A choice at that end, or as near to it as this wearer can have it, which the title then tells."""
+    body, asked = _wearer(number), end
+    if not isinstance(end, str) and not _had(draft, body, choice, end):
+        away = (choice.low if end == choice.high else choice.high) - end
+        steps = (end + away * n / NEARER for n in range(1, NEARER))
+        asked = next((round(at, 2) for at in steps if _had(draft, body, choice, round(at, 2))), end)
+    cell = _cell(draft, chosen(draft, choice.name, asked), number)
+    return cell if asked == end else replace(cell, title=f"{cell.title}: {asked:g}")
+
+
+def _had(draft: HouseDraft, body: Body, choice: Choice, value: float) -> bool:
+    with suppress(WorkroomError):
+        draft.make(body, chosen(draft, choice.name, value))
+        return True
+    return False
+
+
+def _wearer(number: int) -> Body:
+    who, figure, height, bust, waist, hip, age = WEARERS[number]
+    given = {"height": height, "bust_girth": bust, "waist_girth": waist, "hip_girth": hip}
+    return estimate(Body(who, figure, {k: Measure(v) for k, v in given.items()}, age_years=age))
 
 
 def _cell(draft: HouseDraft, wish: Wish, number: int, whole: bool = True) -> Cell:
-    who, figure, height, bust, waist, hip, age = WEARERS[number]
-    given = {"height": height, "bust_girth": bust, "waist_girth": waist, "hip_girth": hip}
-    body = estimate(Body(who, figure, {k: Measure(v) for k, v in given.items()}, age_years=age))
+    who, _, height, bust, waist, hip, _ = WEARERS[number]
     under = f"height {height:g}  bust {bust:g}  waist {waist:g}  hip {hip:g}"
     try:
-        pieces = draft.make(body, wish).pieces
+        pieces = draft.make(_wearer(number), wish).pieces
     except WorkroomError as refusal:
         return Cell(who, refusal.what[:40], (), 0.0, 60.0, 20.0)
     return _laid([piece for piece in pieces if whole or not _strip(piece)], who, under)
