@@ -213,6 +213,24 @@ def test_a_near_miss_really_goes_on_and_no_cheaper_single_change_does(
                 assert goes_onto(other.pieces, cloth, memory.plan) is None, (choice.name, option)
 
 
+@pytest.mark.parametrize(("lacking", "length"), [(4.0, "midi"), (9.0, "maxi")])
+def test_a_near_miss_is_told_beside_what_goes_on(lacking: float, length: str, memory: LayMemory):
+    """The next shorter skirt goes on as it is: it is still worth hearing how little the longer one lacks."""
+    draft = pattern("four_panel_skirt")
+    make = Make(draft, {"length": length, "pockets": "none"}, MARIT)
+    found = suggest(evening(hours=4.0), (tight(make, memory, lacking),), memory.plan, (draft,), most=60)
+    as_it_is = {answer.ticket.choices["length"] for answer in found.answers if not answer.changes}
+    assert as_it_is
+    assert length not in as_it_is
+    (near,) = [answer for answer in found.answers if answer.changes]
+    assert near.ticket.choices["length"] == length
+    assert near.change.choice == draft.shortened_by
+    assert -lacking - 1 <= near.change.by <= -lacking + 1
+    assert near.plan.length <= near.cloth.usable_length
+    plain = [dict(wish) for wish in choices_of(draft, near.cloth)]
+    assert dict(near.ticket.choices) not in plain  # what goes on as it is has a place of its own
+
+
 def test_unseen_pieces_come_from_another_cloth_and_the_ticket_says_so(memory: LayMemory):
     make = Make(pattern("a_line_skirt"), {"waist": "facing with zip"}, MARIT)
     kept = tuple(piece for piece in make.pieces if "facing" not in piece.name)

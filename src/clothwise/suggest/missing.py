@@ -3,9 +3,11 @@
 Of a pattern and a cloth the make that takes least is changed: where it cannot be had, no greater one can.
 Whether something else of the pattern goes onto the cloth as it is does not matter: of a skirt that goes on
 knee-long it is still worth hearing that the long one wants 3 cm. But a change that only leads to a make which
-goes on as it is is no news, that make has a place of its own. The pairs that would rank best and lack least are
-searched first (see `near`), patterns and cloths that are told of already later. What no change mends is refused
-with the proof where there is one, else with the sentence that no lay was found.
+goes on as it is is no news, that make has a place of its own; then the next greater one is tried.
+
+The pairs that would rank best and lack least are searched first (see `near`), patterns and cloths that are told
+of already later. What no change mends is refused with the proof where there is one, else with the sentence that
+no lay was found.
 """
 
 from __future__ import annotations
@@ -28,20 +30,22 @@ from clothwise.ticket.ticket import OtherCloth
 
 Pair = tuple[str, str]  # pattern and cloth
 Chosen = tuple[tuple[str, float | str], ...]  # a wish that may be a key
+MAKES = 4  # of a pattern tried on a cloth
 GOES_ON = 0.6  # of a cloth, without allowances: of more a lay is seldom found; only the order rests on it
 
 
 @dataclass(frozen=True, slots=True)
 class NearAsked:
-    """What is the least change with which this make goes onto the cloth?
+    """What is the least change with which one of these makes goes onto the cloth?
 
+    wishes     of the makes, that which takes least first
     short      wishes that are known not to go on
     something  of the pattern is known to go on
     """
 
     draft: str
     cloth: str
-    wish: Chosen
+    wishes: tuple[Chosen, ...]
     short: frozenset[Chosen]
     something: bool
 
@@ -93,32 +97,38 @@ class Missing:
         return least.score - max(0.0, least.area / (GOES_ON * least.cloth.usable_area_cm2) - 1)
 
     def _question(self, pair: Pair) -> NearAsked:
-        short = frozenset(_chosen(one.make.wish) for one in self.short[pair])
-        return NearAsked(*pair, tuple(self._least(pair).make.wish.items()), short, pair in self.going)
+        ordered = sorted(self.short[pair], key=lambda one: one.area)
+        wishes = tuple(tuple(one.make.wish.items()) for one in ordered[:MAKES])
+        short = frozenset(_chosen(one.make.wish) for one in ordered)
+        return NearAsked(*pair, wishes, short, pair in self.going)
 
     def nearest(self, asked: NearAsked, planner: Planner) -> NearFound | str:
         """The least change; else why there is none, '' where something of the pattern goes on as it is."""
         draft, cloth = self.drafts[asked.draft], self.cloths[asked.cloth]
+        plain = [wish for wish in choices_of(draft, cloth) if _chosen(wish) not in asked.short]
+        something = asked.something
+        for wish in asked.wishes:
+            near = self._near(Make(draft, dict(wish), self.body), cloth, planner, asked.short)
+            if near is None:
+                break
+            if near.make.wish not in plain or near.other_cloth is not None:
+                return NearFound(near.make.wish, near.changes, near.plan, near.lost, _others(near))
+            something = True
+        makes = (Make(draft, wish, self.body) for wish in plain)
+        if something or any(Candidate(one, cloth).laid(planner).plan for one in makes):
+            return ""
+        return _why_not(Make(draft, dict(asked.wishes[0]), self.body), cloth)
+
+    def _near(self, make: Make, cloth: Cloth, planner: Planner, short: frozenset[Chosen]) -> Near | None:
         others = [one for one in self.cloths.values() if one.name != cloth.name]
-        make = Make(draft, dict(asked.wish), self.body)
-        near = near_miss(
+        return near_miss(
             make,
             cloth,
             planner,
             redraw=self.redraw,
             others=others,
-            known=lambda wish: _chosen(wish) in asked.short,
+            known=lambda wish: _chosen(wish) in short,
         )
-        plain = [wish for wish in choices_of(draft, cloth) if _chosen(wish) not in asked.short]
-        if near is not None and near.make.wish in plain and near.other_cloth is None:
-            return ""
-        if near is not None:
-            return NearFound(near.make.wish, near.changes, near.plan, near.lost, _others(near))
-        if asked.something or any(
-            Candidate(Make(draft, wish, self.body), cloth).laid(planner).plan for wish in plain
-        ):
-            return ""
-        return _why_not(make, cloth)
 
     def bought_near(self, planner: Planner) -> Iterator[BoughtCandidate]:
         """Bought patterns that suffice when their hem is shortened, the best first."""
