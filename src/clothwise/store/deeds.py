@@ -2,8 +2,8 @@
 
 A deed moves names from one version to another (see `versions`); undoing moves them back. Nothing is deleted
 by either. Each deed has a scope, the thing it was done to ('ticket/Tuesday skirt'); undo and redo look at the
-deeds of one scope, or of all that begin with it ('cloth/'). A new deed in a scope ends what could be redone
-there; the versions themselves stay in the store.
+deeds of one scope, of several, or of all that begin with it ('cloth/'). A new deed in a scope ends what could
+be redone there; the versions themselves stay in the store.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
-from sqlalchemy import Connection, Row, delete, insert, select, update
+from sqlalchemy import ColumnElement, Connection, Row, delete, insert, or_, select, update
 
 from clothwise.errors import StoreError
 from clothwise.store.store import BODY, BOUGHT, CLOTH, HOW_FAR, IN_BOX, MAKE, TICKET, Kind, Store, Thing
@@ -25,6 +25,7 @@ KINDS: tuple[Kind[Any], ...] = (BODY, CLOTH, TICKET, BOUGHT, MAKE, HOW_FAR, IN_B
 PHOTO = "photo"  # a move of a photo: before and after are 'there' (1) or not (None)
 
 Move = tuple[str, str, int | None, int | None]  # kind, name, version before, version after
+Scopes = str | Sequence[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,19 +108,19 @@ def forget(store: Store, kind: Kind[Thing], name: str, words: str) -> bool:
     return do(store, f"{kind.word}/{name}", words, lambda hand: hand.forget(kind, name))
 
 
-def can(store: Store, scope: str) -> Can:
+def can(store: Store, scope: Scopes) -> Can:
     """What the next undo and redo would do."""
     with store._reading() as connection:
         undo, redo = _next(connection, scope, undone=False), _next(connection, scope, undone=True)
     return Can(_deed(undo), _deed(redo))
 
 
-def undo(store: Store, scope: str) -> Deed | None:
+def undo(store: Store, scope: Scopes) -> Deed | None:
     """Takes back the last deed of a scope. None when there is none left."""
     return _turn(store, scope, undone=False)
 
 
-def redo(store: Store, scope: str) -> Deed | None:
+def redo(store: Store, scope: Scopes) -> Deed | None:
     """Does again what was undone last. None when there is none."""
     return _turn(store, scope, undone=True)
 
@@ -136,7 +137,7 @@ def now() -> str:
     return datetime.now(UTC).isoformat(timespec="seconds")
 
 
-def _turn(store: Store, scope: str, *, undone: bool) -> Deed | None:
+def _turn(store: Store, scope: Scopes, *, undone: bool) -> Deed | None:
     with store._writing() as connection:
         row = _next(connection, scope, undone=undone)
         if row is None:
@@ -148,12 +149,19 @@ def _turn(store: Store, scope: str, *, undone: bool) -> Deed | None:
     return _deed(row)
 
 
-def _next(connection: Connection, scope: str, *, undone: bool) -> Row[Any] | None:
+def _next(connection: Connection, scope: Scopes, *, undone: bool) -> Row[Any] | None:
     """The deed that undo would take next (the last one done), or redo (the first undone after it)."""
-    within = DEEDS.c.scope.startswith(scope, autoescape=True) if scope.endswith("/") else DEEDS.c.scope == scope
+    within = or_(*(_within(one) for one in ([scope] if isinstance(scope, str) else scope)))
     order = DEEDS.c.id.asc() if undone else DEEDS.c.id.desc()
     wanted = select(DEEDS).where(within, DEEDS.c.undone == undone).order_by(order).limit(1)
     return connection.execute(wanted).one_or_none()
+
+
+def _within(scope: str) -> ColumnElement[bool]:
+    """Deeds of this scope; of all that begin with it where it ends with a stroke."""
+    if scope.endswith("/"):
+        return DEEDS.c.scope.startswith(scope, autoescape=True)
+    return DEEDS.c.scope == scope
 
 
 def _set(

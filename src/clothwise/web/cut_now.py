@@ -38,7 +38,7 @@ from clothwise.web.ticket_head import progress
 from clothwise.web.ticket_state import keep, load
 
 KEY = "cut"
-MARKS = "cut-mark/"  # scope of the marks in progress: undo at a station must not take one off by itself
+MARKS = "cut-mark/"  # scope of what a cut writes: undo at a station must not take that off by itself
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +133,8 @@ def _cut(request: Request) -> Response:
     if wrote:
         with_cloth = replace(state.ticket, cloth=done[0].before)
         kept = KeptTicket(name, write_ticket(with_cloth), state.kept.created_on)
-        deeds.keep(store, TICKET, kept, f"{done[0].before.name} as it was cut written on the ticket")
+        words = f"{done[0].before.name} as it was cut written on the ticket"
+        deeds.do(store, MARKS + name, words, lambda hand: hand.keep(TICKET, kept))
     used = [(one.before.name, one.used_cm) for one in done]
     mark_cut(store, name, used, [rest.name for one in done for rest in one.after], wrote=wrote)
     return go_to(f"/ticket/{slug(name)}/cloth")

@@ -61,7 +61,7 @@ from clothwise.web.sheet import (
     store_of,
     wants_json,
 )
-from clothwise.web.ticket_head import head_of, progress
+from clothwise.web.ticket_head import head_of, progress, scopes_of
 from clothwise.web.ticket_state import load
 
 FURTHEST = 100_000.0  # cm: no hand drags further
@@ -90,7 +90,7 @@ def _shown(request: Request) -> Response:
         request,
         "cloth.html",
         title=f"{name}: cloth",
-        scope=f"progress/{name}",
+        scope="" if cut else scopes_of(name),  # what was cut is taken back by its own button
         head=head,
         station="cloth",
         lay=data,
@@ -307,7 +307,7 @@ def _answer(request: Request, name: str, problem: LayProblem, ticket: Ticket, pl
     said = progress(store, name)
     lay = kept_lay(said, place)
     assert lay is not None
-    can = deeds.can(store, f"progress/{name}")
+    can = deeds.can(store, scopes_of(name))
     return {
         "lay": drawn_lay(request, lay, problem, cloth_at(ticket, place)),
         "not_yet": not_to_be_cut(ticket, said, reader(request)),

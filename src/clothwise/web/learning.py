@@ -22,7 +22,7 @@ from clothwise.store.progress import KeptProgress
 from clothwise.store.store import HOW_FAR, MAKE
 from clothwise.web.photographs import photo_routes
 from clothwise.web.sheet import go_to, named, page, store_of
-from clothwise.web.ticket_head import Head, head_of
+from clothwise.web.ticket_head import Head, head_of, scopes_of
 from clothwise.web.ticket_state import pace_said
 
 CLASSES: dict[str, FitClass] = {
@@ -43,7 +43,7 @@ def _shown(request: Request) -> Response:
         request,
         "log.html",
         title=f"{name}: log",
-        scope=f"progress/{name}",
+        scope=scopes_of(name),
         head=head,
         station="log",
         levels=head.seen["levels"] if head.seen else [],
@@ -86,7 +86,7 @@ def _kept(request: Request, entries: dict[str, str]) -> Response:
         f"{path.rpartition('.')[2].replace('_', ' ')}: {text[:40]}" for path, text in entries.items()
     )
     deeds.do(store, f"progress/{name}", words[:200], change)
-    can = deeds.can(store, f"progress/{name}")
+    can = deeds.can(store, scopes_of(name))
     return JSONResponse(
         {
             "version": deeds.version(store, HOW_FAR, name),

@@ -44,7 +44,7 @@ from clothwise.web.cutting_out import cutting_told
 from clothwise.web.learning import day_of, finish_make, minutes_typed
 from clothwise.web.sheet import Reader, go_to, named, page, reader, slug, spoken, store_of
 from clothwise.web.size_asked import wishable, wished
-from clothwise.web.ticket_head import Knot, progress, spent_minutes
+from clothwise.web.ticket_head import Knot, progress, scopes_of, spent_minutes
 
 MOST_WORDS = 4000  # letters of the notes, and of the steps
 MOST_STEPS = 60
@@ -191,7 +191,7 @@ def shown(request: Request, name: str) -> Response:
     say = Speaker(who.unit, chest=one.pattern.figure != "woman")
     steps, ticks = steps_of(one), set(one.said.get("ticks", []))
     return page(
-        request, "one_sheet.html", title=name, scope=f"progress/{name}", head=one, station="size",
+        request, "one_sheet.html", title=name, scope=scopes_of(name), head=one, station="size",
         answer=one.answer and advice_shown(one.answer, one.pattern, one.state.cloth, say), say=say,
         bodies=store.bodies(), cloths=store.cloths(), asked=_as_typed(one.ticket, who),
         wishable=wishable(one.pattern), cutting=_cutting(one, who), skills=SKILLS, steps=steps, ticks=ticks,
@@ -285,7 +285,7 @@ def _kept(request: Request, entries: dict[str, str]) -> Response:
 
     words = ", ".join(f"{spoken(path.rpartition('.')[2])}: {text[:40]}" for path, text in entries.items())
     deeds.do(store, f"progress/{name}", words[:200], change)
-    can = deeds.can(store, f"progress/{name}")
+    can = deeds.can(store, scopes_of(name))
     told = {"version": deeds.version(store, HOW_FAR, name), "says": dict(entries)}
     return JSONResponse({**told, "undo": can.undo.words if can.undo else ""})
 

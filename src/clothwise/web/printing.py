@@ -21,7 +21,7 @@ from clothwise.web.laying import set_progress
 from clothwise.web.paper_look import AS_USUAL, SHEETS, paper_map, printed
 from clothwise.web.print_wish import MAY_GO, MOST_NAMED, fields, wish_of
 from clothwise.web.sheet import css_word, go_to, jobs_of, named, page, reader, slug, store_of
-from clothwise.web.ticket_head import Head, bench_of, head_of, looked_at
+from clothwise.web.ticket_head import Head, bench_of, head_of, looked_at, scopes_of
 
 LANGUAGES = {"en": "English", "de": "German"}  # those of `sew.language`, in words
 SET_HERE = ("sheet", "booklet.language", "booklet.sheet", "booklet.large", "sewer.units")  # entries of a ticket
@@ -73,7 +73,7 @@ def _shown(
         request,
         "paper.html",
         title=f"{name}: paper",
-        scope=f"progress/{name}",
+        scope=scopes_of(name),
         head=_counted(head, found) if found and not fields(request.query_params) else head,
         waits=waits,
         station="paper",

@@ -9,8 +9,17 @@ from starlette.routing import Route
 
 from clothwise.store import deeds
 from clothwise.store.deeds import Deed
-from clothwise.store.store import TICKET
+from clothwise.store.store import BODY, BOUGHT, CLOTH, MAKE, TICKET
 from clothwise.web.sheet import UNITS_COOKIE, YEAR, go_to, slug, store_of, wants_json
+
+MOST_SCOPES = 8  # of one page
+PAGES = {  # where a thing of each kind is shown, and where all of them are
+    BODY.word: ("/person/", "/people"),
+    CLOTH.word: ("/cloth/", "/cupboard"),
+    TICKET.word: ("/ticket/", "/tickets"),
+    BOUGHT.word: ("/bought/", "/shelf"),
+    MAKE.word: ("/make/", "/makes"),
+}
 
 
 async def units(request: Request) -> Response:
@@ -34,24 +43,25 @@ async def redo(request: Request) -> Response:
 
 async def _turned(request: Request, *, back: bool) -> Response:
     form = await request.form()
-    scope = str(form.get("scope", ""))
+    scope = [str(one) for one in form.getlist("scope")][:MOST_SCOPES]
     turn = deeds.undo if back else deeds.redo
     deed = await run_in_threadpool(turn, store_of(request), scope) if scope else None
     if wants_json(request):
         return JSONResponse({"words": deed.words if deed else ""})
     page = str(form.get("back", "/"))
-    return go_to(_renamed(page, deed, back=back) if deed else page)
+    return go_to(_still_there(page, deed, back=back) if deed else page)
 
 
-def _renamed(page: str, deed: Deed, *, back: bool) -> str:
-    """The page to go to: where the ticket of this page has another name now, that ticket's."""
+def _still_there(page: str, deed: Deed, *, back: bool) -> str:
+    """The page to go to: the same thing under its other name, or the list, where this one is gone now."""
     came, gone = (deed.brought, deed.took) if back else (deed.took, deed.brought)
-    names = [[slug(name) for kind, name in things if kind == TICKET.word] for things in (came, gone)]
-    if [len(some) for some in names] != [1, 1]:
-        return page
-    (after,), (before,) = names
-    head, ticket, rest = page.partition(f"/ticket/{before}")
-    return f"/ticket/{after}{rest}" if ticket and not head and rest[:1] in ("", "/", "?") else page
+    for kind, name in gone:
+        own, among = PAGES.get(kind, ("", ""))
+        head, found, rest = page.partition(f"{own}{slug(name)}")
+        if own and found and not head and rest[:1] in ("", "/", "?"):
+            others = [other for word, other in came if word == kind]
+            return f"{own}{slug(others[0])}{rest}" if len(others) == 1 else among
+    return page
 
 
 ROUTES = (

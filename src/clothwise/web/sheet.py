@@ -141,17 +141,18 @@ def taped(bodies: Iterable[Body]) -> list[Body]:
 
 
 def page(
-    request: Request, template: str, *, scope: str = "", status: int = 200, **context: Any
+    request: Request, template: str, *, scope: deeds.Scopes = "", status: int = 200, **context: Any
 ) -> HTMLResponse:
-    """A whole page. `scope` is what undo and redo on it look at (see `store.deeds`); '' = neither."""
+    """A whole page. `scope` is what undo and redo on it look at (see `store.deeds`); '' = nothing."""
     return HTMLResponse(fragment(request, template, scope=scope, **context), status_code=status)
 
 
-def fragment(request: Request, template: str, *, scope: str = "", **context: Any) -> Markup:
+def fragment(request: Request, template: str, *, scope: deeds.Scopes = "", **context: Any) -> Markup:
     """A template filled in."""
     here = request.url.path + (f"?{request.url.query}" if request.url.query else "")
     told = deeds.can(store_of(request), scope) if scope else deeds.Can(None, None)
-    common = {"request": request, "reader": reader(request), "here": here, "scope": scope, "can": told}
+    scopes = [scope] if isinstance(scope, str) else scope
+    common = {"request": request, "reader": reader(request), "here": here, "scopes": scopes, "can": told}
     return Markup(templates().get_template(template).render({**common, **context}))
 
 

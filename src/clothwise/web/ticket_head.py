@@ -13,7 +13,7 @@ from starlette.requests import Request
 
 from clothwise.errors import StoreError, WorkroomError
 from clothwise.store import Store
-from clothwise.store.store import HOW_FAR
+from clothwise.store.store import HOW_FAR, MAKE, TICKET
 from clothwise.suggest.words import duration
 from clothwise.ticket import read_ticket, write_ticket
 from clothwise.web.bench import Bench
@@ -82,6 +82,11 @@ def bench_of(request: Request) -> Bench:
     """The warm process beside the page."""
     bench: Bench = request.app.state.bench
     return bench
+
+
+def scopes_of(name: str) -> tuple[str, ...]:
+    """What undo looks at behind the station of shape: all done to the ticket, its make and its photos."""
+    return f"{HOW_FAR.word}/{name}", f"{TICKET.word}/{name}", f"{MAKE.word}/{name}"
 
 
 def progress(store: Store, name: str) -> Mapping[str, Any]:

@@ -360,7 +360,8 @@ async def to_card(request: Request) -> Response:
         body = type(card)(
             card.name, card.figure, {**card.measures, **taped}, card.age_years, card.taken_on, card.notes
         )
-        deeds.keep(store, BODY, body, f"{card.name}'s card from ticket '{name}'")
+        words = f"{card.name}'s card from ticket '{name}'"
+        deeds.do(store, f"ticket/{name}", words, lambda hand: hand.keep(BODY, body))
         return name
 
     return go_to(f"/ticket/{slug(await run_in_threadpool(put))}")

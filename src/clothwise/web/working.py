@@ -17,7 +17,7 @@ from clothwise.web.laying import set_progress
 from clothwise.web.live import drawn
 from clothwise.web.paper_look import work_told
 from clothwise.web.sheet import go_to, named, page, reader, slug, store_of, wants_json
-from clothwise.web.ticket_head import bench_of, head_of, looked_at, progress
+from clothwise.web.ticket_head import bench_of, head_of, looked_at, progress, scopes_of
 from clothwise.web.ticket_state import changed, keep, load
 
 PICTURE_POLICY = "default-src 'none'; style-src 'unsafe-inline'"  # a drawing's own styles; nothing is run in it
@@ -47,7 +47,7 @@ def _shown(
         request,
         "work.html",
         title=f"{name}: work",
-        scope=f"progress/{name}",
+        scope=scopes_of(name),
         head=head,
         waits=waits,
         station="work",
@@ -146,7 +146,7 @@ def _time(text: str) -> datetime:
 
 def _after(request: Request, name: str, told: dict[str, Any]) -> Response:
     if wants_json(request):
-        can = deeds.can(store_of(request), f"progress/{name}")
+        can = deeds.can(store_of(request), scopes_of(name))
         return JSONResponse({**told, "undo": can.undo.words if can.undo else ""})
     return go_to(f"/ticket/{slug(name)}/work")
 
