@@ -88,7 +88,7 @@ def test_her_finished_makes_set_the_pace_of_all_times(mill: Store) -> None:
         Ticket("Slow skirt", "four_panel_skirt", body_name="Marit", cloth_name="Grey-green linen")
     )
     mill.keep_ticket(KeptTicket("Slow skirt", text))
-    said = {"spent": 2000.0, "finished_on": "2026-11-20"}
+    said = {"spent": 900.0, "finished_on": "2026-11-20"}
     deeds.keep(mill, HOW_FAR, KeptProgress("Slow skirt", said), "finished")
     heard = told(mill, **few)
     (pace,) = of_kind(heard, "pace")

@@ -157,7 +157,7 @@ def test_her_pace_is_on_the_ticket_when_she_wants_it(mill_page: Any, mill: Store
     usual = look(load(mill, TROUSERS).whole)["minutes"]["likely"]
     text = write_ticket(Ticket("Slow", "four_panel_skirt", body_name="Marit", cloth_name="Grey-green linen"))
     mill.keep_ticket(KeptTicket("Slow", text))
-    deeds.keep(mill, HOW_FAR, KeptProgress("Slow", {"spent": 2500.0, "finished_on": "2026-11-20"}), "finished")
+    deeds.keep(mill, HOW_FAR, KeptProgress("Slow", {"spent": 900.0, "finished_on": "2026-11-20"}), "finished")
     told = keep(mill_page, f"{AT}/keep", {"sewer.pace": "learned"})
     assert re.fullmatch(r"1\d\d % of the usual time, by 1 finished make", told["says"]["sewer.pace"])
     assert look(load(mill, TROUSERS).whole)["minutes"]["likely"] > 1.1 * usual

@@ -66,6 +66,13 @@ def test_a_log_in_the_store_is_read_back_for_its_sewer_alone(tmp_path: Path) -> 
     assert makes[0].planned == pytest.approx(planned_minutes(mine))
 
 
+@pytest.mark.parametrize("minutes", [0.1, 12.0, 9000.0])
+def test_a_clock_that_was_forgotten_teaches_no_pace(tmp_path: Path, minutes: float) -> None:
+    with store_at(tmp_path) as store:
+        log(store, ticket(), write_ticket(ticket()), minutes, "2026-11-25")
+        assert logged_makes(store, "Marit") == ((), ())
+
+
 @pytest.mark.parametrize(("minutes", "on"), [(0, "2026-11-25"), (-5, "2026-11-25"), (90, "yesterday")])
 def test_a_log_that_cannot_be_is_refused_and_nothing_kept(tmp_path: Path, minutes: float, on: str) -> None:
     with store_at(tmp_path) as store:

@@ -1,6 +1,7 @@
 """The log of finished makes in the store: whose they were, what was planned, what they took.
 
 A make counts when its progress holds minutes and the day it was finished, and its ticket can still be drawn.
+Minutes that no pace explains, as of a clock that was stopped after the first seam, are left out.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from datetime import date
 
 from clothwise.errors import StoreError, WorkroomError
 from clothwise.sew.log import Logged
+from clothwise.sew.sewer import LEAST_PACE, MOST_PACE
 from clothwise.store import deeds
 from clothwise.store.progress import KeptProgress
 from clothwise.store.store import HOW_FAR, TICKET, Store
@@ -33,8 +35,11 @@ def logged_makes(store: Store, sewer: str) -> tuple[tuple[Logged, ...], tuple[st
             continue
         try:
             ticket = filled(store, read_ticket(tickets[progress.name].text))
-            if sewer_of(ticket) == sewer:
-                found.append(Logged(ticket.pattern, planned_minutes(ticket), float(spent), finished))
+            if sewer_of(ticket) != sewer:
+                continue
+            planned = planned_minutes(ticket)
+            if LEAST_PACE <= spent / planned <= MOST_PACE:
+                found.append(Logged(ticket.pattern, planned, float(spent), finished))
         except WorkroomError:  # a body or cloth was forgotten, or a draft refuses it by now
             lost.append(progress.name)
     return tuple(sorted(found, key=lambda make: make.made_on)), tuple(lost)
