@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import csv
 import math
+import re
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,7 @@ from clothwise.cloth.home_tests import drape_by_disc, drape_by_edge, recovery, s
 from clothwise.cloth.kinds import facts, find_kind, kind_named, kinds
 from clothwise.cloth.shape import read_outline, written
 from clothwise.cloth.typed import cloth_typed
+from clothwise.cloth.words import HOW_TO
 from clothwise.errors import ClothError, LengthError, WorkroomError
 from clothwise.sew.manners import KINDS as MANNERS
 from clothwise.store.demo import scenario
@@ -282,3 +284,15 @@ def test_four_centimetres_are_too_short_to_test_and_she_hears_what_to_write():
     with pytest.raises(ClothError, match="too short") as refusal:
         cloth_typed("A", {"kind": "poplin", "width": "150", "length": "200", "stretch_across": "4 to 5"})
     assert "4 to 5 in" in refusal.value.mend
+
+
+def test_every_test_at_home_says_what_to_type_and_it_is_taken():
+    """Each heading names the fields; what stands there is read as a cloth, and means what the steps say."""
+    typed = {field: value for heading in HOW_TO for field, value in re.findall(r"(\w+)='([^']*)'", heading)}
+    cloth = cloth_typed(
+        "A", {"kind": "interlock", "width": "150", "length": "2 m", "repeat_along": "6", **typed}
+    )
+    assert cloth.stretch_across == pytest.approx(0.5)
+    assert cloth.shrinkage == pytest.approx(0.05)
+    assert (cloth.nap, cloth.print_one_way, cloth.repeat_even) == ("one-way", True, False)
+    assert all(len(steps) >= 2 for steps in HOW_TO.values())

@@ -171,7 +171,7 @@ def kinds(name: Annotated[str, typer.Argument(help="One kind; none: all.")] = ""
 
 @cupboard.command(name="how-to-test")
 def how_to_test(json: Json = False) -> None:
-    """How to test stretch, recovery and drape at home, and what to type then."""
+    """How to test stretch, shrinkage, nap, stripes and drape at home, and what to type then."""
     from clothwise.cloth.words import HOW_TO
 
     _print(json, HOW_TO, lambda: _echo([line for what, steps in HOW_TO.items() for line in (what, *steps, "")]))

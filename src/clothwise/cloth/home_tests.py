@@ -37,6 +37,22 @@ HOW_TO_STRETCH = (
     "Read where the second pin stands: 10 to 15 is 50 %. Let go, wait a minute, read again: that is recovery.",
     "Do it across the cloth and along it.",
 )
+HOW_TO_SHRINK = (
+    "In a corner, mark 50 cm along the selvedge and 50 cm across; wash, dry and press as the garment will be.",
+    "Measure both: 50 along that are now 47.5 lose 5 %. Half of that is reckoned with across.",
+    "If it lost more across than that, wash all of it before you plan, and type the width it then has.",
+)
+HOW_TO_SEE_A_NAP = (
+    "Lay one end of the cloth beside the other, turned upside down, and look at both from above by daylight.",
+    "If one is darker, or a print stands on its head, it has one way: all pieces must point the same way.",
+    "Then stroke it along the selvedge: which way it lies smooth is the way of the pile.",
+)
+HOW_TO_SEE_UNEVEN = (
+    "Fold the cloth right sides out along the middle of a bar or stripe and turn one corner back at a right "
+    "angle.",
+    "Do colours and widths run on over the fold, in bars and in stripes? Then they are even; else uneven.",
+    "Measure from the middle of one bar to the middle of the next like it: that is the repeat.",
+)
 HOW_TO_DRAPE_BY_EDGE = (
     "Cut, or fold out, a strip 2.5 cm wide and 25 cm long; iron it flat and let it rest.",
     "Cut a card to a right angle 10 cm long and 8.9 cm high and stand it against the table's side, its slope "

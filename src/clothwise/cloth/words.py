@@ -3,12 +3,22 @@
 from __future__ import annotations
 
 from clothwise.cloth.cloth import Cloth
-from clothwise.cloth.home_tests import HOW_TO_DRAPE_BY_DISC, HOW_TO_DRAPE_BY_EDGE, HOW_TO_STRETCH
+from clothwise.cloth.home_tests import (
+    HOW_TO_DRAPE_BY_DISC,
+    HOW_TO_DRAPE_BY_EDGE,
+    HOW_TO_SEE_A_NAP,
+    HOW_TO_SEE_UNEVEN,
+    HOW_TO_SHRINK,
+    HOW_TO_STRETCH,
+)
 from clothwise.cloth.kinds import Kind, facts, find_kind
 from clothwise.cloth.shape import written
 
 HOW_TO = {
     "Stretch and recovery: stretch_across='10 to 15', recovery='10 to 15 to 10.5'": list(HOW_TO_STRETCH),
+    "Shrinkage: shrinkage='50 to 47.5'": list(HOW_TO_SHRINK),
+    "A pile or print with one way: nap='one-way', one_way_print='yes'": list(HOW_TO_SEE_A_NAP),
+    "Stripes and checks, even or not: uneven_repeat='yes'": list(HOW_TO_SEE_UNEVEN),
     "Drape over the table's edge: drape='edge 4.2'": list(HOW_TO_DRAPE_BY_EDGE),
     "Drape over a tin: drape='disc 12 13 12.5 13 12 13 12.5 13'": list(HOW_TO_DRAPE_BY_DISC),
 }

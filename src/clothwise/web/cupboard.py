@@ -11,7 +11,7 @@ from starlette.routing import Route
 
 from clothwise.cloth import SEASONS, Cloth, Make, Nap
 from clothwise.cloth.cloth import SeeThrough
-from clothwise.cloth.home_tests import HOW_TO_DRAPE_BY_DISC, HOW_TO_DRAPE_BY_EDGE, HOW_TO_STRETCH
+from clothwise.cloth.home_tests import HOW_TO_DRAPE_BY_DISC, HOW_TO_DRAPE_BY_EDGE, HOW_TO_SHRINK, HOW_TO_STRETCH
 from clothwise.cloth.kinds import Kind, facts, find_kind, kinds
 from clothwise.cloth.typed import cloth_typed
 from clothwise.cloth.words import KNOWN
@@ -33,6 +33,7 @@ FIELDS = (
 )
 TESTS = (
     ("Stretch, and how it goes back", "stretch_across", "10 to 15", HOW_TO_STRETCH),
+    ("Shrinkage", "shrinkage", "50 to 47.5", HOW_TO_SHRINK),
     ("Drape, over a table's edge", "drape", "edge 4.2", HOW_TO_DRAPE_BY_EDGE),
     ("Drape, over a tin", "drape", "disc 12 13 12.5 13 12 13 12.5 13", HOW_TO_DRAPE_BY_DISC),
 )
