@@ -144,23 +144,25 @@ def test_what_the_box_holds_is_not_bought_for_a_bought_pattern_either(memory: La
 
 
 @pytest.mark.parametrize(
-    ("text", "sort", "length", "count", "width"),
+    ("text", "title", "sort", "length", "count", "width"),
     [
-        ("zip 20 cm", "zip", 0, 1, 20),
-        ("10 buttons 11 mm", "button", 0, 10, 1.1),
-        ("80 cm waistband interfacing", "interfacing", 80, 0, 0),
-        ("1.5 m elastic 2.5 cm", "elastic", 150, 0, 2.5),
-        ("30 cm narrow bias binding", "bias binding", 30, 0, 0),
-        ("hook and bar", "hook", 0, 1, 0),
-        ("ballpoint needle 80", "needle", 0, 1, 0),
-        ("a pompom", "other", 0, 1, 0),
-        ("thread", "other", 0, 1, 0),
+        ("zip 20 cm", "Zip 20 cm", "zip", 0, 1, 20),
+        ("10 buttons 11 mm", "Buttons 11 mm", "button", 0, 10, 1.1),
+        ("80 cm waistband interfacing", "Waistband interfacing", "interfacing", 80, 0, 0),
+        ("1.5 m elastic 2.5 cm", "Elastic 2.5 cm", "elastic", 150, 0, 2.5),
+        ("30 cm narrow bias binding", "Narrow bias binding", "bias binding", 30, 0, 0),
+        ("hook and bar", "Hook and bar", "hook", 0, 1, 0),
+        ("ballpoint needle 80", "Ballpoint needle 80", "needle", 0, 1, 0),
+        ("a pompom", "A pompom", "other", 0, 1, 0),
+        ("thread", "Thread", "other", 0, 1, 0),
     ],
 )
-def test_an_envelope_s_haberdashery_is_read(text: str, sort: str, length: float, count: int, width: float):
+def test_an_envelope_s_haberdashery_is_read(
+    text: str, title: str, sort: str, length: float, count: int, width: float
+):
     need = need_told(text, "Skirt")
     assert (need.sort, need.length, need.count, need.width) == (sort, length, count, pytest.approx(width))
-    assert need.title == text
+    assert need.title == title
 
 
 # ---- cautions ------------------------------------------------------------------------------------------

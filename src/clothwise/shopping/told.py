@@ -18,6 +18,7 @@ WORDS: Mapping[str, Sort] = {  # the first that stands in the text; longer words
     "needle": "needle", "lining": "lining", "rib": "rib", "cord": "cord",
 }  # fmt: skip
 SIZE = re.compile(r"(\d+(?:[.,]\d+)?) ?(mm|cm|m)\b")
+LEAD = re.compile(rf"^{SIZE.pattern} ?")  # a length that stands before the thing
 COUNT = re.compile(r"^(\d+) (?!mm|cm|m\b)")
 IN_CM: Mapping[str, float] = {"mm": 0.1, "cm": 1.0, "m": 100.0}
 NARROW = 6.0  # cm: of what is sold by length a smaller figure is its width, a greater one its length
@@ -34,8 +35,17 @@ def need_told(text: str, wanted_by: str) -> Need:
     if sort in BY_LENGTH:
         long = [size for size in sizes if size > NARROW]
         if not long:  # no length is printed: it can only be bought as it says
-            return Need("other", title, count=1, wanted_by=wanted_by)
+            return Need("other", _thing(title, counted), count=count, wanted_by=wanted_by)
         narrow = [size for size in sizes if size <= NARROW]
         width = narrow[0] if narrow else 0.0
-        return Need(sort, title, length=long[0], width=width, wanted_by=wanted_by)
-    return Need(sort, title, count=count, width=sizes[0] if sizes else 0.0, wanted_by=wanted_by)
+        lead = LEAD.match(plain) if sizes[0] == long[0] else None
+        return Need(sort, _thing(title, lead), length=long[0], width=width, wanted_by=wanted_by)
+    return Need(
+        sort, _thing(title, counted), count=count, width=sizes[0] if sizes else 0.0, wanted_by=wanted_by
+    )
+
+
+def _thing(title: str, amount: re.Match[str] | None) -> str:
+    """What is wanted, without how much of it, which the list says itself."""
+    thing = title[amount.end() :] if amount else title
+    return thing[:1].upper() + thing[1:]
