@@ -26,7 +26,7 @@ BESIDE: Mapping[str, Mapping[str, Wish]] = {  # draft -> choice, or choice and o
         "side_slit": {"hem_shape": "straight", "length": "tunic"},
         "hem": {"hem_shape": "straight"},
     },
-    "raglan_pullover": {"frill_width": {"frill": "both"}},
+    "raglan_pullover": {"frill_width": {"frill": "both"}, "neck: gathered and bound": {"back": "buttons"}},
     "cut_on_sleeve_tee": {"rib_stretch": {"bands": "rib"}, "side_slit": {"length": "dress"}},
 }
 
