@@ -99,7 +99,7 @@ def test_they_go_on_over_hips_and_heel(body: Body):
         assert measured(garment, "hem") * gives >= body["foot_heel_girth"] - 0.05
         elastic = garment.notions[0]
         assert elastic.length <= 2 * measured(garment, "waist") + 0.01
-        assert elastic.length < body["waist_girth"] + 2.5
+        assert elastic.length < body["waist_girth"] + 2.5 + 0.01  # and its lap, for a child
 
 
 @each(SOME)
