@@ -95,7 +95,7 @@ def laid(page: Any) -> None:
     page.select_option("[name=effort]", "quick")
     page.click("[data-plan] button:not([data-cancel])")
     page.wait_for_selector(".copy", timeout=LONG)
-    page.wait_for_selector(".stage")
+    page.wait_for_selector(".cutting .stage")
 
 
 def lies_wrong(page: Any) -> None:

@@ -171,3 +171,38 @@ def test_ctrl_c_ends_the_server_soon_though_somebody_listens(tmp_path: Path) -> 
             from clothwise.store import jobs
 
             assert jobs.job(store, int(job)).state == "interrupted"
+
+
+TYPED = {  # where it is typed, its path, what is typed in the one tab and in the other
+    "/person/Marit": ("measure.thigh_girth", "58", "measure.wrist_girth", "16"),
+    "/cloth/White+poplin": ("colour", "cream", "fibre", "cotton"),
+    f"{PATH}/log": ("words", "More room.", "minutes", "4 h 10"),
+    "/make/First+straight+skirt": ("notes", "Lined it.", "notes", "Lined it.\nHem by hand."),
+}
+
+
+@pytest.mark.page
+@pytest.mark.parametrize("path", TYPED)
+def test_another_tab_follows_on_every_page_that_is_typed_into(browser: Any, server: Server, path: str) -> None:
+    """What it does not show it could write over."""
+    first, text, second, more = TYPED[path]
+    context = browser.new_context()
+    context.set_default_timeout(WAIT_MS)
+    one, two = context.new_page(), context.new_page()
+    for page in (one, two):
+        page.goto(server.address + path)
+        page.wait_for_load_state("load")
+    one.locator(f"[data-path='{first}']").fill(text)
+    _holds(two, first, text)
+    two.locator(f"[data-path='{second}']").fill(more)
+    _holds(one, second, more)
+    _holds(one, first, text)
+    context.close()
+
+
+def _holds(page: Any, path: str, text: str) -> None:
+    """Waits until a field begins with that text, whichever page comes meanwhile."""
+    begun = time.monotonic()
+    while not str(page.locator(f"[data-path='{path}']").input_value()).startswith(text):
+        assert time.monotonic() - begun < WAIT_MS / 1000, path
+        page.wait_for_timeout(200)

@@ -111,7 +111,7 @@ class Job:
         self.go("On to the cloth", "[data-plan]")
         self.hand.choose(self.page.locator("[name=effort]"), "quick")
         self.hand.press(self.page.locator("[data-plan] button:not([data-cancel])"))
-        self.page.wait_for_selector(".stage", timeout=LONG)
+        self.page.wait_for_selector(".cutting .stage", timeout=LONG)
         self.page.wait_for_load_state("load")
         self.hand.pull(self.page.locator(".copy").first, 0, 40, "ArrowDown")
         kept(self.page)
