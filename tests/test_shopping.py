@@ -211,3 +211,24 @@ def test_a_needle_is_blunt_after_a_dozen_hours_and_then_another_is_bought():
     assert (
         line(shopping_list((*shirts[0], printed)), "needle").buy == 3
     )  # an envelope that asks for more gets it
+
+
+@pytest.mark.parametrize(
+    ("there", "wanted", "does"),
+    [
+        ("Needles 80", "universal 80", True),
+        ("universal 80/12, pack of 5", "universal 80", True),
+        ("Universal needles", "universal 80", True),  # no size told: any serves
+        ("Needles 90", "universal 80", False),
+        ("Jersey needles 80", "universal 80", False),
+        ("Jersey needles 80", "ballpoint 80", True),
+        ("Needles 80", "ballpoint 80", False),  # an ordinary point makes holes in a knit
+        ("Stretch 75", "stretch 75", True),
+        ("denim 100/16", "jeans 100", True),
+        ("hand needles", "universal 80", False),
+    ],
+)
+def test_a_needle_of_the_box_serves_by_its_point_and_size(there: str, wanted: str, does: bool):
+    need = Need("needle", f"Machine needle, {wanted}", count=1, wanted_by="A")
+    bought = line(shopping_list((need,), (BoxItem(there, "needle", count=5),)), "needle").buy
+    assert bought == (0 if does else 1)

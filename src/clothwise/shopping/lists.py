@@ -8,6 +8,7 @@ turn, each thing only once.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -20,6 +21,12 @@ REEL = 10_000.0  # cm of thread on an ordinary small reel
 SAME_WIDTH = 0.2  # cm: an elastic or a button so near is the same for the purpose
 LONGER_ZIP = 15.0  # cm: a zip so much longer is still shortened sensibly
 WIDTH_MATTERS = ("elastic", "cord", "bias binding", "button", "zip")
+NEEDLE_SIZES = (60, 120)  # shaft in hundredths of a millimetre; another number is another system's, or a count
+POINTS = {
+    "universal": "universal", "ballpoint": "ballpoint", "ball point": "ballpoint", "jersey": "ballpoint",
+    "stretch": "stretch", "jeans": "jeans", "denim": "jeans", "microtex": "sharp", "sharp": "sharp",
+    "leather": "leather", "hand": "hand", "overlock": "overlock", "twin": "twin",
+}  # fmt: skip  # words of the trade on a packet of needles -> the point as the table of cloths names it
 PIECED = ("elastic", "cord", "rib")  # one length must serve: they are not pieced together
 
 
@@ -112,14 +119,21 @@ def serves(item: BoxItem, need: Need) -> bool:
     if item.colour and need.colour and item.colour.casefold() != need.colour.casefold():
         return False
     if need.sort == "needle":
-        return item.name.casefold() in need.title.casefold() or need.title.casefold().endswith(
-            item.name.casefold()
-        )
+        return _same_needle(item.name.casefold(), need.title.casefold())
     if need.sort not in WIDTH_MATTERS or not item.width or not need.width:
         return True
     if need.sort == "zip":
         return -SAME_WIDTH <= item.width - need.width <= LONGER_ZIP
     return abs(item.width - need.width) <= SAME_WIDTH
+
+
+def _same_needle(there: str, wanted: str) -> bool:
+    """'Needles 80', 'jersey needle 80/12': the point named, else universal; the size where it is told."""
+    sizes = [size for size in re.findall(r"\d+", there) if NEEDLE_SIZES[0] <= int(size) <= NEEDLE_SIZES[1]]
+    if sizes and not set(sizes) & set(re.findall(r"\d+", wanted)):
+        return False
+    points = {point for word, point in POINTS.items() if word in there} or {"universal"}
+    return any(point in wanted for point in points)
 
 
 def _sold(sort: Sort, missing: float) -> float:
