@@ -125,6 +125,32 @@ def clock_runs(page: Any) -> None:
     opened_out(page)
 
 
+def to_be_bought(page: Any) -> None:
+    """The station of cloth of a make with ribbing and pockets."""
+    page.select_option("[action='/tickets/new'] [name=pattern]", "jogger")
+    page.select_option("[action='/tickets/new'] [name=for]", "Juno")
+    page.select_option("[action='/tickets/new'] [name=cloth]", "Sluice jersey")
+    page.get_by_role("button", name="Begin the ticket").click()
+    page.wait_for_selector(".piece")
+    page.goto(f"{page.url}/cloth?wide.rib=10")
+    page.wait_for_selector(".to-buy .stage", timeout=LONG)
+
+
+def from_a_file(page: Any) -> None:
+    """A ticket that was saved and opened beside itself."""
+    text = page.request.get(f"{page.url.rpartition('/')[0]}{TICKET}/ticket.toml").body()
+    page.set_input_files("[name=open]", {"name": "t.toml", "mimeType": "text/plain", "buffer": text})
+    page.get_by_role("button", name="Open it as a ticket").click()
+    page.wait_for_selector(".piece")
+    opened_out(page)
+
+
+def no_ticket(page: Any) -> None:
+    page.set_input_files("[name=open]", {"name": "a.toml", "mimeType": "text/plain", "buffer": b"Dear Marit,"})
+    page.get_by_role("button", name="Open it as a ticket").click()
+    page.wait_for_selector(".warning")
+
+
 def judged(page: Any) -> None:
     page.locator(".level-judged:has-text('Hip') .option:has-text('too tight')").click()
     page.fill("textarea", "Took in the waist.")
@@ -270,6 +296,8 @@ SCREENS = (
     Screen("evening-answered", "/", do=answered),
     Screen("evening-left", "/", do=left_off),
     Screen("tickets", "/tickets", ".pile"),
+    Screen("ticket-from-file", "/tickets", ".pile", from_a_file),
+    Screen("no-ticket-in-file", "/tickets", ".pile", no_ticket),
     Screen("shape", TICKET, ".piece"),
     Screen("shape-opened", TICKET, ".piece", opened_out),
     Screen("shape-large", f"{TICKET}?pieces=large", ".piece"),
@@ -277,6 +305,7 @@ SCREENS = (
     Screen("shape-altering", TICKET, ".piece", altering),
     Screen("cloth", f"{TICKET}/cloth", "[data-plan]", opened_out),
     Screen("cloth-laid", f"{TICKET}/cloth", "[data-plan]", laid),
+    Screen("cloth-to-be-bought", "/tickets", ".pile", to_be_bought),
     Screen("cloth-wrong", f"{TICKET}/cloth", "[data-plan]", lies_wrong),
     Screen("paper", f"{TICKET}/paper", ".map", opened_out),
     Screen("paper-a3", f"{TICKET}/paper?size=A3", ".map"),

@@ -300,7 +300,7 @@ def test_a_file_is_chosen_opened_and_undone(opened: Callable[..., Any], server: 
     assert page.get_by_text("Opened from a file").count() == 1
     assert sideways(page) <= 0
     assert axe(page) == []
-    page.locator("summary:has-text('Name it, or take it away')").click()
+    page.locator("summary:has-text('Name it')").click()
     with page.expect_download() as saved:
         page.get_by_text("Save it as a file").click()
     there = read_ticket(Path(saved.value.path()).read_bytes())
