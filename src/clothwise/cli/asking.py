@@ -74,18 +74,21 @@ def scraps(
     cloth: Cloths = None,
     hours: Hours = 3.0,
     skill: Skill = "practised",
+    overlocker: Overlocker = False,
+    season: Season = "",
+    occasion: Occasion = "",
     most: Annotated[int, typer.Option(help="How many answers to print.")] = 8,
     take: Take = 0,
     to: To = TICKET,
     json: Json = False,
 ) -> None:
     """What fits on remnants, on one or on several together by layer."""
-    from clothwise.cli.evening import evening_of
+    from clothwise.cli.evening import evening_of, print_cautions
     from clothwise.cli.evening_asks import scrap_figures, scrap_lines, scraps_for
     from clothwise.cli.taking import take_up
 
     with opened() as store:
-        evening = evening_of(store, name, hours, skill)
+        evening = evening_of(store, name, hours, skill, overlocker, season, occasion)
         found = scraps_for(store, evening, cloth, max(most, take))
     if take:
         typer.echo(take_up([one.answer for one in found], take, to))
@@ -95,6 +98,7 @@ def scraps(
         for number, one in enumerate(found, 1):
             for text in scrap_lines(number, one):
                 typer.echo(text)
+        print_cautions([one.answer for one in found])
     if not found:
         if not json and not take:
             typer.echo("Nothing was found that goes onto these remnants.")

@@ -141,16 +141,20 @@ def print_answers(found: Suggestions, name: str, hours: float, most: int) -> Non
     more = len(found.answers) - most
     if more > 0:
         typer.echo(f"\n{more} more can be had; --most {most + more} prints all.")
-    kinds = dict.fromkeys(kind for answer in shown for kind in answer.cautions)
-    for kind in kinds:
-        of = [str(rank) for rank, answer in enumerate(shown, 1) if kind in answer.cautions]
-        (said,) = caution_words((kind,))
-        typer.echo("")
-        _wrapped(f"Mind, with {', '.join(of)}: {said}")
+    print_cautions(shown)
     if found.refusals:
         typer.echo("")
     for line in _refused(found):
         _wrapped(line)
+
+
+def print_cautions(shown: Sequence[AnyAnswer]) -> None:
+    """What to mind, each once, with the numbers of the answers it belongs to."""
+    for kind in dict.fromkeys(kind for answer in shown for kind in answer.cautions):
+        of = [str(rank) for rank, answer in enumerate(shown, 1) if kind in answer.cautions]
+        (said,) = caution_words((kind,))
+        typer.echo("")
+        _wrapped(f"Mind, with {', '.join(of)}: {said}")
 
 
 def _refused(found: Suggestions) -> Iterator[str]:
