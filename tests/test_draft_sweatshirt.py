@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+import re
 from itertools import pairwise
 
 import pytest
+from shapely import LineString, Polygon
 
 from clothwise.body import sample
 from clothwise.draft.neckline import close_neck
@@ -88,6 +90,26 @@ def test_the_sleeve_reaches_the_wrist_with_its_cuff_and_bags_a_little() -> None:
         wide -= close_neck(body["neck_base_girth"], slope, slope).width
         to_wrist = body["shoulder_length"] - wide / math.cos(math.radians(slope)) + body["arm_length"]
         assert garment.finished["neck point to cuff"] - to_wrist == pytest.approx(1.5, abs=0.01)
+
+
+def test_the_grain_of_a_short_wide_sleeve_lies_on_its_cloth() -> None:
+    children = [
+        body for body in sample("girl", 250, seed=2026) if (body.age_years or 0) >= SWEATSHIRT.least_age
+    ]
+    for body in sorted(children, key=lambda body: body["arm_length"])[:12]:
+        try:
+            sleeve = SWEATSHIRT.make(body, {"sleeve_longer": -10.0}).piece("sleeve")
+        except ChoiceError as refusal:
+            sleeve = SWEATSHIRT.make(body, {"sleeve_longer": shortest(refusal)}).piece("sleeve")
+        cloth = Polygon(sleeve.outline().flattened(tolerance=0.0005)).buffer(0.01)
+        assert cloth.contains(LineString(sleeve.grain)), body.name
+
+
+def shortest(refusal: ChoiceError) -> float:
+    """What the refusal says can be had. [cm]"""
+    said = re.search(r"(-[0-9.]+) cm or more is possible", str(refusal))
+    assert said, refusal
+    return float(said[1])
 
 
 @pytest.mark.parametrize("neck", ["two-piece hood", "three-piece hood"])

@@ -41,6 +41,7 @@ HAND_NEEDS = 0.5  # cm
 ELBOW_EASE = 3.0  # cm: the elbow bends
 CROWN_MARK = 1.5  # cm
 GRAIN_FREE = 0.12
+GRAIN_ABOVE_HEM = 0.5  # cm: a wide short sleeve's hem bows up between its seams
 
 LENGTH_WORDS = ("short", "three-quarter", "long")
 
@@ -118,7 +119,8 @@ def piece(cap: Cap, length: float, girth: float, turn: float = HEM, *, cuffed: b
         Edge("back_cap", cap.back_curve().reversed(), "seam", CAP_SEAM),
         Edge("front_cap", cap.front_curve().reversed(), "seam", CAP_SEAM),
     )
-    top, foot = cap.height * (1 - GRAIN_FREE) - CROWN_MARK, low + (cap.height - low) * GRAIN_FREE
+    top = cap.height * (1 - GRAIN_FREE) - CROWN_MARK
+    foot = max(low + (cap.height - low) * GRAIN_FREE, cap.height - length + GRAIN_ABOVE_HEM)
     return Piece(
         PIECE,
         "Sleeve",
