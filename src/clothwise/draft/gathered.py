@@ -55,8 +55,8 @@ CHOICES = (
     skirt_waist.finish_choice(ELASTIC, BAND, BUTTONS, main=True),
     Choice(
         "fullness",
-        "How many times as wide as the waist the cloth is: 1.5 for stiff or heavy cloth, 2 for ordinary, 2.5 to 3 "
-        "for sheer.",
+        "How many times as wide as the waist the cloth is: 1.5 for stiff or heavy cloth, 2 for ordinary, 2.5 "
+        "to 3 for sheer.",
         unit="times",
         low=1.3,
         high=3.0,
