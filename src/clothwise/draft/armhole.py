@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 
-from clothwise.curve import Curve, Point, Vector, corner, sweep
+from clothwise.curve import Cubic, Curve, Point, Vector, corner, meeting, sweep
 from clothwise.draft.neckline import square_to_shoulder
 
 BACK_UP, FRONT_UP = 0.48, 0.40  # of the armhole's height: where its width is taken
@@ -21,6 +21,11 @@ BASE_LEFT = 0.25  # of the way from chest to underarm: leaning out further, no r
 BACK_HANDLES = (0.56, 0.67)
 FRONT_HANDLES = (0.60, 0.71)  # the front is hollowed more: the arm swings forward
 UPPER_HANDLES = (0.36, 0.36)
+LEAST_HANDLE = 0.2  # of the chord: a shorter handle breaks at the shoulder
+WHISKER_DEG = 0.5  # degrees: what bends back by less is straight to the eye
+LEAST_RADIUS = 1.05  # cm: the hollow under the arm takes its seam allowance of 1 cm; where it would not,
+STEP, MOST_STEPS = 0.1, 8  # cm: the chest point moves in, so far at most
+LOOKS = 12  # places at which a part is looked at
 
 
 def armhole(
@@ -38,11 +43,50 @@ def armhole(
     out    direction square to the side seam at the underarm, outwards
     up     share of the height at which the width is taken; `handles` of the lower part
     """
+    for step in range(MOST_STEPS + 1):
+        upper, lower = _parts(shoulder, slope_deg, width - step * STEP, underarm, out, up, handles)
+        if _tightest(lower) >= LEAST_RADIUS:
+            break
+    return Curve((upper, lower))
+
+
+def _parts(
+    shoulder: Point,
+    slope_deg: float,
+    width: float,
+    underarm: Point,
+    out: Vector,
+    up: float,
+    handles: tuple[float, float],
+) -> tuple[Cubic, Cubic]:
+    """From the shoulder to the chest, and round to the underarm."""
     chest = Point(min(width, underarm.x - LEAST_IN), underarm.y + up * (shoulder.y - underarm.y))
     chord = shoulder.to(chest)
     inward_deg = math.degrees(math.atan2(-chord.x, -chord.y))
     base_deg = math.degrees(math.atan2(BASE_LEFT * (underarm.x - chest.x), chest.y - underarm.y))
     lean_deg = min(max(slope_deg - 2 * inward_deg, -MOST_IN_DEG), MOST_OUT_DEG, base_deg)
     down = Vector(math.sin(math.radians(lean_deg)), -math.cos(math.radians(lean_deg)))
-    upper = sweep(shoulder, square_to_shoulder(slope_deg), chest, down, *UPPER_HANDLES)
-    return upper.then(corner(chest, down, underarm, out, *handles))
+    first = square_to_shoulder(slope_deg)
+    (upper,) = sweep(shoulder, first, chest, down, *UPPER_HANDLES).strokes
+    assert isinstance(upper, Cubic)
+    if _turns_back_deg(upper) > WHISKER_DEG and (tip := meeting(shoulder, first, chest, down)):
+        shorter = min(max(shoulder.distance(tip) / chord.length, LEAST_HANDLE), UPPER_HANDLES[0])
+        (upper,) = sweep(shoulder, first, chest, down, shorter, UPPER_HANDLES[1]).strokes
+        assert isinstance(upper, Cubic)
+    (lower,) = corner(chest, down, underarm, out, *handles).strokes
+    assert isinstance(lower, Cubic)
+    return upper, lower
+
+
+def _tightest(lower: Cubic) -> float:
+    """Radius of its sharpest bend. [cm]"""
+    return 1 / max(abs(lower.curvature(i / LOOKS)) for i in range(LOOKS + 1))
+
+
+def _turns_back_deg(upper: Cubic) -> float:
+    """How much the upper part, hollow at the shoulder, bends out again before the chest. [degrees]"""
+    one, two, three = upper.start.to(upper.first), upper.first.to(upper.second), upper.second.to(upper.end)
+    if one.cross(two) <= 0 or two.cross(three) >= 0:  # hollow all the way, or fuller at the shoulder
+        return 0.0
+    ways = [upper.tangent(i / LOOKS) for i in range(LOOKS + 1)]
+    return max(math.degrees(math.atan2(way.cross(ways[-1]), way.dot(ways[-1]))) * -1 for way in ways)

@@ -14,6 +14,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from clothwise.curve import Cubic, Curve, Line, Point, line
 from clothwise.garment import Dart
@@ -23,6 +24,8 @@ TIP_SHORT = 0.12  # of the leg: how far short of the bust point a dart ends,
 TIP_LEAST, TIP_MOST = 2.0, 3.5  # cm: but between these
 HANDLE_STEP, HANDLE_MOST = 0.05, 0.35  # shares of a handle: tried, and changed at most, while truing
 HANDLE_ANSWERS = 0.05  # cm per share: a stroke that answers less is all but straight
+MOST_BENDS, SLIGHT_DEG = 3, 0.4  # of a side beside a dart; degrees: less is straight to the eye
+LOOKS = 12  # places at which a stroke is looked at
 TRUED = 14.0  # cm of the edge on either side of a dart are trued
 
 
@@ -94,7 +97,11 @@ def sewn(ring: Ring, about: Point, *, short: bool = True) -> tuple[Ring, tuple[D
         if not short:
             continue
         lean = _lean_deg(about, dart)
-        parts[i - 1] = replace(parts[i - 1], curve=end_turned(parts[i - 1].curve, -lean))
+        before = parts[i - 1].curve
+        turned = end_turned(before, -lean)
+        if _bends(turned) > MOST_BENDS:
+            turned = end_turned(before, -lean, sooner=True)
+        parts[i - 1] = replace(parts[i - 1], curve=turned)
         after = parts[i + 1].curve.reversed()
         parts[i + 1] = replace(parts[i + 1], curve=end_turned(after, lean).reversed())
     return tuple(parts), tuple(darts)
@@ -114,16 +121,52 @@ def _lean_deg(about: Point, dart: Dart) -> float:
     return abs(math.degrees(math.atan2(to_point.cross(to_tip), to_point.dot(to_tip))))
 
 
-def end_turned(curve: Curve, angle_deg: float) -> Curve:
-    """The curve arriving turned by so much (anticlockwise positive), its end where it was: a slight bend."""
+def end_turned(curve: Curve, angle_deg: float, *, sooner: bool = False) -> Curve:
+    """The curve arriving turned by so much (anticlockwise positive), its end where it was: a slight bend.
+
+    sooner  its last stroke leaves turned too, so that it need not bend back on its way
+    """
     whole = curve.length()
     if whole > TRUED + SAME_POINT:
         kept, bent = curve.split(whole - TRUED)
-        return kept.then(end_turned(bent, angle_deg))
+        return kept.then(end_turned(bent, angle_deg, sooner=sooner))
     last = curve.strokes[-1]
     if isinstance(last, Line):
         last = last.cubic()
-    return Curve((*curve.strokes[:-1], _end_turned(last, angle_deg)))
+    before = curve.strokes[-2] if sooner and len(curve.strokes) > 1 else None
+    if not isinstance(before, Cubic):
+        return Curve((*curve.strokes[:-1], _end_turned(last, angle_deg)))
+    by = _turns_back_deg(_end_turned(last, angle_deg))
+    before = Cubic(before.start, before.first, before.second.rotated(before.end, by), before.end)
+    last = Cubic(last.start, last.first.rotated(last.start, by), last.second, last.end)
+    return Curve((*curve.strokes[:-2], before, _end_turned(last, angle_deg)))
+
+
+def _bends(curve: Curve) -> int:
+    """How many bends it has one after the other, this way and that; slight ones aside."""
+    found: list[float] = []
+    for stroke in curve.strokes:
+        ways = [stroke.tangent(i / LOOKS) for i in range(LOOKS + 1)]
+        for one, other in pairwise(ways):
+            turn = math.degrees(math.atan2(one.cross(other), one.dot(other)))
+            if found and found[-1] * turn >= 0:
+                found[-1] += turn
+            else:
+                found.append(turn)
+    told = [bend > 0 for bend in found if abs(bend) >= SLIGHT_DEG]
+    return sum(one != other for one, other in pairwise(told)) + bool(told)
+
+
+def _turns_back_deg(stroke: Cubic) -> float:
+    """By how much its start must turn (anticlockwise positive) for it to bend one way only. [degrees]"""
+    one, two, three = (
+        stroke.start.to(stroke.first),
+        stroke.first.to(stroke.second),
+        stroke.second.to(stroke.end),
+    )
+    if one.cross(two) * two.cross(three) >= 0:
+        return 0.0
+    return math.degrees(math.atan2(one.cross(two), one.dot(two)))
 
 
 def _end_turned(stroke: Cubic, angle_deg: float) -> Cubic:

@@ -25,6 +25,7 @@ BACK_SHARE = 0.52  # of the rest goes into the back darts, the other part into t
 DART_MOST = (4.2, 0.2, 0.6)  # one dart at most: cm; share of the underarm's height + cm. Else two
 DART_LEAST = 0.8  # cm: a narrower dart is not worth sewing
 HOLLOW = 1.2  # cm: a loose side seam is hollowed this much at the waist
+HOLLOW_OF_DEPTH = 0.2  # of waist to hip at most: over less it would bend on the spot
 HOLLOW_ROOM = 4.0  # cm in the round: but never closer to the waist than this
 BACK_AT, BACK_APART = 0.46, 3.4  # of the back's width at the waist; cm between two darts
 FRONT_AT, FRONT_APART = 0.44, 3.2  # the same of a front without bust point
@@ -68,7 +69,8 @@ def loose(half: float, underarm: float, bust_level: float, hip_depth: float, hip
     """Departure at the waist where nothing shapes it: from bust to hip, a little hollowed. [cm]"""
     straight = max((hip - half) / 2, NARROWEST_HIP) * bust_level / (bust_level + hip_depth)
     least = ((waist + HOLLOW_ROOM) / 2 - half) / 2
-    return max(straight - min(HOLLOW, HOLLOW * underarm / ADULT_UNDERARM), least)
+    hollow = min(HOLLOW, HOLLOW * underarm / ADULT_UNDERARM, HOLLOW_OF_DEPTH * hip_depth)
+    return max(straight - hollow, least)
 
 
 def fitted(half: float, underarm: float, waist: float) -> tuple[float, tuple[float, ...], tuple[float, ...]]:
