@@ -22,6 +22,7 @@ ROOMY: dict[str, float | str] = {"sleeve": "long", "arm_ease": 16.0}
     [
         ("woman", 42, 700, {"bust_ease": 4.0}),  # an all but straight side, trued beside its dart
         ("woman", 132, 700, ROOMY),  # a deep armhole bent out by half a degree at the back
+        ("woman", 286, 700, ROOMY),
         ("boy", 54, 350, ROOMY),
         ("boy", 288, 350, ROOMY),
         ("girl", 38, 350, ROOMY),  # a deep armhole rounded on 0.8 cm under 1 cm of allowance
