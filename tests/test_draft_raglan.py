@@ -300,6 +300,35 @@ def test_pockets_take_a_hand_and_clear_hem_side_and_centre() -> None:
             assert width_at(front, low) - right >= 1.2
 
 
+def test_a_close_top_that_ends_just_above_the_hip_goes_over_it() -> None:
+    held = 0
+    for body in sample("girl", 300, seed=2026):
+        if (body.age_years or 0.0) < 2:
+            continue
+        garment = make(body, {"fit": "close"})
+        halves = [garment.piece(name) for name in ("front", "back")]
+        low = max(half.edge("hem").curve.end.y for half in halves) + 1.0
+        if body["waist_to_hip"] - 3.0 < -low < body["waist_to_hip"]:
+            held += 1
+            assert 2 * sum(width_at(half, low) for half in halves) >= body["hip_girth"] + 3.9, body.name
+    assert held > 10
+
+
+def test_a_neck_too_small_for_its_binding_has_a_narrower_one_and_says_so() -> None:
+    small = sorted(sample("boy", 350, seed=2026), key=lambda body: body["neck_base_girth"])
+    narrower = 0
+    for body in [body for body in small if (body.age_years or 0.0) >= 2][:25]:
+        garment = make(body, {"back": "buttons"})
+        assert [str(fault) for fault in check(garment)] == [], body.name
+        (wide,) = {edge.allowance for edge in garment.piece("front") if edge.name == "neck"}
+        said = [note for note in garment.notes if note.measure == "binding"]
+        assert bool(said) == (wide < 0.9)
+        _, low, _, high = shape(garment.piece("neck_binding")).bounds
+        assert high - low == pytest.approx(2 * wide)  # and as much again for its own allowances
+        narrower += bool(said)
+    assert narrower, "none so small was drawn"
+
+
 def test_a_child_gets_no_cord_and_a_word_about_buttons() -> None:
     for body in CHILDREN:
         wishes: tuple[Wish, ...] = ({}, {"back": "buttons"})

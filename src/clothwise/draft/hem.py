@@ -52,9 +52,10 @@ def hem_line(inner: Curve, outer: Curve) -> Curve:
     return sweep(inner.end, inner.end_tangent.left(), outer.end, outer.end_tangent.left(), EVEN, EVEN)
 
 
-def sharpest(*lines: Curve) -> float:
-    """The sharpest bend of these lines. [1/cm]"""
-    return max(abs(stroke.curvature(t)) for one in lines for stroke in one.strokes for t in (0.0, 0.5, 1.0))
+def sharpest(*lines: Curve, looks: int = 2) -> float:
+    """The sharpest bend of these lines, each stroke looked at so often; a hem bends evenly. [1/cm]"""
+    strokes = [stroke for one in lines for stroke in one.strokes]
+    return max(abs(stroke.curvature(look / looks)) for stroke in strokes for look in range(looks + 1))
 
 
 def deepest(*hems: Curve) -> float:

@@ -31,7 +31,7 @@ from clothwise.draft import (
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
 from clothwise.draft.possible import possible
 from clothwise.draft.raglan_frame import Frame, Want
-from clothwise.draft.raglan_joined import HAND_EASE, HAND_OF_WRIST, joined
+from clothwise.draft.raglan_joined import HAND_EASE, HAND_OF_WRIST, joined, least_hip
 from clothwise.draft.raglan_neck import BUTTONS, NAME, Neck
 from clothwise.draft.raglan_pieces import Cut
 from clothwise.errors import ChoiceError, WorkroomError
@@ -67,6 +67,10 @@ PEPLUM_FULLNESS = 1.5
 LEAST_PEPLUM = 8.0  # cm
 HIP_ABOVE_HEM = 1.0  # cm: a hem at the hip is measured so far above it,
 HIP_SPAN = 4.0  # cm: and one that ends more above the hip is not held to it
+HIP_SURE = 0.05  # cm: wider there than promised, where the sides must lean for it,
+NARROWER_BY, NARROWER = 0.1, 4  # cm that a binding is narrower at a time, and how many widths are tried
+NECK_LOOKS = 32  # at each stroke of a neck, for its sharpest bend
+LEANINGS = 4  # and so often at most: each leaves some 5 % of what was wanting
 
 CHOICES = (
     Choice("length", "Where it ends.", options=tuple(LENGTHS), default="top", changes="hem, peplum", main=True),
@@ -118,14 +122,13 @@ CHOICES = (
 
 def draw(body: Body, wish: Wish) -> Garment:
     """The pullover for this body. Raises MeasureError, ChoiceError or DraftError with one sentence."""
-    neck = raglan_neck.neck_of(body, wish)
     depth = LENGTHS[str(wish["length"])](body) + float(wish["longer"])
-    frame = raglan_frame.frame(body, wish, _want(body, wish, neck, depth))
+    neck, frame = _neck_and_frame(body, wish, depth)
     _refuse_dart(body, wish, frame)
     _refuse_sagging(frame)
     cut = _cut(body, wish, frame, neck, depth)
     patch = raglan_pockets.pockets(body, wish, frame, cut)
-    return joined(body, wish, frame, cut, neck, patch, _notes(body, wish))
+    return joined(body, wish, frame, cut, neck, patch, _notes(body, wish, neck))
 
 
 # ---- frame and cut ---------------------------------------------------------------------------------
@@ -143,6 +146,33 @@ def _want(body: Body, wish: Wish, neck: Neck, depth: float) -> Want:
         return raglan_neck.impossible(body, wish, neck, least, most)
 
     return Want(neck.edge, no_neck, max(fall, 0.0), hips, body["waist_to_hip"], stride, depth)
+
+
+def _neck_and_frame(body: Body, wish: Wish, depth: float) -> tuple[Neck, Frame]:
+    """The frame with its neck; a small neck that bends too sharply for its binding has a narrower one."""
+    usual = raglan_neck.binding_width(body)
+    for narrower in range(NARROWER):
+        neck = raglan_neck.neck_of(body, wish, usual - narrower * NARROWER_BY)
+        frame = _frame(body, wish, _want(body, wish, neck, depth), depth)
+        necks = frame.sleeve_front.neck, frame.sleeve_back.neck
+        if neck.binding * hem.sharpest(*necks, looks=NECK_LOOKS) <= 1.0:
+            break
+    return neck, frame
+
+
+def _frame(body: Body, wish: Wish, want: Want, depth: float) -> Frame:
+    """The frame, its sides leaning so far that a hem which ends just above the hip goes over it too. The hem
+    rises a little as they lean, so that is asked again."""
+    frame = raglan_frame.frame(body, wish, want)
+    if wish["length"] == PEPLUM:
+        return frame
+    need = body["hip_girth"] + least_hip(body, wish)
+    for _ in range(LEANINGS):
+        line = _hip_line(body, frame, depth, peplum=False)
+        if not line or frame.girth_at(-line) >= need:
+            break
+        frame = raglan_frame.frame(body, wish, replace(want, hips=need + HIP_SURE, hips_depth=line))
+    return frame
 
 
 def _refuse_dart(body: Body, wish: Wish, frame: Frame) -> None:
@@ -256,8 +286,12 @@ def _refuse_length(body: Body, wish: Wish, frame: Frame, depth: float) -> None:
         )
 
 
-def _notes(body: Body, wish: Wish) -> tuple[Note, ...]:
+def _notes(body: Body, wish: Wish, neck: Neck) -> tuple[Note, ...]:
     notes = []
+    usual = raglan_neck.binding_width(body)
+    if 0 < neck.binding < usual:
+        text = f"The neck bends so much that its binding is only {neck.binding:.1f} cm wide when finished."
+        notes.append(Note(text, "binding", neck.binding - usual))
     if wish["back"] == BUTTONS and body.child:
         text = "Buttons come off and are swallowed: sew them on firmly; follow the local rules for small parts."
         notes.append(Note(text))

@@ -114,6 +114,10 @@ class Frame:
         end = half.raglan.end
         return Point(end.x + self.lean * (end.y - y), y)
 
+    def girth_at(self, y: float) -> float:
+        """Round the body at that height, below the underarm. [cm]"""
+        return 2 * (self.side_at(self.front, y).x + self.side_at(self.back, y).x)
+
 
 def frame(body: Body, wish: Wish, want: Want) -> Frame:
     """Raises MeasureError, ChoiceError or DraftError with one sentence."""

@@ -276,6 +276,11 @@ def _buttons(pieces: tuple[Piece, ...]) -> tuple[Notion, ...]:
 # ---- what is promised ------------------------------------------------------------------------------
 
 
+def least_hip(body: Body, wish: Wish) -> float:
+    """The ease promised at the hip line. [cm]"""
+    return min(LEAST_HIP, fit.ease("hip", body, wish))
+
+
 def _levels(body: Body, wish: Wish, frame: Frame, cut: Cut) -> tuple[Level, ...]:
     around = ((FRONT, "bust", 2), (BACK, "bust", 2))
     found = [
@@ -285,7 +290,7 @@ def _levels(body: Body, wish: Wish, frame: Frame, cut: Cut) -> tuple[Level, ...]
     if cut.hip:
         low = (FRONT_PEPLUM, BACK_PEPLUM) if cut.peplum else (FRONT, BACK)
         runs = tuple((piece, "hip", 2) for piece in low)
-        least = LEAST_HIP if cut.peplum else min(LEAST_HIP, fit.ease("hip", body, wish))
+        least = LEAST_HIP if cut.peplum else least_hip(body, wish)
         found.append(Level("hip", "Hip", runs, body["hip_girth"], least, at_least=True))
     return tuple(found)
 

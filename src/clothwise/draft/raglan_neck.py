@@ -66,13 +66,18 @@ class Neck:
         return binding.SEAM if self.finish == ELASTIC else self.binding
 
 
-def neck_of(body: Body, wish: Wish) -> Neck:
-    """Raises ChoiceError where the head would not pass, or a choice goes with no other."""
+def binding_width(body: Body) -> float:
+    """Finished width of a binding, where the neck is not too small for it. [cm]"""
+    return binding.CHILD_WIDTH if body.child else binding.WIDTH
+
+
+def neck_of(body: Body, wish: Wish, wide: float) -> Neck:
+    """The neck; a binding is so wide. Raises ChoiceError where the head would not pass, or a choice goes with
+    no other. [cm]"""
     buttons = wish["back"] == BUTTONS
     usual = ELASTIC if body.child and not buttons else BOUND
     finish = str(wish.get("neck", usual))
     _refuse_neck(body, finish, buttons=buttons)
-    wide = binding.CHILD_WIDTH if body.child else binding.WIDTH
     passes = body["head_girth"] + OVER_HEAD
     if finish == ELASTIC:
         finished = float(wish.get("neck_girth", ELASTIC_NECK * body["neck_base_girth"]))
