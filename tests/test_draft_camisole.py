@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import shapely
 
-from clothwise.body import Body, sample
+from clothwise.body import Body, Figure, sample
 from clothwise.cloth import Cloth
 from clothwise.curve import Curve, Point
 from clothwise.draft.camisole import BIAS_CAMISOLE
@@ -236,3 +236,13 @@ def test_a_millimetre_more_of_a_measure_moves_nothing_by_a_centimetre() -> None:
 
 def test_the_same_body_gives_the_same_camisole() -> None:
     assert same(make(WOMEN[0]), make(WOMEN[0]))
+
+
+@pytest.mark.parametrize(
+    ("figure", "number", "of"), [("woman", 384, 700), ("man", 170, 600), ("woman", 582, 700)]
+)
+def test_a_v_ends_above_the_bust_line(figure: Figure, number: int, of: int) -> None:
+    front = BIAS_CAMISOLE.make(sample(figure, of, 2026)[number], {"neckline": "V"}).piece("front")
+    lowest = min(p.y for edge in front if "neck" in edge.name for p in edge.curve.flattened(tolerance=0.01))
+    (bust,) = (mark.curve.start.y for mark in front.marks if mark.name == "bust")
+    assert bust < lowest < bust + 3.0

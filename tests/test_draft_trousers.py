@@ -299,6 +299,18 @@ def test_shorts_as_short_as_they_are_sold_can_be_had():
     assert check(shorts) == ()
 
 
+@pytest.mark.parametrize("number", [192, 408, 642])
+def test_the_shortest_legs_have_their_thigh_line_on_the_cloth_or_are_refused(number: int):
+    """The hem of a wide back bows up as high as the thigh line, or higher."""
+    woman = sample("woman", 700, 2026)[number]
+    wish = {"finished_length": 6.0}
+    if number == 642:
+        with pytest.raises(ChoiceError, match="bows up to the crotch"):
+            TROUSERS.make(woman, wish)
+    else:
+        assert [str(fault) for fault in check(TROUSERS.make(woman, wish))] == []
+
+
 @each(tuple(body for body in SOME if body.child))
 def test_a_childs_elastic_sewn_into_a_ring_is_as_long_as_the_waist(body: Body):
     lap = 2.5

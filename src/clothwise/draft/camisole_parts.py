@@ -39,7 +39,7 @@ PEAK_OUT = 0.6  # cm outside the bust point: the strap bears the cup, not the th
 NECK_UP = {ROUND: 0.16, V: 0.06}  # of that way: how far over the bust point the front's centre lies
 NECK_FALL_DEG = {ROUND: 105.0, V: 0.0}  # degrees below the right: so steeply a round neck leaves the peak
 NECK_LEAST = 0.35  # of the peak's distance from the centre: a higher front is a straight bar
-NECK_LOWEST = 2.0  # cm below the bust line: lower, the dart's tips would show
+NECK_ABOVE_BUST = 0.3  # cm above the bust line at least: lower, the dart's tips would show
 PEAK_WAY = 32.0  # degrees: so much steeper than its chord the side edge leaves the peak
 EDGE_HANDLES = (0.50, 0.55)
 BUST_BELOW = 4.0  # cm below the underarm: the bust point of a body without a cup
@@ -151,14 +151,15 @@ def _peak(body: Body, wish: Wish, frame: Frame) -> tuple[Point, Curve]:
     point, style = _bust_point(body, frame), str(wish["neckline"])
     up = frame.front.neck_point.y - point.y
     peak = Point(point.x + PEAK_OUT, point.y + PEAK_UP * up)
-    centre = Point(0.0, point.y + NECK_UP[style] * up - float(wish["neck_depth"]))
+    usual = max(point.y + NECK_UP[style] * up, frame.bust_level + NECK_ABOVE_BUST)
+    centre = Point(0.0, usual - float(wish["neck_depth"]))
     least = peak.y - NECK_LEAST * peak.x
-    if centre.y > least or centre.y < frame.bust_level - NECK_LOWEST:
-        lowest = point.y + NECK_UP[style] * up
+    if centre.y > least or centre.y < frame.bust_level + NECK_ABOVE_BUST:
+        deepest = usual - frame.bust_level - NECK_ABOVE_BUST
         raise ChoiceError(
             f"A neck {float(wish['neck_depth']):+.1f} cm deep does not lie between straps and bust.",
             where=f"pattern '{NAME}', choice 'neck_depth'",
-            mend=possible(float(wish["neck_depth"]), lowest - least, lowest - frame.bust_level + NECK_LOWEST),
+            mend=possible(float(wish["neck_depth"]), usual - least, deepest),
         )
     if style == V:
         return peak, line(peak, centre)

@@ -7,6 +7,7 @@ Source: house rule, 2026-11.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from clothwise.curve import UP, Curve, Point
@@ -15,10 +16,12 @@ from clothwise.draft.front_dart import AT_CENTRE, AT_SIDE, DartedWaist
 from clothwise.draft.in_seam_pocket import InSeamPocket
 from clothwise.draft.leg import Leg
 from clothwise.draft.seat import Frame, Seat, Sides
+from clothwise.errors import ChoiceError
 from clothwise.garment import Corner, Edge, FreeEdge, Joint, Mark, Piece, Run, Seam
 from clothwise.tolerance import SOLVE
 
 THIGH_BELOW_CROTCH = 1.5  # cm: where the thigh is measured
+ABOVE_HEM = 0.2  # cm: no level line nearer to the hem
 SEAM = 1.5  # cm allowance: room to fit
 CROTCH_SEAM = 1.0  # cm: the hollow lies flat with no more, on small children too
 KNEE_FREE = 3.0  # cm: a hem must end this much below the knee for the knee to be marked
@@ -186,7 +189,16 @@ def _marks(half: Half, frame: Frame) -> tuple[Mark, ...]:
 
 
 def thigh_level(half: Half) -> float:
-    return half.inseam.at_length(THIGH_BELOW_CROTCH).y
+    """Height of the thigh line; of a very short leg just above its hem, which bows up. ChoiceError where the
+    hem would bow up to the crotch."""
+    thigh = max(half.inseam.at_length(THIGH_BELOW_CROTCH).y, half.hem.bounds()[3] + ABOVE_HEM)
+    if (over := thigh + ABOVE_HEM - half.inseam.start.y) > 0:
+        raise ChoiceError(
+            "Legs so short have a hem that bows up to the crotch.",
+            where="choice 'finished_length'",
+            mend=f"Ask for some {math.ceil(over) + 1} cm more, or for narrower legs.",
+        )
+    return thigh
 
 
 def has_knee(frame: Frame, bottom: float) -> bool:
