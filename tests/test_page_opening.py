@@ -302,7 +302,7 @@ def test_a_file_is_chosen_opened_and_undone(opened: Callable[..., Any], server: 
     assert axe(page) == []
     page.locator("summary:has-text('Name it')").click()
     with page.expect_download() as saved:
-        page.get_by_text("Save it as a file").click()
+        page.get_by_role("link", name="Save it as a file").click()
     there = read_ticket(Path(saved.value.path()).read_bytes())
     assert (there.name, there.whole) == (name, True), "with all figures, to be opened elsewhere"
     page.goto(server.address + "/tickets")
