@@ -280,6 +280,8 @@ def _as_suggested(problem: LayProblem, known: NoFits) -> LayPlan | None:
     assert length is not None
     try:
         plan = goes_on(problem, known=known)
+        if plan.length > length:
+            plan = goes_on(problem, effort=OTHER_EFFORTS[0], known=known, on=True)
     except LayError:  # a piece fits nowhere: the caller says so in its own words
         return None
-    return plan if plan.length <= length else fits(problem, effort=OTHER_EFFORTS[0], known=known).plan
+    return plan if plan.length <= length else None
