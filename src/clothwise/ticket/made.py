@@ -284,4 +284,4 @@ def _as_suggested(problem: LayProblem, known: NoFits) -> LayPlan | None:
             plan = goes_on(problem, effort=OTHER_EFFORTS[0], known=known, on=True)
     except LayError:  # a piece fits nowhere: the caller says so in its own words
         return None
-    return plan if plan.length <= length else None
+    return plan if plan.length <= length else fits(problem, effort=OTHER_EFFORTS[0], known=known).plan
