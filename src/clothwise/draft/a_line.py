@@ -103,7 +103,7 @@ def draw(body: Body, wish: Wish) -> Garment:
         hip_notch=front.outer.length() - frame.cone.length + frame.hip_depth - side_raised,
         side_raised=side_raised,
     )  # fmt: skip
-    return side_slit.slitted(made, float(wish["side_slit"])) if "side_slit" in wish else made
+    return side_slit.slitted(made, wish)
 
 
 # ---- the frame -----------------------------------------------------------------------------------
@@ -125,14 +125,9 @@ def _frame(body: Body, wish: Wish) -> tuple[Frame, tuple[Note, ...]]:
     if more > SOLVE:
         text = f"From so wide a waist the skirt falls {more:.1f} cm wider at the hip than asked."
         notes = (Note(text, measure="hip_girth", by=more), *notes)
-    slit = skirt_length.slit_for(body, length, frame.hem_girth)
-    if "side_slit" in wish:
-        told = skirt_length.side_slits_note(body, length, frame.hem_girth, float(wish["side_slit"]))
-        notes, slit = (*notes, *told), 0.0
-    elif slit:
-        notes = (*notes, skirt_length.slit_note(slit, frame.hem_girth))
+    slit, told = skirt_length.slit_behind(body, wish, length, frame.hem_girth)
     side, front, back = shares(2 * quarter - girth / 2)
-    return replace(frame, side=side, front=front, back=back, slit=slit), notes
+    return replace(frame, side=side, front=front, back=back, slit=slit), (*notes, *told)
 
 
 def _angle(body: Body, wish: Wish) -> float:

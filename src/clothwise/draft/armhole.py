@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 
 from clothwise.curve import Cubic, Curve, Point, Vector, corner, meeting, sweep
+from clothwise.draft.hem import sharpest
 from clothwise.draft.neckline import square_to_shoulder
 
 BACK_UP, FRONT_UP = 0.48, 0.40  # of the armhole's height: where its width is taken
@@ -44,47 +45,40 @@ def armhole(
     up     share of the height at which the width is taken; `handles` of the lower part
     """
     for step in range(MOST_STEPS + 1):
-        upper, lower = _parts(shoulder, slope_deg, width - step * STEP, underarm, out, up, handles)
-        if _tightest(lower) >= LEAST_RADIUS:
+        chest = Point(
+            min(width - step * STEP, underarm.x - LEAST_IN), underarm.y + up * (shoulder.y - underarm.y)
+        )
+        down = _down(shoulder, slope_deg, chest, underarm)
+        lower = corner(chest, down, underarm, out, *handles)
+        if sharpest(lower, looks=LOOKS) * LEAST_RADIUS <= 1.0:
             break
-    return Curve((upper, lower))
+    return _upper(shoulder, slope_deg, chest, down).then(lower)
 
 
-def _parts(
-    shoulder: Point,
-    slope_deg: float,
-    width: float,
-    underarm: Point,
-    out: Vector,
-    up: float,
-    handles: tuple[float, float],
-) -> tuple[Cubic, Cubic]:
-    """From the shoulder to the chest, and round to the underarm."""
-    chest = Point(min(width, underarm.x - LEAST_IN), underarm.y + up * (shoulder.y - underarm.y))
+def _down(shoulder: Point, slope_deg: float, chest: Point, underarm: Point) -> Vector:
+    """The way the armhole runs at the chest."""
     chord = shoulder.to(chest)
     inward_deg = math.degrees(math.atan2(-chord.x, -chord.y))
     base_deg = math.degrees(math.atan2(BASE_LEFT * (underarm.x - chest.x), chest.y - underarm.y))
     lean_deg = min(max(slope_deg - 2 * inward_deg, -MOST_IN_DEG), MOST_OUT_DEG, base_deg)
-    down = Vector(math.sin(math.radians(lean_deg)), -math.cos(math.radians(lean_deg)))
+    return Vector(math.sin(math.radians(lean_deg)), -math.cos(math.radians(lean_deg)))
+
+
+def _upper(shoulder: Point, slope_deg: float, chest: Point, down: Vector) -> Curve:
+    """From the shoulder, square to it, to the chest; so drawn that it does not bend out again on its way."""
     first = square_to_shoulder(slope_deg)
-    (upper,) = sweep(shoulder, first, chest, down, *UPPER_HANDLES).strokes
-    assert isinstance(upper, Cubic)
-    if _turns_back_deg(upper) > WHISKER_DEG and (tip := meeting(shoulder, first, chest, down)):
-        shorter = min(max(shoulder.distance(tip) / chord.length, LEAST_HANDLE), UPPER_HANDLES[0])
-        (upper,) = sweep(shoulder, first, chest, down, shorter, UPPER_HANDLES[1]).strokes
-        assert isinstance(upper, Cubic)
-    (lower,) = corner(chest, down, underarm, out, *handles).strokes
-    assert isinstance(lower, Cubic)
-    return upper, lower
+    upper = sweep(shoulder, first, chest, down, *UPPER_HANDLES)
+    tip = meeting(shoulder, first, chest, down) if _turns_back_deg(upper) > WHISKER_DEG else None
+    if tip is None:
+        return upper
+    shorter = min(max(shoulder.distance(tip) / shoulder.distance(chest), LEAST_HANDLE), UPPER_HANDLES[0])
+    return sweep(shoulder, first, chest, down, shorter, UPPER_HANDLES[1])
 
 
-def _tightest(lower: Cubic) -> float:
-    """Radius of its sharpest bend. [cm]"""
-    return 1 / max(abs(lower.curvature(i / LOOKS)) for i in range(LOOKS + 1))
-
-
-def _turns_back_deg(upper: Cubic) -> float:
+def _turns_back_deg(part: Curve) -> float:
     """How much the upper part, hollow at the shoulder, bends out again before the chest. [degrees]"""
+    (upper,) = part.strokes
+    assert isinstance(upper, Cubic)
     one, two, three = upper.start.to(upper.first), upper.first.to(upper.second), upper.second.to(upper.end)
     if one.cross(two) <= 0 or two.cross(three) >= 0:  # hollow all the way, or fuller at the shoulder
         return 0.0

@@ -20,6 +20,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from clothwise.curve import Cubic, Curve, Point, Vector, solve
+from clothwise.draft.hem import sharpest
 from clothwise.errors import DraftError
 from clothwise.tolerance import SOLVE
 
@@ -230,14 +231,9 @@ def _shaped(shape: Shape, width: float, height: float, under: Sequence[tuple[flo
             if price < least:
                 lower = trial.lower(width, height)
                 price += _gap(lower, under)
-            if price < least and _tightest(lower) >= LEAST_RADIUS:
+            if price < least and sharpest(Curve((lower,)), looks=SAMPLES) * LEAST_RADIUS <= 1.0:
                 best, least = trial, price
     return best
-
-
-def _tightest(lower: Cubic) -> float:
-    """Radius of its sharpest bend. [cm]"""
-    return 1 / max(abs(lower.curvature(i / SAMPLES)) for i in range(SAMPLES + 1))
 
 
 def _gap(lower: Cubic, under: Sequence[tuple[float, float, float]]) -> float:

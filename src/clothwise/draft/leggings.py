@@ -159,9 +159,7 @@ def _frame(
 
 def _refuse_tight_crotch(body: Body, leg: Leg) -> None:
     """A thick thigh under a short rise makes a fork so long that its hollow closes up."""
-    strokes = leg.back_crotch.strokes
-    sharpest = max(abs(stroke.curvature(t / LOOKS)) for stroke in strokes for t in range(LOOKS + 1))
-    if sharpest * SEAM > 1.0:
+    if hem.sharpest(leg.back_crotch, looks=LOOKS) * SEAM > 1.0:
         raise MeasureError(
             f"With a thigh of {body['thigh_girth']:.1f} cm and a body rise of {body['body_rise']:.1f} cm the "
             "crotch would bend too sharply to be sewn.",

@@ -31,6 +31,7 @@ from clothwise.draft.leg_pieces import (
     waist_round,
 )
 from clothwise.draft.pattern import Choice, Wish
+from clothwise.draft.possible import at_most
 from clothwise.draft.trouser_frame import HEEL_EASE, KNEE_EASE, Cut, Legs, draw_legs
 from clothwise.draft.trouser_pockets import Patch
 from clothwise.errors import ChoiceError
@@ -227,7 +228,7 @@ def _foldable_width(design: Design, legs: Legs) -> float:
 def _narrower_elastic(most: float, side_raised: float) -> str:
     """What to do where at most so wide an elastic folds down. [cm]"""
     if not side_raised:
-        return f"For this body up to {math.floor(10 * most) / 10:g} cm is possible."
+        return f"For this body up to {at_most(most)} cm is possible."
     narrower = math.floor(most / ELASTIC_STEP) * ELASTIC_STEP
     if narrower < waist.WIDTH_CHOICE.low:
         return "Raise the waist less at the side."

@@ -68,9 +68,9 @@ LEAST_PEPLUM = 8.0  # cm
 HIP_ABOVE_HEM = 1.0  # cm: a hem at the hip is measured so far above it,
 HIP_SPAN = 4.0  # cm: and one that ends more above the hip is not held to it
 HIP_SURE = 0.05  # cm: wider there than promised, where the sides must lean for it,
+LEANINGS = 4  # and so often at most: each leaves some 5 % of what was wanting
 NARROWER_BY, NARROWER = 0.1, 4  # cm that a binding is narrower at a time, and how many widths are tried
 NECK_LOOKS = 32  # at each stroke of a neck, for its sharpest bend
-LEANINGS = 4  # and so often at most: each leaves some 5 % of what was wanting
 
 CHOICES = (
     Choice("length", "Where it ends.", options=tuple(LENGTHS), default="top", changes="hem, peplum", main=True),

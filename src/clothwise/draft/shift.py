@@ -85,7 +85,7 @@ CHOICES = (
 def draw(body: Body, wish: Wish) -> Garment:
     """The shift for this body. Raises MeasureError, ChoiceError or DraftError with one sentence."""
     garment = garment_of(body, wish, drawn(body, wish))
-    return side_slit.slitted(garment, float(wish["side_slit"])) if "side_slit" in wish else garment
+    return side_slit.slitted(garment, wish)
 
 
 DARTED_SHIFT = HouseDraft(

@@ -81,7 +81,7 @@ def draw(body: Body, wish: Wish) -> Garment:
             mend="Choose the hem straight, or no slits.",
         )
     garment = garment_of(body, wish, drawn(body, wish))
-    return side_slit.slitted(garment, float(wish["side_slit"])) if "side_slit" in wish else garment
+    return side_slit.slitted(garment, wish)
 
 
 BUTTON_FRONT_SHIRT = HouseDraft(

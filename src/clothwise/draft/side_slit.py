@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from clothwise.draft import in_seam_pocket
-from clothwise.draft.pattern import Choice
+from clothwise.draft.pattern import Choice, Wish
 from clothwise.draft.possible import at_most
 from clothwise.errors import ChoiceError
 from clothwise.garment import Edge, FreeEdge, Garment, Notch, Piece, Run
@@ -36,11 +36,15 @@ def choice(longest: float = LONGEST, where: str = "") -> Choice:
     )
 
 
-def slitted(garment: Garment, long: float) -> Garment:
-    """The garment, its back on the fold or joined at the centre, with slits below the side seams.
+def slitted(garment: Garment, wish: Wish) -> Garment:
+    """The garment, its back on the fold or joined at the centre, with the slits that are asked below its side
+    seams, if any.
 
-    ChoiceError where the waist, a dart or the top of the seam leaves no room for them. [cm]
+    ChoiceError where the waist, a dart or the top of the seam leaves no room for them.
     """
+    if "side_slit" not in wish:
+        return garment
+    long = float(wish["side_slit"])
     seam = next(one for one in garment.seams if one.name in ("side_seam", in_seam_pocket.LOWER))
     low = (_lowest(garment, seam.a), _lowest(garment, seam.b))
     for run in low:

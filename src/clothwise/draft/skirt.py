@@ -104,7 +104,7 @@ def draw(body: Body, wish: Wish) -> Garment:
         hip_notch=frame.hip_depth,
         side_raised=float(wish["side_waist"]),
     )  # fmt: skip
-    return side_slit.slitted(found, float(wish["side_slit"])) if "side_slit" in wish else found
+    return side_slit.slitted(found, wish)
 
 
 # ---- the frame -----------------------------------------------------------------------------------
@@ -125,13 +125,8 @@ def _frame(body: Body, wish: Wish, casing: float) -> tuple[Frame, tuple[Note, ..
     if more > SOLVE:
         text = f"The waist edge must pass the hips, so the whole skirt is {more:.1f} cm wider than asked."
         notes = (Note(text, measure="hip_girth", by=more), *notes)
-    slit = skirt_length.slit_for(body, length, frame.hem_girth)
-    if "side_slit" in wish:
-        told = skirt_length.side_slits_note(body, length, frame.hem_girth, float(wish["side_slit"]))
-        return frame, (*notes, *told)
-    if slit:
-        notes = (*notes, skirt_length.slit_note(slit, frame.hem_girth))
-    return replace(frame, slit=slit), notes
+    slit, told = skirt_length.slit_behind(body, wish, length, frame.hem_girth)
+    return replace(frame, slit=slit), (*notes, *told)
 
 
 def _with_flare(body: Body, wish: Wish, length: float, angle: float) -> Frame:

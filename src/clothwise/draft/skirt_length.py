@@ -9,7 +9,7 @@ from __future__ import annotations
 from clothwise.body import Body
 from clothwise.draft import level
 from clothwise.draft.pattern import Choice, Wish
-from clothwise.draft.possible import possible
+from clothwise.draft.possible import at_least, possible
 from clothwise.errors import ChoiceError
 from clothwise.garment import Note
 from clothwise.tolerance import SOLVE
@@ -82,24 +82,19 @@ def wants_flare(body: Body, wish: Wish, usual: str = SLIT) -> bool:
     return wish.get("walking_room", MORE_FLARE if body.child else usual) == MORE_FLARE
 
 
-def slit_for(body: Body, length: float, hem_girth: float) -> float:
-    """Length of the slit that frees the step, 0 where none is needed or it would be too short to help. [cm]"""
+def slit_behind(body: Body, wish: Wish, length: float, hem_girth: float) -> tuple[float, tuple[Note, ...]]:
+    """Length of the slit at the centre back that frees the step, and what is said of it; 0 where none is
+    needed, it would be too short to help, or slits at the sides are asked in its place. [cm]"""
     slit = length - (1 - SLIT_ABOVE_KNEE) * body["waist_to_knee"]
-    return slit if hem_girth < stride(body, length) - SOLVE and slit >= SLIT_LEAST else 0.0
-
-
-def side_slits_note(body: Body, length: float, hem_girth: float, long: float) -> tuple[Note, ...]:
-    """Where slits so long at the sides leave the step held. [cm]"""
-    needed = slit_for(body, length, hem_girth)
-    if long >= needed:
-        return ()
-    return (Note(f"Side slits of {long:g} cm leave the step held: {needed:.0f} cm would free it."),)
-
-
-def slit_note(slit: float, hem_girth: float) -> Note:
-    return Note(
-        f"The hem is {hem_girth:.0f} cm round: a slit of {slit:.0f} cm at the centre back frees the step."
-    )
+    if hem_girth >= stride(body, length) - SOLVE or slit < SLIT_LEAST:
+        return 0.0, ()
+    if "side_slit" not in wish:
+        round_it = f"The hem is {hem_girth:.0f} cm round"
+        return slit, (Note(f"{round_it}: a slit of {slit:.0f} cm at the centre back frees the step."),)
+    sides = float(wish["side_slit"])
+    if sides >= slit:
+        return 0.0, ()
+    return 0.0, (Note(f"Side slits of {sides:g} cm leave the step held: {at_least(slit)} cm would free it."),)
 
 
 def wider_notes(more: float) -> tuple[Note, ...]:

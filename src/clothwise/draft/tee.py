@@ -93,7 +93,7 @@ def draw(body: Body, wish: Wish) -> Garment:
         body_name=body.name,
     )
     garment = _with_notches(garment, found, side)
-    return side_slit.slitted(garment, float(wish["side_slit"])) if "side_slit" in wish else garment
+    return side_slit.slitted(garment, wish)
 
 
 # ---- pieces --------------------------------------------------------------------------------------
