@@ -42,6 +42,8 @@ MOST_PHASES = 3  # ways to lie among the stripes that are searched to the end, o
 SIMPLER_WORTH = 1.0  # cm of cloth: so much longer may a lay be that needs fewer cuts, and still be preferred
 ROUGH = replace(EFFORTS["brief"], name="rough", builds=1)
 FIRST = replace(ROUGH, name="first", rounds=0)  # for who watches: within a tenth of a second
+FIRST_LOOK, SECOND_LOOK = "quick", "brisk"  # efforts that ask whether a make goes on,
+CAME_NEAR = 1.04  # times the cloth's length: the second is given where the first came so near
 HOPELESS = 1.08  # a layering whose first lay is this many times the shortest first lay is not searched further
 
 
@@ -140,24 +142,29 @@ def fits(
     )
 
 
-def goes_on(
-    problem: LayProblem, *, effort: str = "quick", known: NoFits | None = None, on: bool = False
-) -> LayPlan:
-    """The first lay found in a single layer; it goes onto the cloth, and is verified, when it is no longer.
+def goes_on(problem: LayProblem, *, known: NoFits | None = None) -> LayPlan | None:
+    """A verified lay that goes onto the cloth in a single layer, or None where none was soon found.
 
     For asking of many cloths whether a make goes on: building stops at the first lay that is short enough, and
-    nothing is searched further. Every folded lay is a single one, so where this is far too long the others are.
+    only where the first lays came near it is searched further. Every folded lay is a single one, so where this
+    is far too long the others are.
 
-    on      where none of the first lays is short enough, it is searched further, with the effort
     Raises  LayError when a piece fits nowhere; ClothError when the cloth's length is not given
     """
-    if problem.cloth.length is None:
+    length = problem.cloth.length
+    if length is None:
         raise ClothError(
             "The cloth has no length.", where="cloth: length", mend="Give the length in centimetres."
         )
-    search = _Search(_effort(effort), known or NoFits(), problem.cloth.length, None)
-    made = search.best(search.begun(problem, SINGLE, ()), on=on)
-    return checked(made) if made.length <= problem.cloth.length else made
+    known = known or NoFits()
+    for effort, on in ((FIRST_LOOK, False), (SECOND_LOOK, True)):
+        search = _Search(EFFORTS[effort], known, length, None)
+        made = search.best(search.begun(problem, SINGLE, ()), on=on)
+        if made.length <= length:
+            return checked(made)
+        if made.length > CAME_NEAR * length:
+            return None
+    return None
 
 
 @dataclass(frozen=True, slots=True)

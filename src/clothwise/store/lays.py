@@ -32,8 +32,6 @@ from clothwise.suggest.laying import FIT
 ENDING = ".lays"
 TABLE = "sealed_lays"
 QUESTIONS = "sealed_questions"
-BETTER_EFFORT = "brisk"  # where the first lay came near
-CAME_NEAR = 1.04  # times the cloth's length; the better effort hardly ever takes off more
 
 
 class LayMemory:
@@ -102,21 +100,12 @@ class LayMemory:
         none_up_to = self._read(_hash(key, "none"))
         if none_up_to is not None and length <= float(none_up_to):
             return None
-        plan = self._found(problem, length)
+        plan = goes_on(problem, known=self._known)
         if plan is None:
             self._lays.keep_none(_hash(key, "none"), length)
         else:
             self._lays.keep(key, plan)
         return plan
-
-    def _found(self, problem: LayProblem, length: float) -> LayPlan | None:
-        plan = goes_on(problem, known=self._known)
-        if plan.length <= length:
-            return plan
-        if plan.length > CAME_NEAR * length:
-            return None
-        plan = goes_on(problem, effort=BETTER_EFFORT, known=self._known, on=True)
-        return plan if plan.length <= length else None
 
     # -- by several hands -------------------------------------------------------------------------------
     def apart(self) -> LayMemory:

@@ -5,7 +5,8 @@ Pure. Every garment handed on has passed `garment.check`, every lay the independ
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 
 from clothwise.alter import Change, changed, figured, of_two
@@ -257,15 +258,9 @@ def laid(pieces: tuple[LayPiece, ...], cloth: Cloth, *, effort: str, known: NoFi
     answer = fits(problem, effort=effort, known=known)
     if answer.plan is not None:
         return answer.plan
-    for (
-        other
-    ) in OTHER_EFFORTS:  # a search is not ordered by effort: what a suggestion found must be found again
-        plan = best_plan(problem, effort=other, known=known)
-        if plan.length <= cloth.usable_length:
+    for plan in _as_suggested(problem, known):
+        if plan is not None and plan.length <= cloth.usable_length:
             return plan
-    found = _as_suggested(problem, known)
-    if found is not None:
-        return found
     need = f" The shortest lay found needs {answer.shortest.length:.0f} cm." if answer.shortest else ""
     raise ClothError(
         f"It cannot be cut from this cloth: {answer.reason}{need}",
@@ -274,14 +269,10 @@ def laid(pieces: tuple[LayPiece, ...], cloth: Cloth, *, effort: str, known: NoFi
     )
 
 
-def _as_suggested(problem: LayProblem, known: NoFits) -> LayPlan | None:
-    """The lay that `suggest` finds, by its own two looks, so that what it promised can always be taken up."""
-    length = problem.cloth.length
-    assert length is not None
-    try:
-        plan = goes_on(problem, known=known)
-        if plan.length > length:
-            plan = goes_on(problem, effort=OTHER_EFFORTS[0], known=known, on=True)
-    except LayError:  # a piece fits nowhere: the caller says so in its own words
-        return None
-    return plan if plan.length <= length else fits(problem, effort=OTHER_EFFORTS[0], known=known).plan
+def _as_suggested(problem: LayProblem, known: NoFits) -> Iterator[LayPlan | None]:
+    """Every look that `suggest` has, one after the other: a search is not ordered by effort, and what an answer
+    promised can always be taken up."""
+    yield from (best_plan(problem, effort=effort, known=known) for effort in OTHER_EFFORTS)
+    with suppress(LayError):  # a piece fits nowhere: the caller says so in its own words
+        yield goes_on(problem, known=known)
+    yield fits(problem, effort=OTHER_EFFORTS[0], known=known).plan
