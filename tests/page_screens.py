@@ -125,14 +125,14 @@ def clock_runs(page: Any) -> None:
     opened_out(page)
 
 
-def to_be_bought(page: Any) -> None:
-    """The station of cloth of a make with ribbing and pockets."""
+def to_be_bought(page: Any, asked: str = "?wide.rib=10") -> None:
+    """The station of cloth of a make with ribbing and pockets; `asked`: widths in its address."""
     page.select_option("[action='/tickets/new'] [name=pattern]", "jogger")
     page.select_option("[action='/tickets/new'] [name=for]", "Juno")
     page.select_option("[action='/tickets/new'] [name=cloth]", "Sluice jersey")
     page.get_by_role("button", name="Begin the ticket").click()
     page.wait_for_selector(".piece")
-    page.goto(f"{page.url}/cloth?wide.rib=10")
+    page.goto(f"{page.url}/cloth{asked}")
     page.wait_for_selector(".to-buy .stage", timeout=LONG)
 
 

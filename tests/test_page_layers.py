@@ -24,6 +24,7 @@ from clothwise.web.layers_to_buy import INTERFACING, layers_laid, to_buy_for
 from clothwise.web.live import drawn
 from clothwise.web.sheet import slug
 from clothwise.web.ticket_state import load
+from tests.page_screens import to_be_bought
 from tests.page_tools import NARROW, Answer, ask, axe, form, sideways
 
 LINE = change_of("line", {"seam": "waist", "by": 2.0})
@@ -107,21 +108,11 @@ def test_a_width_of_her_shop_is_laid_and_a_wrong_one_is_told(mill: Store) -> Non
 # ---- in a real browser ---------------------------------------------------------------------------
 
 
-def begun_by_hand(page: Any) -> None:
-    page.select_option("[action='/tickets/new'] [name=pattern]", "jogger")
-    page.select_option("[action='/tickets/new'] [name=for]", "Juno")
-    page.select_option("[action='/tickets/new'] [name=cloth]", "Sluice jersey")
-    page.get_by_role("button", name="Begin the ticket").click()
-    page.wait_for_selector(".piece")
-    page.goto(f"{page.url}/cloth")
-    page.wait_for_selector(".to-buy .stage")
-
-
 @pytest.mark.page
 @pytest.mark.parametrize("narrow", [False, True], ids=["wide", "narrow"])
 def test_they_stand_at_the_station_and_take_another_width(opened: Callable[..., Any], narrow: bool) -> None:
     page = opened("/tickets", narrow=narrow, dark=narrow)
-    begun_by_hand(page)
+    to_be_bought(page, "")
     layers = page.locator(".to-buy h3").all_inner_texts()
     assert layers == ["Ribbing", "Thin firm cloth for the pockets"]
     assert all(re.search(r"buy \d\.\d\d m", words) for words in page.locator(".to-buy").all_inner_texts())

@@ -19,8 +19,9 @@ from clothwise.paper.piece import draw_pieces
 from clothwise.sew import Sewer, Step, order_of_work
 from clothwise.sew.language import language
 from clothwise.ticket import Ticket, read_ticket, write_ticket
-from clothwise.ticket.lists import shopping_and_cutting, tape_is_old
+from clothwise.ticket.lists import shopping_and_cutting
 from clothwise.ticket.made import drawn, work_out
+from clothwise.ticket.taped import tape_is_old
 
 SHORT = """
 ticket = 1

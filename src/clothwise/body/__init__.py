@@ -3,12 +3,11 @@
 The slips stand in their own module: `from clothwise.body.slips import slips`.
 """
 
-from clothwise.body.body import DAYS_A_MONTH, Body, Figure, Measure, Source
+from clothwise.body.body import Body, Figure, Measure, Source
 from clothwise.body.population import estimate, sample
 from clothwise.body.vocabulary import VOCABULARY, Definition, definition, measures_of
 
 __all__ = [
-    "DAYS_A_MONTH",
     "VOCABULARY",
     "Body",
     "Definition",

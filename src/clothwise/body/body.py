@@ -74,9 +74,11 @@ class Body:
         """Whether it is a child too young for what the house knows of children."""
         return self.child and self.age_years is not None and self.age_years < SURVEYED_FROM
 
-    def stale(self, days: int | None) -> bool:
-        """Whether figures taped so many days ago should be taken again; no, where the day is not known."""
-        return days is not None and days > (CHILD_STALE_DAYS if self.child else STALE_DAYS)
+    def months_stale(self, days: int | None) -> int | None:
+        """Months since the tape that should be taken again; None while they serve, or no day is known."""
+        if days is None or days <= (CHILD_STALE_DAYS if self.child else STALE_DAYS):
+            return None
+        return round(days / DAYS_A_MONTH)
 
     def with_measures(self, **cm: float) -> Body:
         """The same body with these taped measures set or replaced."""

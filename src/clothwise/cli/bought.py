@@ -12,7 +12,7 @@ import typer
 
 from clothwise.errors import LengthError, ShelfError, StoreError
 from clothwise.store import Store, open_store, seed_demo
-from clothwise.store.bodies import days_since_taped
+from clothwise.ticket.taped import days_since_taped
 from clothwise.units import Unit, parse_length
 
 if TYPE_CHECKING:
@@ -73,7 +73,7 @@ def size(
         shrinkage=shrinks / 100,
         makes=makes,
         wishes=_pairs(ease, "--ease", shown),
-        tape_days=days_since_taped(body, date.today()),
+        tape_days=days_since_taped(body, date.today().isoformat()),
     )
     advice = answer.advice
     if json:

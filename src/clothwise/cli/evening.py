@@ -30,9 +30,10 @@ from clothwise.suggest.suggest import Evening, suggest
 from clothwise.suggest.wants import OCCASIONS
 from clothwise.ticket import write_ticket
 from clothwise.ticket.figures import lay_figures, minutes_figures, plain, rounded
-from clothwise.ticket.lists import before_cutting, tape_is_old
+from clothwise.ticket.lists import before_cutting
 from clothwise.ticket.made import Made, work_out
 from clothwise.ticket.packet import packet
+from clothwise.ticket.taped import tape_is_old
 
 MOST_HOURS = 48.0  # a long weekend
 WIDTH = 78  # columns of a terminal, less a margin

@@ -26,7 +26,7 @@ from clothwise.paper.squares import CM_SQUARE, INCH_SQUARE, square
 from clothwise.paper.tiles import row_names
 from clothwise.tolerance import FLATTEN
 
-SHEET_OFF = 0.1  # cm: one sheet alone may be fed askew while the others are right (cases E4, E5)
+SHEET_OFF = 0.1  # cm: one sheet alone may be fed askew while the others are right
 LARGE_SQUARE = 10.0  # cm: on a sheet that has room for it
 ROOM_FOR_LARGE = (18.5, 18.5)  # cm of window: square and a column of words beside it
 TITLE = 0.85  # cm, type
@@ -207,7 +207,7 @@ def _saved(arrangement: Arrangement) -> str:
 
 
 def _allowed(length: float) -> str:
-    """Half a percent over all, at least 2 mm: what careful taping reaches. Source: case E5."""
+    """Half a percent over all, at least 2 mm: what careful taping reaches. Source: sewers' reports."""
     return short_cm(max(0.2, 0.005 * length))
 
 

@@ -11,7 +11,7 @@ doubted, estimated or reckoned beyond the paper:
 
 from __future__ import annotations
 
-from clothwise.body import DAYS_A_MONTH, Body
+from clothwise.body import Body
 from clothwise.cloth import Cloth
 from clothwise.shelf.doubts import ChartDoubt
 from clothwise.shelf.levels import level as level_of
@@ -76,8 +76,8 @@ def reasons_of(
         found.append(Reason("drop is large", {"half": removal.each, **removal.figures}))
     if growing is not None:
         found.append(Reason("size by height", {"width": growing.width_size, "length": growing.length_size}))
-    if tape_days is not None and body.stale(tape_days):
-        found.append(Reason("tape is old", {"months": round(tape_days / DAYS_A_MONTH)}))
+    if (months := body.months_stale(tape_days)) is not None:
+        found.append(Reason("tape is old", {"months": months}))
     if len(pattern.sizes) == 1:
         measured = all(one.grading.printed for one in asked)
         found.append(Reason("one size" if measured else "one size unmeasured"))

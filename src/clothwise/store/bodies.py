@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from datetime import date
 from typing import Any, get_args
 
 from sqlalchemy import Connection, Row, insert, select
@@ -68,11 +67,3 @@ def _notes(row: Row[Any]) -> tuple[str, ...]:
         return tuple(str(note) for note in json.loads(row.notes))
     except (ValueError, TypeError) as wrong:
         raise damaged(WORD, row.name) from wrong
-
-
-def days_since_taped(body: Body, today: date) -> int | None:
-    """How old the tape's figures are; None when their day is not known. Days."""
-    try:
-        return (today - date.fromisoformat(body.taken_on)).days if body.taken_on else None
-    except ValueError:
-        return None  # an odd date on a body is no reason to refuse a size

@@ -1,5 +1,6 @@
 """How many dots a photo has, read from its head alone: nothing is unpacked, so a small file that would unpack
-to gigapixels costs nothing to refuse.
+to gigapixels costs nothing to refuse. (A general picture library makes room for the whole canvas of a WebP
+before it tells its size.)
 
 JPEG: the first frame header (ISO/IEC 10918-1, B.2.2), behind segments that are stepped over. PNG: the header
 chunk, which comes first (ISO/IEC 15948, 11.2.2). WebP: the head of its one picture, or the canvas of all
@@ -13,9 +14,8 @@ import struct
 Size = tuple[int, int]  # across, down
 FRAMES = frozenset(range(0xC0, 0xD0)) - {0xC4, 0xC8, 0xCC}  # start-of-frame markers; these three are tables
 ALONE = frozenset({0x01, *range(0xD0, 0xD8)})  # markers without a length
-BEFORE_A_FRAME = frozenset(
-    {0xC4, 0xCC, 0xDB, 0xDD, *range(0xE0, 0xF0), 0xFE}
-)  # tables, application data, comments
+# tables, application data, comments
+BEFORE_A_FRAME = frozenset({0xC4, 0xCC, 0xDB, 0xDD, *range(0xE0, 0xF0), 0xFE})
 
 
 def size_of(data: bytes) -> Size | None:

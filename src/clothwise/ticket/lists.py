@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import math
-from datetime import date
 
-from clothwise.body import DAYS_A_MONTH, Body
 from clothwise.cloth import Cloth
 from clothwise.garment import Notion, Piece
 from clothwise.ticket.made import PLACES, Made
+from clothwise.ticket.taped import tape_is_old
 
 SHOP_STEP = 10.0  # cm: cloth is sold by the tenth of a metre
 LAYERS = {"rib": "Ribbing", "pocket": "Thin firm cloth for the pockets", "lining": "Lining"}
@@ -65,22 +64,6 @@ def before_cutting(made: Made) -> tuple[str, ...]:
         return asked
     names = ", ".join(name.replace("_", " ") for name in made.estimated)
     return (*asked, f"Estimated, not taped: {names}. Tape them for a sure fit.")
-
-
-def tape_is_old(body: Body, day: str) -> tuple[str, ...]:
-    """That the measures should be taken again, when by this ISO date they are too old to cut from."""
-    days = _days_between(body.taken_on, day)
-    if days is None or not body.stale(days):
-        return ()
-    return (f"The measures are {round(days / DAYS_A_MONTH)} months old: take them again.",)
-
-
-def _days_between(taken_on: str, day: str) -> int | None:
-    """Days between two ISO dates; None where either is not known, or an odd one stands on the card."""
-    try:
-        return (date.fromisoformat(day) - date.fromisoformat(taken_on)).days
-    except ValueError:
-        return None
 
 
 def _needed(made: Made) -> list[str]:

@@ -80,9 +80,7 @@ class Bench:
         loop = asyncio.get_running_loop()
         try:
             return await loop.run_in_executor(self._pool, look, *asked)
-        except (
-            asyncio.CancelledError
-        ):  # the server is ended while somebody waits: said, not thrown at the terminal
+        except asyncio.CancelledError:  # the server ends while somebody waits: said, not thrown at the terminal
             raise WorkroomError(
                 "Clothwise is being closed.", where="page", mend="Start it again and reload the page."
             ) from None

@@ -27,8 +27,8 @@ from clothwise.size.judging import judged
 from clothwise.size.told import CHILD_CAUTION, TRUST, changes, cloth_told, headline
 from clothwise.size.words import Speaker
 from clothwise.store import deeds
-from clothwise.store.bodies import days_since_taped
 from clothwise.store.store import BOUGHT, MAKE
+from clothwise.ticket.taped import days_since_taped
 from clothwise.units import Unit
 from clothwise.web.entries import forget_route
 from clothwise.web.sheet import Reader, fragment, go_to, named, page, reader, slug, store_of
@@ -218,7 +218,7 @@ def _shown(request: Request) -> Response:
             wish = size_asked(pattern, {**asked, "cloth": cloth.name if cloth else ""}, who)
             answer = answered(
                 person, pattern, view=view, cloth=cloth, makes=store.makes(),
-                tape_days=days_since_taped(person, date.today()), **wish.answered_with,
+                tape_days=days_since_taped(person, date.today().isoformat()), **wish.answered_with,
             )  # fmt: skip
         except WorkroomError as wrong:
             no = wrong

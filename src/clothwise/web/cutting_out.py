@@ -28,15 +28,10 @@ SPARE = 1.25  # a longer cloth is drawn up to so many times the lay (as on the p
 def cutting_told(plan: LayPlan, cloth: Cloth, who: Reader) -> dict[str, Any]:
     """The stages with their pictures, where stripes must fall, what goes back into the cupboard."""
     return {
-        "stages": stages_told(plan),
+        "stages": list(stages_told(plan)),
         "stripes": stripe_words(plan),
         "left": [left_words(one, who) for one in rests(cloth, plan)],
     }
-
-
-def stages_told(plan: LayPlan) -> list[dict[str, Any]]:
-    """Each stage of the cutting with its picture."""
-    return list(_stages(plan))
 
 
 def left_paths(plan: LayPlan) -> list[Path]:
@@ -52,7 +47,8 @@ def left_words(cloth: Cloth, who: Reader) -> str:
     return f"{who.metres(cloth.length)} long, {who.length(cloth.width)} wide{ragged}"
 
 
-def _stages(plan: LayPlan) -> Iterator[dict[str, Any]]:
+def stages_told(plan: LayPlan) -> Iterator[dict[str, Any]]:
+    """Each stage of the cutting with its picture."""
     pieces = {piece.name: piece for piece in plan.problem.pieces}
     numbers = {piece.name: piece.number or at for at, piece in enumerate(plan.problem.pieces, 1)}
     width = plan.problem.cloth.width

@@ -81,7 +81,7 @@ def _layer(layer: str, pieces: tuple[LayPiece, ...], width: float, garment: Garm
     if layer == INTERFACING:
         asked_for = on_list(garment) if width == INTERFACING_WIDTH else plan.length + INTERFACING_SPARE
     laid = {"need": plan.length, "buy": to_buy(asked_for, 0.0), "layering": str(plan.layering)}
-    return {**told, **laid, "why": "", "stages": stages_told(plan)}
+    return {**told, **laid, "why": "", "stages": list(stages_told(plan))}
 
 
 def on_list(garment: Garment) -> float:

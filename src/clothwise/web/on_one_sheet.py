@@ -29,7 +29,6 @@ from clothwise.size.answering import SizeAnswer, answered
 from clothwise.size.judging import judged
 from clothwise.size.words import Speaker
 from clothwise.store import KeptTicket, Store, deeds, photos
-from clothwise.store.bodies import days_since_taped
 from clothwise.store.cutting import SCOPE
 from clothwise.store.log_book import logged_makes, minutes_before
 from clothwise.store.progress import KeptProgress
@@ -37,6 +36,7 @@ from clothwise.store.store import CLOTH, HOW_FAR, TICKET
 from clothwise.suggest.bought_weighing import minutes_of
 from clothwise.suggest.words import duration
 from clothwise.ticket.bought_ticket import BoughtTicket, read_bought_ticket, write_bought_ticket
+from clothwise.ticket.taped import days_since_taped
 from clothwise.web.bought import advice_shown, judgeable
 from clothwise.web.bought_lay import lay_on
 from clothwise.web.cut_now import CutNow, cut_of, mark_cut, refuse_cut
@@ -107,7 +107,7 @@ def sheet_of(store: Store, name: str, who: Reader) -> OneSheet:
     try:
         answer = answered(
             body, pattern, view=ticket.view, cloth=cloth, makes=store.makes(),
-            tape_days=days_since_taped(body, date.today()), hem=ticket.longer, wishes=ticket.ease,
+            tape_days=days_since_taped(body, date.today().isoformat()), hem=ticket.longer, wishes=ticket.ease,
         )  # fmt: skip
     except WorkroomError as wrong:
         no = wrong

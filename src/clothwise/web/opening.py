@@ -32,8 +32,8 @@ from clothwise.web.ticket_state import load
 
 MOST_LETTERS = 60_000  # of a ticket's text: one for five remnants with all their corners has some 30 000
 TEXT, ARCHIVED = "ticket.toml", b"PK\x03\x04"
-NO_ARCHIVE = (zipfile.BadZipFile, zlib.error, NotImplementedError, RuntimeError, OSError, EOFError, ValueError)
 # damaged, of another kind of packing, with a password, cut off, saying of itself what cannot be
+NO_ARCHIVE = (zipfile.BadZipFile, zlib.error, NotImplementedError, RuntimeError, OSError, EOFError, ValueError)
 FIGURES, EXPORT = "packet", "export"  # the first words of the JSON files that hold tickets
 BEGINS, ENDS = '<template id="ticket">', "</template>"  # round the ticket in a takeaway
 KINDS = "Choose a ticket as text (.toml), a packet (.zip), its packet.json, or a takeaway (.html)."

@@ -17,9 +17,9 @@ from clothwise.errors import MeasureError
 from clothwise.size.growth import OLDEST as GROWN
 from clothwise.size.growth import Wear, age_of_height, known_measures, months_until
 from clothwise.store import deeds
-from clothwise.store.bodies import days_since_taped
 from clothwise.store.store import BODY
 from clothwise.store.versions import refuse_unfit_name
+from clothwise.ticket.taped import days_since_taped
 from clothwise.web.entries import forget_route, keep_entries
 from clothwise.web.figure_drawn import FigureDrawn, figure_drawn
 from clothwise.web.person_state import Known, guess, known, length, said, with_entries, words_of
@@ -59,10 +59,8 @@ def _shown(request: Request) -> Response:
 
 def stale(body: Body) -> str:
     """'taped 14 months ago: measure again'; '' while the figures are fresh."""
-    days = days_since_taped(body, date.today())
-    if days is None or not body.stale(days):
-        return ""
-    return f"taped {days // 30} months ago: measure again"
+    months = body.months_stale(days_since_taped(body, date.today().isoformat()))
+    return "" if months is None else f"taped {months} months ago: measure again"
 
 
 async def add(request: Request) -> Response:

@@ -141,11 +141,8 @@ def _shape(request: Request) -> Response:
         return on_one_sheet.shown(request, name)
     head, who = head_of(request, name), reader(request)
     state = head.state
-    draft, bodies, cloths = (
-        pattern(state.ticket.pattern),
-        store_of(request).bodies(),
-        store_of(request).cloths(),
-    )
+    draft = pattern(state.ticket.pattern)
+    bodies, cloths = store_of(request).bodies(), store_of(request).cloths()
     return page(
         request,
         "shape.html",
