@@ -9,6 +9,7 @@ import pytest
 
 from clothwise.body import Body, Figure, estimate, sample
 from clothwise.curve import Curve
+from clothwise.draft import pattern
 from clothwise.draft.shift import DARTED_SHIFT as SHIFT
 from clothwise.garment import Run
 from clothwise.garment.check import check
@@ -42,6 +43,12 @@ def test_a_child_with_odd_measures_gets_lines_that_take_their_allowance(figure: 
     if not found:
         pytest.skip("the public body data are absent")
     garment = SHIFT.make(estimate(found[0]))
+    assert [str(fault) for fault in check(garment)] == []
+
+
+@pytest.mark.parametrize("number", [288, 330])
+def test_a_side_whose_underarm_comes_down_to_the_waist_takes_its_allowance(number: int):
+    garment = pattern("cut_on_sleeve_tee").make(sample("boy", 350, 2026)[number], {"arm_ease": 20.0})
     assert [str(fault) for fault in check(garment)] == []
 
 

@@ -13,7 +13,7 @@ from clothwise.curve import Point
 from clothwise.draft import pattern
 from clothwise.draft.skirt_length import WIDER_TOLD
 from clothwise.errors import ChoiceError, MeasureError
-from clothwise.garment import Garment
+from clothwise.garment import Garment, Run
 from clothwise.garment.check import check, greatest_move, same
 from clothwise.sew import Sewer, order_of_work
 from clothwise.sew.step_check import check_steps
@@ -243,6 +243,16 @@ def test_side_slits_take_the_place_of_the_one_behind(draft, wish, long):
             assert ends & {sewn.curve.start, sewn.curve.end}
         assert "slit" not in slit.finished
         assert {free.name for free in slit.free_edges} >= {"front_panel_slit", "back_panel_slit", "front_hem"}
+
+
+@pytest.mark.parametrize(("draft", "wish"), SLIT_SKIRTS, ids=lambda v: getattr(v, "name", ""))
+def test_a_skirts_side_slit_ends_below_the_hips(draft, wish):
+    for body in sample("woman", 5, seed=3):
+        with pytest.raises(ChoiceError, match="too near to the waist or hip") as refusal:
+            draft.make(body, {**wish, "length": "mini", "side_slit": 39.0})
+        most = float(refusal.value.mend.split()[2])
+        longest = draft.make(body, {**wish, "length": "mini", "side_slit": most})
+        assert longest.curve(Run("front_panel", "slit")).bounds()[3] <= -body["waist_to_hip"] - 4.0
 
 
 def test_side_slits_too_short_for_the_step_say_how_long_would_do():

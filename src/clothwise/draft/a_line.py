@@ -103,7 +103,7 @@ def draw(body: Body, wish: Wish) -> Garment:
         hip_notch=front.outer.length() - frame.cone.length + frame.hip_depth - side_raised,
         side_raised=side_raised,
     )  # fmt: skip
-    return side_slit.slitted(made, wish)
+    return side_slit.slitted(made, wish, body["waist_to_hip"] + side_slit.BELOW_HIP)
 
 
 # ---- the frame -----------------------------------------------------------------------------------

@@ -28,6 +28,7 @@ HOLLOW = {
 }  # cm on each edge inside the line from bust to hip
 HOLLOW_OF_WAIST = 0.17  # of the quarter's waist at most: a child's hollow is smaller
 HOLLOW_OF_HEIGHT = 0.22  # of the way from bust to waist at most: steeper, the cloth drags under the arm
+HOLLOW_OF_SQUARE = 0.14  # of that way's square [1/cm]: over so short a way it bends tighter than 1 cm allowance
 ARC, STEEPEST_ARC = 1.75, 3.0  # times a chord's lean, at the end of an arc that begins upright
 ON_OVER_HIP = 1.5  # times the lean from waist to hip: so the seam runs on over the hip, up to the skirt's own
 HANDLE = 1 / 3  # of the chord: an even bow
@@ -51,7 +52,8 @@ def quarters(
     hip = (body["hip_girth"] + hip_ease) / 4
     straight = bust + (hip - bust) * bust_y / (bust_y + body["waist_to_hip"])
     wanted = (body["waist_girth"] + ease_of(fit, body["waist_girth"], stretch)) / 4
-    hollow = min(HOLLOW[fit], HOLLOW_OF_WAIST * straight, HOLLOW_OF_HEIGHT * bust_y)
+    flat = min(HOLLOW_OF_HEIGHT * bust_y, HOLLOW_OF_SQUARE * bust_y**2)
+    hollow = min(HOLLOW[fit], HOLLOW_OF_WAIST * straight, flat)
     over_bust = body["bust_girth"] / (1 + PASSES_OF_STRETCH * stretch) / 4  # it is pulled on over the bust
     return Quarters(bust, max(wanted, straight - hollow, over_bust), hip)
 

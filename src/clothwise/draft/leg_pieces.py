@@ -21,7 +21,7 @@ from clothwise.garment import Corner, Edge, FreeEdge, Joint, Mark, Piece, Run, S
 from clothwise.tolerance import SOLVE
 
 THIGH_BELOW_CROTCH = 1.5  # cm: where the thigh is measured
-ABOVE_HEM = 0.2  # cm: no level line nearer to the hem
+ABOVE_HEM = 0.05  # cm, a pencil line: no level line nearer to the hem
 SEAM = 1.5  # cm allowance: room to fit
 CROTCH_SEAM = 1.0  # cm: the hollow lies flat with no more, on small children too
 KNEE_FREE = 3.0  # cm: a hem must end this much below the knee for the knee to be marked
@@ -195,7 +195,7 @@ def thigh_level(half: Half) -> float:
     if (over := thigh + ABOVE_HEM - half.inseam.start.y) > 0:
         raise ChoiceError(
             "Legs so short have a hem that bows up to the crotch.",
-            where="choice 'finished_length'",
+            where="choice 'longer'",
             mend=f"Ask for some {math.ceil(over) + 1} cm more, or for narrower legs.",
         )
     return thigh

@@ -17,7 +17,7 @@ from clothwise.draft import hem, knit, level, pull_on, waist
 from clothwise.draft.leg_pieces import THIGH_BELOW_CROTCH
 from clothwise.draft.leggings_leg import Frame, Leg, across, at_natural_waist, draw_leg, fitted_leg, moved_leg
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
-from clothwise.draft.possible import between
+from clothwise.draft.possible import at_least, between
 from clothwise.draft.trouser_frame import HIP_ABOVE_CROTCH, hem_depth, refuse_contradictions, refuse_low_waist
 from clothwise.errors import ChoiceError, MeasureError
 from clothwise.garment import (
@@ -233,7 +233,7 @@ def _cut_off(leg: Leg, frame: Frame, depth: float, length: str) -> Leg:
         raise ChoiceError(
             f"So short, {length} leggings would leave no leg.",
             where=f"pattern '{NAME}', choice 'longer'",
-            mend=f"For this body they must be {lack:.1f} cm longer.",
+            mend=f"For this body they must be {at_least(lack)} cm longer.",
         )
     if -depth - frame.hem < SOLVE:
         return leg

@@ -19,7 +19,8 @@ from clothwise.tolerance import NOTCH_CORNER
 SLIT = "slit"
 SHORTEST, LONGEST, LONGEST_OF_DRESS = 5.0, 20.0, 40.0  # cm: shorter it is a nick
 SEAM_LEFT = 6.0  # cm of the seam's lowest edge that must be left above it,
-BELOW_WAIST = 5.0  # cm: and so far below the waist it ends
+BELOW_WAIST = 5.0  # cm: and so far below the waist it ends; of a skirt, which nothing is worn under,
+BELOW_HIP = 4.0  # cm: so far below the hip line
 FOLD_IN_SHARE = 0.5  # of what is turned is folded in first,
 LEAST_FOLDED = 1.2  # cm: where so much is turned; less, on a knit, is turned once and overlocked
 
@@ -36,11 +37,11 @@ def choice(longest: float = LONGEST, where: str = "") -> Choice:
     )
 
 
-def slitted(garment: Garment, wish: Wish) -> Garment:
+def slitted(garment: Garment, wish: Wish, highest: float = BELOW_WAIST) -> Garment:
     """The garment, its back on the fold or joined at the centre, with the slits that are asked below its side
-    seams, if any.
+    seams, if any; they end `highest` below the waist at least.
 
-    ChoiceError where the waist, a dart or the top of the seam leaves no room for them.
+    ChoiceError where the waist or hip, a dart or the top of the seam leaves no room for them. [cm]
     """
     if "side_slit" not in wish:
         return garment
@@ -48,10 +49,10 @@ def slitted(garment: Garment, wish: Wish) -> Garment:
     seam = next(one for one in garment.seams if one.name in ("side_seam", in_seam_pocket.LOWER))
     low = (_lowest(garment, seam.a), _lowest(garment, seam.b))
     for run in low:
-        room = _room(garment, run)
+        room = min(garment.length((run,)) - SEAM_LEFT, -garment.curve(run).start.y - highest)
         if long > room:
             raise ChoiceError(
-                f"A slit {long:g} cm long would reach too near to the waist or to a dart in the side.",
+                f"A slit {long:g} cm long would reach too near to the waist or hip, or to a dart in the side.",
                 where=f"pattern '{garment.name}', choice 'side_slit'",
                 mend=f"Up to {at_most(room)} cm is possible." if room >= SHORTEST else "Choose none here.",
             )
@@ -74,11 +75,6 @@ def _lowest(garment: Garment, runs: tuple[Run, ...]) -> Run:
     if garment.curve(runs[0]).start.y < garment.curve(runs[-1]).end.y:
         return runs[0]
     return replace(runs[-1], backwards=not runs[-1].backwards)
-
-
-def _room(garment: Garment, run: Run) -> float:
-    """The longest slit that the edge which runs up from the hem leaves room for. [cm]"""
-    return min(garment.length((run,)) - SEAM_LEFT, -garment.curve(run).start.y - BELOW_WAIST)
 
 
 def _slits(garment: Garment, low: tuple[Run, Run]) -> tuple[FreeEdge, ...]:

@@ -104,7 +104,7 @@ def draw(body: Body, wish: Wish) -> Garment:
         hip_notch=frame.hip_depth,
         side_raised=float(wish["side_waist"]),
     )  # fmt: skip
-    return side_slit.slitted(found, wish)
+    return side_slit.slitted(found, wish, body["waist_to_hip"] + side_slit.BELOW_HIP)
 
 
 # ---- the frame -----------------------------------------------------------------------------------

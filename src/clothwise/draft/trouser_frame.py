@@ -198,5 +198,5 @@ def _refuse_no_leg(cut: Cut, seat: Seat) -> None:
         raise ChoiceError(
             f"So short, {cut.length} trousers would leave no leg.",
             where=f"pattern '{cut.pattern}', choice 'longer'",
-            mend=f"For this body they must be {lack:.1f} cm longer.",
+            mend=f"For this body they must be {at_least(lack)} cm longer.",
         )

@@ -151,7 +151,7 @@ def fragment(request: Request, template: str, *, scope: deeds.Scopes = "", **con
     """A template filled in."""
     here = request.url.path + (f"?{request.url.query}" if request.url.query else "")
     told = deeds.can(store_of(request), scope) if scope else deeds.Can(None, None)
-    scopes = [scope] if isinstance(scope, str) else scope
+    scopes = ([scope] if scope else []) if isinstance(scope, str) else list(scope)
     common = {"request": request, "reader": reader(request), "here": here, "scopes": scopes, "can": told}
     return Markup(templates().get_template(template).render({**common, **context}))
 
