@@ -11,7 +11,6 @@ from clothwise.body import estimate
 from clothwise.cloth import Cloth
 from clothwise.draft import PATTERNS, pattern
 from clothwise.errors import ChoiceError
-from clothwise.lay.plan import LayPlan
 from clothwise.lay.problem import LayProblem
 from clothwise.lay.verify import faults
 from clothwise.sew import Minutes, Sewer
@@ -288,17 +287,18 @@ def test_an_answer_is_taken_up_once_and_a_bought_one_is_not(row: Suggestions, tm
         assert no.value.mend
 
 
-def test_a_lay_that_only_a_closer_look_finds_is_taken_up(monkeypatch: pytest.MonkeyPatch, memory: LayMemory):
+@pytest.mark.parametrize("finder", ["goes_on", "fits"])
+def test_a_lay_that_only_one_look_finds_is_taken_up(
+    finder: str, monkeypatch: pytest.MonkeyPatch, memory: LayMemory
+):
     pieces = Make(pattern("apron"), {}, estimate(BODIES["Marit"])).pieces
     plan = memory.plan(made.lay_problem(pieces, LINEN), "quick")
 
-    def too_long(problem: LayProblem, **_: object) -> LayPlan:
-        return replace(plan, length=999.0)
-
     def only_brisk(problem: LayProblem, effort: str, **_: object) -> SimpleNamespace:
-        return SimpleNamespace(plan=plan if effort == "brisk" else None, reason="none", shortest=None)
+        found = plan if effort == "brisk" and finder == "fits" else None
+        return SimpleNamespace(plan=found, reason="none", shortest=None)
 
-    monkeypatch.setattr(made, "best_plan", too_long)
-    monkeypatch.setattr(made, "goes_on", lambda *_, **__: None)
+    monkeypatch.setattr(made, "best_plan", lambda *_, **__: replace(plan, length=999.0))
+    monkeypatch.setattr(made, "goes_on", lambda *_, **__: plan if finder == "goes_on" else None)
     monkeypatch.setattr(made, "fits", only_brisk)
     assert made.laid(pieces, LINEN, effort="quick") is plan
