@@ -3,7 +3,7 @@
 Sampled bodies come from the population model (2,000, a fixed seed), real ones from the public data beside the
 repository where they are present: all adults and children, the estimate filling what was not measured on
 them. Each body is drawn as the draft stands; a sixth of them also with every other option and number at its
-ends. Time is drawing alone, on one core, after a warm-up.
+ends, and with several choices at once by lot. Time is drawing alone, on one core, after a warm-up.
 
     ./run bench drafts [NAME ...] [--quick]     all of the shelf, or those named
     ./run bench drafts [NAME ...] --kept=FOLDER each job's finding is kept there; ended, the sweep goes on there
@@ -19,11 +19,13 @@ import time
 from collections.abc import Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from functools import partial
+from itertools import islice
 from pathlib import Path
 
 from tests.real_bodies import real_adults, real_bodies
 
 from benchmarks.asked import asker
+from benchmarks.draft_combinations import combinations
 from benchmarks.drafts_kept import Found, Kept, Wish, digest
 from benchmarks.house import asked_for, chosen, draft_named
 from benchmarks.table import Row, print_table
@@ -42,6 +44,7 @@ STRICT = ("pull_on_trousers", "four_panel_skirt")
 JUMP = 1.0  # target: cm that a point moves for 1 mm of a measure
 QUICK_BODIES = 12  # times fewer bodies in a quick run
 QUICK_SHARE = 8  # and of the choices' ends each body gets an eighth
+AT_ONCE = 3  # wishes of several choices at once that each of these bodies is drawn with
 ONE_MM = 0.1  # cm
 CHUNK = 8  # bodies handed to a worker at once
 ELDEST = 18.5  # years: where children end in the data
@@ -89,6 +92,7 @@ def _rows(name: str, quick: bool, folder: Path | None, pool: ProcessPoolExecutor
             ((body,), ends[n % QUICK_SHARE :: QUICK_SHARE]) for n, body in enumerate(some[: 2 * QUICK_SHARE])
         ]
     yield from sweep("each choice at its ends", jobs, None)
+    yield from sweep("several choices at once", _mixed(draft, some[: 2 * QUICK_SHARE] if quick else some), None)
     yield from _jumps(name, sampled[:: 50 if quick else 40], pool)
     yield from _times(draft, sampled[: 40 if quick else 200])
 
@@ -104,6 +108,12 @@ def wishes(draft: HouseDraft) -> Iterator[Wish]:
         if not choice.main:
             ends: Sequence[float | str] = choice.options or (choice.low, choice.high)
             yield from (chosen(draft, choice.name, end) for end in ends)
+
+
+def _mixed(draft: HouseDraft, bodies: Sequence[Body]) -> list[Job]:
+    """Each body with some wishes of its own."""
+    drawn = combinations(draft, AT_ONCE * len(bodies), SEED)
+    return [((body,), list(islice(drawn, AT_ONCE))) for body in bodies]
 
 
 def _digest(name: str) -> str:
