@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from clothwise.store import Store, photos
@@ -69,7 +70,12 @@ def test_undo_at_the_new_name_leads_to_the_old_one_and_back(mill_page: Any, mill
     undone = form(mill_page, "/undo", scope=f"ticket/{ANEW}", back=f"{new}?shown=levels")
     assert undone.headers["location"] == f"{old}?shown=levels"
     assert ask(mill_page, "GET", old).status == 200
-    again = form(mill_page, "/redo", scope="ticket/", back=old)
+    for station in ("", "/cloth", "/log"):
+        shown = ask(mill_page, "GET", f"{old}{station}").text
+        button = re.search(r'data-turn="redo">.*?<button[^>]*>', shown, re.DOTALL)
+        assert button, station
+        assert "disabled" not in button[0], "redo stands where the undoing led"
+    again = form(mill_page, "/redo", scope=f"ticket/{SKIRT}", back=old)
     assert again.headers["location"] == new
     assert ask(mill_page, "GET", new).status == 200
     assert form(mill_page, "/undo", scope="ticket/", back="/tickets").headers["location"] == "/tickets"

@@ -9,11 +9,16 @@ from typing import Any
 
 import pytest
 
-from clothwise.store import Store
+from clothwise.store import Store, deeds
+from clothwise.store.cutting import cut
 from clothwise.store.export import everything
 from clothwise.store.store import HOW_FAR
 from clothwise.web.app import SCREENS
+from clothwise.web.cut_now import plans_of
 from clothwise.web.lay_state import kept_lay
+from clothwise.web.laying import set_progress
+from clothwise.web.sheet import Reader, slug
+from clothwise.web.ticket_state import load
 from tests.page_tools import ask, axe, form, keep
 from tests.small_photos import PHOTO
 from tests.test_page_hostile import upload
@@ -91,6 +96,7 @@ def after(*dos: Do) -> Do:
 
 LEARNED = after(skirt, keeps(f"{AT}/keep", measure__hip_girth="103"))
 ALTERED = after(skirt, posts(f"{AT}/altering", what="line", place="seam=waist", by="2"))
+SKIRT_CUT = after(skirt_laid, posts(f"{AT}/cloth/cut"))
 PHOTOGRAPHED = after(skirt, with_photo(f"{AT}/log/photo"))
 SHELVED = posts("/bought", name=BORDER, text=CHART, unit="cm")
 SEWN = {"for": "Marit", "on": "2026-11-25", "size": "14", "say.hip": "right"}
@@ -129,6 +135,9 @@ DEEDS: dict[str, tuple[Do, Do, str]] = {
         f"{AT}/cloth",
     ),
     "/ticket/{name}/cloth/length": (skirt, posts(f"{AT}/cloth/length", by="2"), f"{AT}/cloth"),
+    "/ticket/{name}/cloth/cut": (skirt_laid, posts(f"{AT}/cloth/cut"), f"{AT}/cloth"),
+    "/ticket/{name}/cloth/uncut": (SKIRT_CUT, posts(f"{AT}/cloth/uncut"), f"{AT}/cloth"),
+    "/ticket/{name}/bought/cut": (bought, posts(f"{BOUGHT}/bought/cut", length="60"), BOUGHT),
     "/ticket/{name}/paper/sheet": (skirt_laid, posts(f"{AT}/paper/sheet", sheet="A3"), f"{AT}/paper"),
     "/ticket/{name}/paper/printed": (skirt, posts(f"{AT}/paper/printed", printed="yes"), f"{AT}/paper"),
     "/ticket/{name}/tick": (skirt, posts(f"{AT}/tick", step="sew side_seam", done="yes"), f"{AT}/work"),
@@ -175,9 +184,7 @@ ASKED_ONLY = {  # they change nothing that is kept, or only begin long work
     *("/ticket/{name}/cloth/tricks", "/ticket/{name}/cloth/longest"),
     *("/jobs/{number:int}/cancel", "/jobs/{number:int}/again"),
 }
-BY_ITS_OWN = {  # taken back by a button of its own, or what was there lies beside the store
-    *("/ticket/{name}/cloth/cut", "/ticket/{name}/cloth/uncut", "/ticket/{name}/bought/cut", "/house/restore"),
-}
+BY_ITS_OWN = {"/house/restore"}  # taken back by a button of its own: what was there lies beside the store
 AS_ANOTHER = {  # they keep what another of these keeps, and are tried in their own tests
     "/evening/take": "/tickets/new",
     "/ticket/{name}/cloth/take": "/ticket/{name}/cloth/plan",
@@ -220,23 +227,82 @@ def test_a_deed_is_taken_back_and_done_again_where_it_stands(mill_page: Any, mil
     assert done != before, "something was done"
     there = turned(mill_page, at, "undo")
     assert everything(mill) == before
-    turned(mill_page, "/tickets" if way.endswith("rename") else there, "redo")
+    turned(mill_page, there, "redo")
     assert everything(mill) == done
 
 
-def test_a_cut_is_taken_back_by_its_own_button_and_not_in_part(mill_page: Any, mill: Store) -> None:
+WHERE = (AT, f"{AT}/cloth", f"{AT}/paper", f"{AT}/work", f"{AT}/log", "/tickets", "/cupboard", "/cloth/{}")
+
+
+@pytest.mark.parametrize("where", WHERE)
+def test_a_cut_is_taken_back_whole_wherever_it_shows(mill_page: Any, mill: Store, where: str) -> None:
     skirt_laid(mill_page, mill)
-    whole = mill.cloths()
+    before = everything(mill)
+    cloth = mill.cloth("Grey-green linen")
     assert form(mill_page, f"{AT}/cloth/cut").status == 303
     cut = everything(mill)
-    assert "data-turn" not in ask(mill_page, "GET", f"{AT}/cloth").text
-    shape = ask(mill_page, "GET", AT).text
-    scopes = re.findall(r'name="scope" value="([^"]*)"', shape)[:1]
-    form(mill_page, "/undo", *(("scope", one) for one in scopes), back=AT)
-    assert everything(mill)["cloths"] == cut["cloths"], "undo at the shape gives no cloth back by halves"
-    assert ask(mill_page, "GET", f"{AT}/cloth").status == 200
+    assert cut["cloths"] != before["cloths"]
+    where = where.format(slug(cloth.name))
+    turned(mill_page, where, "undo")
+    assert everything(mill) == before, "cloth, ticket and mark together"
+    turned(mill_page, where, "redo")
+    assert everything(mill) == cut
+    assert "are off the cloth" in ask(mill_page, "GET", f"{AT}/cloth").text
+
+
+def test_what_was_sewn_since_stays_when_the_cloth_is_put_back(mill_page: Any, mill: Store) -> None:
+    skirt_laid(mill_page, mill)
+    whole = mill.cloths()
+    form(mill_page, f"{AT}/cloth/cut")
+    cut = mill.cloths()
+    form(mill_page, f"{AT}/tick", step="sew side_seam", done="yes")
     assert form(mill_page, f"{AT}/cloth/uncut").status == 303
     assert mill.cloths() == whole
+    assert mill._one(HOW_FAR, SKIRT).said["ticks"] == ["sew side_seam"]
+    turned(mill_page, f"{AT}/cloth", "undo")
+    assert mill.cloths() == cut
+    turned(mill_page, f"{AT}/work", "undo")
+    turned(mill_page, AT, "undo")
+    assert mill.cloths() == whole
+
+
+def test_a_rest_that_was_used_since_is_told_and_nothing_is_given_back_by_halves(
+    mill_page: Any, mill: Store
+) -> None:
+    skirt_laid(mill_page, mill)
+    form(mill_page, f"{AT}/cloth/cut")
+    keep(mill_page, "/cloth/Grey-green+linen/keep", {"colour": "moss"})
+    since = everything(mill)
+    for way in ((f"{AT}/cloth/uncut", {}), ("/undo", {"scope": f"progress/{SKIRT}", "back": AT})):
+        refused = form(mill_page, way[0], **way[1])
+        assert refused.status == 422
+        assert "Grey-green linen" in refused.text
+        assert everything(mill) == since
+    assert "grey-green to moss" in html.unescape(refused.text), "what must be taken back first is said"
+    turned(mill_page, "/cloth/Grey-green+linen", "undo")
+    turned(mill_page, f"{AT}/cloth", "undo")
+    assert "are off the cloth" not in ask(mill_page, "GET", f"{AT}/cloth").text
+
+
+def test_a_cut_marked_by_an_older_clothwise_still_counts_and_can_be_put_back(
+    mill_page: Any, mill: Store
+) -> None:
+    skirt_laid(mill_page, mill)
+    whole = mill.cloths()
+    plan = plans_of(load(mill, SKIRT).whole, mill._one(HOW_FAR, SKIRT).said, Reader())
+    (done,) = cut(mill, SKIRT, plan)
+    number = deeds.can(mill, f"cut/{SKIRT}").undo
+    assert number is not None
+    mark = {
+        "deed": number.number, "scope": f"cut/{SKIRT}", "cloth": done.before.name, "used": done.used_cm,
+        "left": [one.name for one in done.after], "on": "2026-11-01", "wrote": False,
+    }  # fmt: skip
+    set_progress(mill, SKIRT, {"cut": mark}, "cut")
+    assert "Cut on 2026-11-01" in ask(mill_page, "GET", f"{AT}/cloth").text
+    assert form(mill_page, f"{AT}/cloth/cut").status == 422
+    assert form(mill_page, f"{AT}/cloth/uncut").status == 303
+    assert mill.cloths() == whole
+    assert "Cut on" not in ask(mill_page, "GET", f"{AT}/cloth").text
 
 
 # ---- in a real browser ---------------------------------------------------------------------------

@@ -7,7 +7,7 @@ cupboard. Earlier versions stay in the store, as everywhere.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import count
 
@@ -80,10 +80,16 @@ def _touches(flaw: Outline, outline: Outline) -> bool:
     return bool(Polygon(flaw).intersects(Polygon(outline)))
 
 
-def cut(store: Store, make: str, plans: Mapping[str, LayPlan]) -> tuple[Cut, ...]:
+def cut(
+    store: Store,
+    make: str,
+    plans: Mapping[str, LayPlan],
+    also: Callable[[Hand, Sequence[Cut]], None] = lambda _hand, _done: None,
+) -> tuple[Cut, ...]:
     """Takes what a make uses off its cloths, and puts back what is left. One deed, all of it or nothing.
 
     plans   by the name of the cloth as it stands in the cupboard
+    also    what else belongs to the deed
     Raises  ClothError: a cloth is not as it was when it was laid; StoreError: it is not in the cupboard
     """
     done: list[Cut] = []
@@ -103,6 +109,7 @@ def cut(store: Store, make: str, plans: Mapping[str, LayPlan]) -> tuple[Cut, ...
             else:
                 hand.forget(CLOTH, name)
             done.append(Cut(cloth, after, plan.length))
+        also(hand, done)
 
     do(store, SCOPE + make, f"Cut {make}", change)
     return tuple(done)

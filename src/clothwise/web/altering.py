@@ -21,13 +21,11 @@ from clothwise.alter.widen import LEAST_ACROSS
 from clothwise.errors import ChoiceError, WorkroomError
 from clothwise.garment import Garment, Piece
 from clothwise.garment.check import check
-from clothwise.store import KeptTicket, deeds
-from clothwise.store.store import TICKET
 from clothwise.ticket import Ticket, read_ticket, write_ticket
 from clothwise.web.live import drawn
 from clothwise.web.sheet import Reader, fragment, go_to, named, reader, slug, spoken, store_of, wants_json
 from clothwise.web.ticket_head import bench_of
-from clothwise.web.ticket_state import State, load, plain_number
+from clothwise.web.ticket_state import State, keep_whole, load, plain_number
 
 MOST_CHANGES = 40  # of one ticket; each is drawn after the other
 WORTH_SPLITTING = 12.0  # cm: narrower pieces are bands and straps
@@ -360,8 +358,7 @@ def _refuse_unsound(state: State, after: Ticket) -> None:
 
 
 def _kept(request: Request, state: State, after: Ticket, words: str) -> Response:
-    kept = KeptTicket(state.name, write_ticket(after), state.kept.created_on)
-    deeds.keep(store_of(request), TICKET, kept, words)
+    keep_whole(store_of(request), state, after, words)
     if wants_json(request):
         return JSONResponse({"kept": words})
     return go_to(f"/ticket/{slug(state.name)}")

@@ -1,9 +1,9 @@
 """The cloths of a ticket are cut: what each lay takes comes off the cupboard, what is left goes in. It is one
-deed, which can be undone.
+deed on cloths, ticket and progress, and undo takes it back like any other. Where more was done since, the cloth
+is put back by a button of its own, which is a deed too.
 
 From then on the ticket carries its cloth as it was, so that its lay, its sheets and its order stay as they were
-cut; the cupboard has the remnant. A mark in the ticket's progress, 'cut', names the deed of the cupboard: the
-ticket counts as cut while that deed stands.
+cut; the cupboard has the remnant. A mark in the ticket's progress, 'cut', says what was cut.
 """
 
 from __future__ import annotations
@@ -22,10 +22,10 @@ from clothwise.cloth import Cloth
 from clothwise.errors import LayError, StoreError, WorkroomError
 from clothwise.lay.plan import LayPlan
 from clothwise.store import KeptTicket, Store, deeds
-from clothwise.store.cutting import SCOPE, cut, undo_cut
+from clothwise.store.cutting import Cut, cut
 from clothwise.store.progress import KeptProgress
-from clothwise.store.store import HOW_FAR, TICKET
-from clothwise.ticket import Ticket, write_ticket
+from clothwise.store.store import CLOTH, HOW_FAR, TICKET
+from clothwise.ticket import Ticket, read_ticket, write_ticket
 from clothwise.web.lay_state import (
     cannot_be_cut,
     cloth_at,
@@ -38,7 +38,6 @@ from clothwise.web.ticket_head import progress
 from clothwise.web.ticket_state import keep, load
 
 KEY = "cut"
-MARKS = "cut-mark/"  # scope of what a cut writes: undo at a station must not take that off by itself
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +47,6 @@ class CutNow:
     cloths: tuple[tuple[str, float], ...]
     left: tuple[str, ...]
     on: str
-    scope: str
     wrote: bool  # the cloth was written onto the ticket then
 
 
@@ -57,22 +55,27 @@ def cut_of(store: Store, said: Mapping[str, Any]) -> CutNow | None:
     mark = said.get(KEY)
     if not mark:
         return None
-    last = deeds.can(store, mark["scope"]).undo
-    if last is None or last.number != mark["deed"]:
-        return None
+    if "deed" in mark:  # an older mark: it stands while the deed of the cupboard does
+        last = deeds.can(store, mark["scope"]).undo
+        if last is None or last.number != mark["deed"]:
+            return None
     used = mark.get("cloths") or [[mark["cloth"], mark["used"]]]  # one cloth alone, as it was written once
     cloths = tuple((name, cm) for name, cm in used)
-    return CutNow(cloths, tuple(mark["left"]), mark["on"], mark["scope"], mark["wrote"])
+    return CutNow(cloths, tuple(mark["left"]), mark["on"], mark["wrote"])
 
 
 def refuse_cut(store: Store, name: str) -> None:
     """LayError where the ticket is cut already: nothing on the table can be moved any more."""
     if cut_of(store, progress(store, name)):
-        raise LayError(
-            "This ticket is cut already.",
-            where=f"ticket '{name}': cloth",
-            mend="If it was not, take the cut back at the station of cloth.",
-        )
+        raise _cut_already(name)
+
+
+def _cut_already(name: str) -> LayError:
+    return LayError(
+        "This ticket is cut already.",
+        where=f"ticket '{name}': cloth",
+        mend="If it was not, put the cloth back at the station of cloth.",
+    )
 
 
 def other_than_cupboard(store: Store, ticket: Ticket) -> str:
@@ -128,59 +131,74 @@ def _cut(request: Request) -> Response:
     store, name = store_of(request), named(request.path_params["name"])
     refuse_cut(store, name)
     state = load(store, name)
-    done = cut(store, name, plans_of(state.whole, progress(store, name), reader(request)))
-    wrote = state.ticket.cloth is None
-    if wrote:
-        with_cloth = replace(state.ticket, cloth=done[0].before)
-        kept = KeptTicket(name, write_ticket(with_cloth), state.kept.created_on)
-        words = f"{done[0].before.name} as it was cut written on the ticket"
-        deeds.do(store, MARKS + name, words, lambda hand: hand.keep(TICKET, kept))
-    used = [(one.before.name, one.used_cm) for one in done]
-    mark_cut(store, name, used, [rest.name for one in done for rest in one.after], wrote=wrote)
+
+    def on_the_ticket(hand: deeds.Hand, done: Sequence[Cut]) -> None:
+        wrote = state.ticket.cloth is None
+        if wrote:
+            hand.refuse_changed(TICKET, name, state.version)
+            with_cloth = replace(state.ticket, cloth=done[0].before)
+            hand.keep(TICKET, KeptTicket(name, write_ticket(with_cloth), state.kept.created_on))
+        used = [(one.before.name, one.used_cm) for one in done]
+        mark_cut(hand, name, used, [rest.name for one in done for rest in one.after], wrote=wrote)
+
+    cut(store, name, plans_of(state.whole, progress(store, name), reader(request)), on_the_ticket)
     return go_to(f"/ticket/{slug(name)}/cloth")
 
 
 def mark_cut(
-    store: Store, name: str, used: Sequence[tuple[str, float]], left: Sequence[str], *, wrote: bool
+    hand: deeds.Hand, name: str, used: Sequence[tuple[str, float]], left: Sequence[str], *, wrote: bool
 ) -> None:
-    """Marks a ticket as cut by the last deed of the cupboard for it. used: cloths with what is off them [cm]"""
-    deed = deeds.can(store, SCOPE + name).undo
-    assert deed is not None
+    """Marks a ticket as cut, in the deed that cuts its cloths. used: cloths with what is off them [cm]"""
+    far = hand.find(HOW_FAR, name)
+    if far and "moves" in (far.said.get(KEY) or {}):  # by another device in the same moment
+        raise _cut_already(name)
+    moves = [move[1:] for move in hand.moves if move[0] == CLOTH.word]
     mark = {
-        "deed": deed.number,
-        "scope": SCOPE + name,
         "cloths": [list(one) for one in used],
         "left": list(left),
         "on": date.today().isoformat(),
         "wrote": wrote,
+        "moves": moves,
     }
-    _mark(store, name, mark, f"{name} cut")
+    _mark(hand, name, mark)
 
 
 async def uncut(request: Request) -> Response:
-    """Takes the cut back: the cloth is whole again."""
+    """Takes the cut back, whatever was done since: the cloth is whole again."""
     return await run_in_threadpool(_uncut, request)
 
 
 def _uncut(request: Request) -> Response:
     store, name = store_of(request), named(request.path_params["name"])
-    done = cut_of(store, progress(store, name))
+    said = progress(store, name)
+    done = cut_of(store, said)
     if done is None:
         raise LayError("This ticket is not cut.", where=f"ticket '{name}'", mend="Nothing is to be taken back.")
-    undo_cut(store, done.scope.removeprefix(SCOPE))
-    _mark(store, name, None, f"{name} not cut")
-    if done.wrote:
-        _from_cupboard(store, request, name)
+
+    def change(hand: deeds.Hand) -> None:
+        for cloth, before, after in reversed(_moves(store, said[KEY])):
+            hand.put(CLOTH, cloth, stands=after, wanted=before)
+        if done.wrote:
+            kept = hand.find(TICKET, name) or store.ticket(name)
+            from_cupboard = replace(read_ticket(kept.text), cloth=None, cloth_name=done.cloths[0][0])
+            hand.keep(TICKET, KeptTicket(name, write_ticket(from_cupboard), kept.created_on))
+        _mark(hand, name, None)
+
+    deeds.do(store, f"{HOW_FAR.word}/{name}", f"{name} not cut, the cloth put back", change)
     return go_to(f"/ticket/{slug(name)}/cloth")
 
 
-def _mark(store: Store, name: str, mark: dict[str, Any] | None, words: str) -> None:
-    def change(hand: deeds.Hand) -> None:
-        before = hand.find(HOW_FAR, name)
-        said = {key: value for key, value in (before.said if before else {}).items() if key != KEY}
-        hand.keep(HOW_FAR, KeptProgress(name, {**said, KEY: mark} if mark else said))
+def _moves(store: Store, mark: Mapping[str, Any]) -> list[tuple[str, int | None, int | None]]:
+    """The cloths of a cut with their versions before and after it; an older mark only names the deed."""
+    if "moves" in mark:
+        return [tuple(move) for move in mark["moves"]]
+    return [move[1:] for move in deeds.moves_of(store, mark["deed"]) if move[0] == CLOTH.word]
 
-    deeds.do(store, MARKS + name, words, change)
+
+def _mark(hand: deeds.Hand, name: str, mark: dict[str, Any] | None) -> None:
+    before = hand.find(HOW_FAR, name)
+    said = {key: value for key, value in (before.said if before else {}).items() if key != KEY}
+    hand.keep(HOW_FAR, KeptProgress(name, {**said, KEY: mark} if mark else said))
 
 
 async def afresh(request: Request) -> Response:

@@ -16,15 +16,14 @@ from starlette.routing import Route
 
 from clothwise.garment import Garment
 from clothwise.lay.from_garment import lay_pieces
-from clothwise.store import KeptTicket, Store, deeds
-from clothwise.store.store import TICKET
-from clothwise.ticket import Ticket, write_ticket
+from clothwise.store import Store
+from clothwise.ticket import Ticket
 from clothwise.ticket.made import LAYER_WIDTHS, divided
 from clothwise.ticket.ticket import OtherCloth
 from clothwise.web.live import drawn
 from clothwise.web.sheet import go_to, named, slug, store_of
 from clothwise.web.ticket_head import Head
-from clothwise.web.ticket_state import load
+from clothwise.web.ticket_state import keep_whole, load
 
 FROM = "from."  # before a piece's name, in a form
 
@@ -70,8 +69,7 @@ def _divided(request: Request, wanted: Mapping[str, str]) -> Response:
     after = replace(state.ticket, other_cloths=others)
     refuse_undividable(after.filled(state.body, state.cloth))
     words = "; ".join(f"{', '.join(one.pieces)} from {one.cloth.name}" for one in others)
-    kept = KeptTicket(name, write_ticket(after), state.kept.created_on)
-    deeds.keep(store, TICKET, kept, words.replace("_", " ") or "All from one cloth")
+    keep_whole(store, state, after, words.replace("_", " ") or "All from one cloth")
     return go_to(f"/ticket/{slug(name)}/cloth")
 
 

@@ -3,7 +3,7 @@ the rest laid anew around what is pinned. Each cloth of a ticket has the table f
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import asdict, replace
 from typing import Any
 from urllib.parse import urlencode
@@ -90,7 +90,7 @@ def _shown(request: Request) -> Response:
         request,
         "cloth.html",
         title=f"{name}: cloth",
-        scope="" if cut else scopes_of(name),  # what was cut is taken back by its own button
+        scope=scopes_of(name),
         head=head,
         station="cloth",
         lay=data,
@@ -275,13 +275,13 @@ def _handed(request: Request, told: dict[str, Any]) -> Response:
     if told["free"]:
         off = {(one.piece, one.copy), (one.piece, one.copy ^ 1 if one.how == "double" else one.copy)}
         freed = replace(lay, pinned=lay.pinned - off)
-        keep_lay(store, name, freed, f"{_title(problem, one)} freed", place)
+        keep_lay(store, name, freed, f"{_title(problem, one)} freed", place, was=lay)
         return JSONResponse(_answer(request, name, problem, ticket, place))
     placed = _placed(problem, one, told)
     wrong = hand_faults(lay, problem, placed)
     if not told["keep"]:
         return JSONResponse({"faults": list(wrong)})
-    keep_lay(store, name, moved(lay, problem, placed), f"{_title(problem, one)} moved by hand", place)
+    keep_lay(store, name, moved(lay, problem, placed), f"{_title(problem, one)} moved by hand", place, was=lay)
     return JSONResponse(_answer(request, name, problem, ticket, place))
 
 
@@ -330,17 +330,40 @@ def _current(store: Store, name: str, ticket: Ticket, place: str) -> KeptLay:
     return lay
 
 
-def keep_lay(store: Store, name: str, lay: KeptLay, words: str, place: str = MAIN) -> None:
-    """Keeps the lay of one cloth in the ticket's progress, as a deed."""
-    set_progress(store, name, {key_of(place): lay.told()}, words)
+def keep_lay(
+    store: Store, name: str, lay: KeptLay, words: str, place: str = MAIN, *, was: KeptLay | None = None
+) -> None:
+    """Keeps the lay of one cloth in the ticket's progress, as a deed.
+
+    was     the lay that this one was made of by hand; LayError when another lies there by now
+    """
+
+    def laid(said: Mapping[str, Any]) -> dict[str, Any]:
+        if was is not None and kept_lay(said, place) != was:
+            raise LayError(
+                "Another piece was moved elsewhere in the same moment.",
+                where=f"ticket '{name}': lay",
+                mend="See how they lie now, then move it again.",
+            )
+        return {key_of(place): lay.told()}
+
+    change_progress(store, name, words, laid)
 
 
 def set_progress(store: Store, name: str, entries: dict[str, Any], words: str) -> None:
     """Sets entries of a ticket's progress as it stands now, in one deed."""
+    change_progress(store, name, words, lambda _said: entries)
+
+
+def change_progress(
+    store: Store, name: str, words: str, entries: Callable[[Mapping[str, Any]], dict[str, Any]]
+) -> None:
+    """Sets entries that follow from how far the ticket is at that moment, in one deed."""
 
     def change(hand: deeds.Hand) -> None:
         before = hand.find(HOW_FAR, name)
-        hand.keep(HOW_FAR, KeptProgress(name, {**(before.said if before else {}), **entries}))
+        said = before.said if before else {}
+        hand.keep(HOW_FAR, KeptProgress(name, {**said, **entries(said)}))
 
     deeds.do(store, f"progress/{name}", words, change)
 

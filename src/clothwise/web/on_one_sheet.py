@@ -239,7 +239,7 @@ async def settle(request: Request) -> Response:
 def _settled(request: Request, asked: Mapping[str, str]) -> Response:
     store, name = store_of(request), named(request.path_params["name"])
     refuse_cut(store, name)
-    kept = store.ticket(name)
+    version, kept = deeds.version(store, TICKET, name), store.ticket(name)
     before = read_bought_ticket(kept.text)
     body, cloth = (
         store.body(asked.get("for", before.body_name)),
@@ -256,10 +256,13 @@ def _settled(request: Request, asked: Mapping[str, str]) -> Response:
     if "longer" in asked:  # the whole form was sent
         wish = wished(pattern, asked, reader(request))
         after_ = replace(after_, longer=wish.longer, ease=wish.ease)
-    text = write_bought_ticket(after_)
-    deeds.keep(
-        store, TICKET, KeptTicket(name, text, kept.created_on), f"for {body.name}, from {cloth.name} {view}"
-    )
+    settled = KeptTicket(name, write_bought_ticket(after_), kept.created_on)
+
+    def change(hand: deeds.Hand) -> None:
+        hand.refuse_changed(TICKET, name, version)
+        hand.keep(TICKET, settled)
+
+    deeds.do(store, f"ticket/{name}", f"for {body.name}, from {cloth.name} {view}", change)
     return go_to(f"/ticket/{slug(name)}")
 
 
@@ -319,8 +322,23 @@ async def cut(request: Request) -> Response:
 def _cut(request: Request, text: str) -> Response:
     store, name, who = store_of(request), named(request.path_params["name"]), reader(request)
     refuse_cut(store, name)
-    cloth = store.cloth(read_bought_ticket(store.ticket(name).text).cloth_name).after_wash()
-    used = who.typed(text)
+    of, used = read_bought_ticket(store.ticket(name).text).cloth_name, who.typed(text)
+
+    def change(hand: deeds.Hand) -> None:
+        cloth = (hand.find(CLOTH, of) or store.cloth(of)).after_wash()
+        left = _left_after(cloth, used, name, who)
+        if left:
+            hand.keep(CLOTH, cloth.changed(length=left))
+        else:
+            hand.forget(CLOTH, of)
+        mark_cut(hand, name, [(of, used)], [of] if left else [], wrote=False)
+
+    deeds.do(store, SCOPE + name, f"Cut {name}", change)
+    return go_to(f"/ticket/{slug(name)}#cloth")
+
+
+def _left_after(cloth: Cloth, used: float, name: str, who: Reader) -> float:
+    """The length that is left of a washed cloth. Raises ClothError for what cannot be cut off it so. [cm]"""
     if cloth.outline:
         raise ClothError(
             f"{cloth.name} is a remnant with a shape of its own.",
@@ -333,17 +351,7 @@ def _cut(request: Request, text: str) -> Response:
             where=f"cloth '{cloth.name}', after washing",
             mend="Say how long the part is that you cut off.",
         )
-    left = cloth.length - used
-
-    def change(hand: deeds.Hand) -> None:
-        if left:
-            hand.keep(CLOTH, cloth.changed(length=left))
-        else:
-            hand.forget(CLOTH, cloth.name)
-
-    deeds.do(store, SCOPE + name, f"Cut {name}", change)
-    mark_cut(store, name, [(cloth.name, used)], [cloth.name] if left else [], wrote=False)
-    return go_to(f"/ticket/{slug(name)}#cloth")
+    return cloth.length - used
 
 
 async def finish(request: Request) -> Response:

@@ -85,7 +85,7 @@ def bench_of(request: Request) -> Bench:
 
 
 def scopes_of(name: str) -> tuple[str, ...]:
-    """What undo looks at behind the station of shape: all done to the ticket, its make and its photos."""
+    """What undo looks at, at each station: all done to the ticket, how far it is, its make and its photos."""
     return f"{HOW_FAR.word}/{name}", f"{TICKET.word}/{name}", f"{MAKE.word}/{name}"
 
 

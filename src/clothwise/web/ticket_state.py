@@ -31,6 +31,7 @@ from clothwise.sew.step import WAYS, Way
 from clothwise.store import KeptTicket, Store, deeds
 from clothwise.store.log_book import logged_makes, sewer_of
 from clothwise.store.store import TICKET
+from clothwise.store.versions import current_row
 from clothwise.ticket import Ticket, read_ticket, write_ticket
 from clothwise.ticket.bought_ticket import is_bought, read_bought_ticket, write_bought_ticket
 from clothwise.web.entries import with_each
@@ -68,12 +69,18 @@ class OnOneSheet(TicketError):
 
 def load(store: Store, name: str) -> State:
     """The ticket of this name. StoreError when it, its body or its cloth is not there."""
-    kept, version = store.ticket(name), deeds.version(store, TICKET, name)
+    with store._reading() as connection:  # text and number of one and the same version
+        row = current_row(connection, TICKET.table, TICKET.word, name)
+        return state_of(store, TICKET.read(connection, row), int(row.version))
+
+
+def state_of(store: Store, kept: KeptTicket, version: int = 0) -> State:
+    """The ticket as it is kept, with the body and cloth it has or names."""
     if is_bought(kept.text):
-        raise OnOneSheet(name)
+        raise OnOneSheet(kept.name)
     ticket = read_ticket(kept.text)
     return State(
-        name,
+        kept.name,
         version,
         kept,
         ticket,
@@ -279,12 +286,24 @@ def keep(store: Store, name: str, entries: Mapping[str, str], reader: Reader) ->
     """Sets entries of the ticket as it stands now, whoever changed it last, in one deed."""
 
     def change(hand: deeds.Hand) -> None:
+        before = state_of(store, hand.find(TICKET, name) or store.ticket(name))
+        after = changed(before, entries, reader, store)
+        hand.words = words_of(before, after, entries, reader)
         hand.keep(TICKET, KeptTicket(name, write_ticket(after.ticket), before.kept.created_on))
 
-    before = load(store, name)
-    after = changed(before, entries, reader, store)
-    deeds.do(store, f"ticket/{name}", words_of(before, after, entries, reader), change)
+    deeds.do(store, f"ticket/{name}", "", change)
     return load(store, name)
+
+
+def keep_whole(store: Store, state: State, after: Ticket, words: str) -> None:
+    """Keeps a ticket worked out from that state, as a deed. StoreError when it was changed meanwhile."""
+    kept = KeptTicket(state.name, write_ticket(after), state.kept.created_on)
+
+    def change(hand: deeds.Hand) -> None:
+        hand.refuse_changed(TICKET, state.name, state.version)
+        hand.keep(TICKET, kept)
+
+    deeds.do(store, f"ticket/{state.name}", words, change)
 
 
 def words_of(before: State, after: State, entries: Mapping[str, str], reader: Reader) -> str:

@@ -40,7 +40,7 @@ from clothwise.web.sheet import (
     slug,
     store_of,
 )
-from clothwise.web.ticket_head import Head, bench_of, head_of, progress
+from clothwise.web.ticket_head import Head, bench_of, head_of, scopes_of
 from clothwise.web.ticket_state import State, changed, figure_said, keep, load, named_anew, pace_said, shown
 
 MOST_ENTRIES = 200  # of one change
@@ -66,7 +66,7 @@ def _pile(request: Request) -> Response:
         except WorkroomError as no:
             heads.append((kept.name, None, no))
     return page(
-        request, "tickets.html", title="Tickets", scope="ticket/", heads=heads,
+        request, "tickets.html", title="Tickets", scope=("ticket/", "progress/"), heads=heads,
         bodies=store.bodies(), cloths=store.cloths(), patterns=PATTERNS, shelf=store.bought_patterns(),
     )  # fmt: skip
 
@@ -107,16 +107,17 @@ def _renamed(request: Request, wanted: str) -> Response:
         raise TicketError(
             f"There is a ticket {wanted!r} already.", where="ticket: name", mend="Choose another."
         )
-    kept, said = store.ticket(name), progress(store, name)
+    store.ticket(name)
     made = {make.name: make for make in store.makes()}
     if wanted in made:
         raise TicketError(f"There is a make {wanted!r} already.", where="ticket: name", mend="Choose another.")
 
     def change(hand: deeds.Hand) -> None:
+        kept, far = hand.find(TICKET, name) or store.ticket(name), hand.find(HOW_FAR, name)
         hand.keep(TICKET, KeptTicket(wanted, named_anew(kept.text, wanted), kept.created_on))
         hand.forget(TICKET, name)
-        if said:
-            hand.keep(HOW_FAR, type(store._one(HOW_FAR, name))(wanted, said))
+        if far:
+            hand.keep(HOW_FAR, replace(far, name=wanted))
             hand.forget(HOW_FAR, name)
         if name in made:
             hand.keep(MAKE, replace(made[name], name=wanted))
@@ -147,7 +148,7 @@ def _shape(request: Request) -> Response:
         request,
         "shape.html",
         title=name,
-        scope=f"ticket/{name}",
+        scope=scopes_of(name),
         head=head,
         station="shape",
         draft=draft,
@@ -301,7 +302,7 @@ def _kept(request: Request, entries: dict[str, str]) -> Response:
         state = keep(store, name, entries, who)
     except Refused as no:
         return JSONResponse({"refused": {**as_refusal(no), "path": no.path}})
-    told = deeds.can(store, f"ticket/{name}")
+    told = deeds.can(store, scopes_of(name))
     return JSONResponse(
         {
             "version": state.version,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import UTC, datetime
 from typing import Any
 
@@ -13,7 +14,7 @@ from starlette.routing import Route
 from clothwise.errors import GarmentError, TicketError
 from clothwise.sew import order_of_work
 from clothwise.store import deeds
-from clothwise.web.laying import set_progress
+from clothwise.web.laying import change_progress
 from clothwise.web.live import drawn
 from clothwise.web.paper_look import work_told
 from clothwise.web.sheet import go_to, named, page, reader, slug, store_of, wants_json
@@ -88,9 +89,12 @@ def _ticked(request: Request, name: str, key: str, done: bool) -> Response:
     store.ticket(name)
     if not key or len(key) > 200:
         raise TicketError("That is no step.", where="work", mend="Reload the page.")
-    ticks = [one for one in progress(store, name).get("ticks", []) if one != key]
-    words = f"{key} {'done' if done else 'not done'}"
-    set_progress(store, name, {"ticks": [*ticks, key] if done else ticks}, words)
+
+    def ticked(said: Mapping[str, Any]) -> dict[str, Any]:
+        ticks = [one for one in said.get("ticks", []) if one != key]
+        return {"ticks": [*ticks, key] if done else ticks}
+
+    change_progress(store, name, f"{key} {'done' if done else 'not done'}", ticked)
     return _after(request, name, {})
 
 
@@ -123,14 +127,16 @@ async def clock(request: Request) -> Response:
 def _clocked(request: Request, name: str, run: bool) -> Response:
     store = store_of(request)
     store.ticket(name)
-    said = progress(store, name)
-    since, spent = said.get("running_since", ""), float(said.get("spent", 0.0))
     now = deeds.now()
-    if run and not since:
-        set_progress(store, name, {"running_since": now}, "Clock begun")
-    elif not run and since:
-        spent += min(minutes_between(since, now), LONGEST_STRETCH)
-        set_progress(store, name, {"running_since": "", "spent": spent}, "Clock stopped")
+
+    def set_going(said: Mapping[str, Any]) -> dict[str, Any]:
+        since, spent = said.get("running_since", ""), float(said.get("spent", 0.0))
+        if run:
+            return {"running_since": since or now}
+        sewn = min(minutes_between(since, now), LONGEST_STRETCH) if since else 0.0
+        return {"running_since": "", "spent": spent + sewn} if since else {}
+
+    change_progress(store, name, "Clock begun" if run else "Clock stopped", set_going)
     after = progress(store, name)
     return _after(request, name, {"since": after.get("running_since", ""), "spent": after.get("spent", 0.0)})
 
