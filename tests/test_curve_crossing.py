@@ -158,6 +158,17 @@ def test_crossings_of_curves_agree_with_dense_sampling(one: Curve, other: Curve)
                 assert min(c.point.distance(place) for c in found) <= 0.05
 
 
+def test_a_straight_cubic_is_left_where_the_other_truly_leaves_it() -> None:
+    """One stroke sets out along the other and leaves it as a cube does: they share the start and no more."""
+    straight = Curve((Cubic(Point(0, -7), Point(0, 2.9), Point(0, 12.8), Point(0, 26)),))
+    bent = Curve((Cubic(Point(0, -7), Point(0, -7), Point(0, 0), Point(1, 0)),))
+    for tolerance in TOLERANCES[2:]:
+        for one, other in ((straight, bent), (bent, straight)):
+            for met in crossings(one, other, tolerance=tolerance):
+                assert one.at_length(met.along).distance(met.point) <= 2 * tolerance
+                assert other.at_length(met.along_other).distance(met.point) <= 2 * tolerance
+
+
 # ---- a curve with itself -------------------------------------------------------------------------
 
 

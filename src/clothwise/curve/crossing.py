@@ -282,10 +282,12 @@ def _runs(near: list[_Span]) -> list[list[_Span]]:
 
 def _settled(a: Cubic, b: Cubic, run: list[_Span], tolerance: float) -> list[_Hit]:
     """The places meant by one run of spans: its ends if it is long, else its crossing, else its touch."""
-    low, high = run[0], max(run, key=lambda s: s[1])
     size = max(a.length(tolerance=1.0), b.length(tolerance=1.0))
-    if a.at(low[0]).distance(a.at(high[1])) > _RUN * math.sqrt(tolerance * size):
-        return [(t, _foot(b, a.at(t))) for t in (low[0], high[1])]
+    long = _RUN * math.sqrt(tolerance * size)
+    if a.at(run[0][0]).distance(a.at(max(s[1] for s in run))) > long:
+        ends = _run_ends(a, b, run, tolerance)
+        if ends and a.at(ends[0][0]).distance(a.at(ends[-1][0])) > long:
+            return ends
     for t, u in ((0.0, 0.0), (0.0, 1.0), (1.0, 0.0), (1.0, 1.0)):  # ends that lie together are meant exactly
         reached = any(s[0] <= t <= s[1] and s[2] <= u <= s[3] for s in run)
         if reached and a.at(t).distance(b.at(u)) <= tolerance:
@@ -298,6 +300,20 @@ def _settled(a: Cubic, b: Cubic, run: list[_Span], tolerance: float) -> list[_Hi
                 return [hit]
     t0, t1, _, _ = run[len(run) // 2]
     return [((t0 + t1) / 2, _foot(b, a.at((t0 + t1) / 2)))]
+
+
+def _run_ends(a: Cubic, b: Cubic, run: list[_Span], tolerance: float) -> list[_Hit]:
+    """First and last place of a run that truly lie within the tolerance.
+
+    A straight stretch of one stroke is a single long span, though the other leaves it soon: an end of a span
+    of either stroke counts only with its foot on the other near it.
+    """
+    first, last = run[0][0], max(s[1] for s in run)
+    outer = [s for s in run if s[0] == first or s[1] == last]
+    hits = [(t, _foot(b, a.at(t))) for t in (first, last)]
+    hits += [(_foot(a, b.at(u)), u) for u in sorted({u for s in outer for u in s[2:]})]
+    hits = sorted((t, u) for t, u in hits if a.at(t).distance(b.at(u)) <= tolerance)
+    return [hits[0], hits[-1]] if hits else []
 
 
 def _within(t: float, low: float, high: float) -> bool:
