@@ -184,7 +184,7 @@ ASKED_ONLY = {  # they change nothing that is kept, or only begin long work
     *("/ticket/{name}/cloth/tricks", "/ticket/{name}/cloth/longest"),
     *("/jobs/{number:int}/cancel", "/jobs/{number:int}/again"),
 }
-BY_ITS_OWN = {"/house/restore"}  # taken back by a button of its own: what was there lies beside the store
+BY_ITS_OWN = {"/house/restore", "/house/restore/back"}  # taken back by a button of its own: what was there lies beside the store
 AS_ANOTHER = {  # they keep what another of these keeps, and are tried in their own tests
     "/evening/take": "/tickets/new",
     "/ticket/{name}/cloth/take": "/ticket/{name}/cloth/plan",

@@ -1,13 +1,16 @@
 """A backup put back: looked at closely, the store as it is copied aside, then all of it exchanged at once.
 
 A backup of an older Clothwise is brought up to date on a copy of its own, so the file that was given is never
-touched; one of a newer Clothwise, or that is no store, is refused and nothing is changed.
+touched; one of a newer Clothwise, or that is no store, is refused and nothing is changed. Taking a restoring
+back puts back the copy that it made, and makes another, so nothing is lost by either.
 """
 
 from __future__ import annotations
 
+import re
 import sqlite3
 import tempfile
+from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
@@ -16,10 +19,13 @@ from clothwise.store.opening import WAIT_MS, back_up, free_name, open_engine, sp
 from clothwise.store.place import file_of
 from clothwise.store.store import Store
 
+ASIDE = "-before-restore"  # after the store's own name: what it held before a backup was put back
 
-def restore(store: Store, backup: bytes | Path) -> Path:
+
+def restore(store: Store, backup: bytes | Path, ready: Callable[[], None] = lambda: None) -> Path:
     """Puts a backup in the place of all that the store holds. Returns the copy of what it held before.
 
+    ready   called when the backup is known to be good, before anything is exchanged
     Raises  StoreError: the store is no file, or the backup cannot be used; then nothing has changed
     """
     file = file_of(store.place)
@@ -31,11 +37,30 @@ def restore(store: Store, backup: bytes | Path) -> Path:
         given = Path(folder) / "given.sqlite"
         _copied(backup, given)
         _opened_once(given, "backup" if isinstance(backup, bytes) else str(backup))
-        aside = free_name(file.with_name(f"{file.stem}-before-restore{file.suffix}"))
+        ready()
+        aside = free_name(file.with_name(f"{file.stem}{ASIDE}{file.suffix}"))
         with spoken(file):
             back_up(file, aside)
             _exchange(given, file)
     return aside
+
+
+def last_aside(store: Store) -> Path | None:
+    """The copy that the last restoring made of what was here before; None when there is none."""
+    file = file_of(store.place)
+    if file is None:
+        return None
+    known = re.compile(re.escape(file.stem + ASIDE) + r"(-\d+)?" + re.escape(file.suffix))
+    found = [one for one in file.absolute().parent.iterdir() if known.fullmatch(one.name) and one.is_file()]
+    return max(found, key=lambda one: one.stat().st_mtime_ns, default=None)
+
+
+def take_back(store: Store, ready: Callable[[], None] = lambda: None) -> Path:
+    """Takes the last restoring back. Returns the copy of what stood until now. StoreError: there was none."""
+    aside = last_aside(store)
+    if aside is None:
+        raise StoreError("Nothing was put back here.", where="keeping", mend="Choose the file of a backup.")
+    return restore(store, aside, ready)
 
 
 def _copied(backup: bytes | Path, given: Path) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tempfile
 from collections.abc import Sized
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 
 from starlette.concurrency import run_in_threadpool
@@ -17,10 +17,10 @@ from clothwise.errors import StoreError
 from clothwise.store import Store
 from clothwise.store.demo import DEMO_SCOPE, clear_demo, scenario
 from clothwise.store.export import as_archive, exported
-from clothwise.store.restoring import restore
+from clothwise.store.restoring import last_aside, restore, take_back
 from clothwise.web.guard import MOST_RESTORE
 from clothwise.web.printing import as_file
-from clothwise.web.sheet import go_to, page, store_of
+from clothwise.web.sheet import go_to, jobs_of, page, store_of
 
 
 async def show(request: Request) -> Response:
@@ -30,6 +30,7 @@ async def show(request: Request) -> Response:
 
 def _shown(request: Request) -> Response:
     store = store_of(request)
+    aside = last_aside(store)
     names = {body.name for body in scenario()[0]}
     return page(
         request,
@@ -50,13 +51,20 @@ def _shown(request: Request) -> Response:
             if things
         ],
         demo=any(body.name in names for body in store.bodies()),
-        restored=request.query_params.get("restored") == "yes",
+        restored=request.query_params.get("restored", ""),
+        aside=None if aside is None else copied_at(aside),
     )
 
 
 def counted(things: Sized, one: str, many: str = "") -> str:
     """'1 cloth', '2 cloths'."""
     return f"{len(things)} {one if len(things) == 1 else many or one + 's'}"
+
+
+def copied_at(file: Path) -> str:
+    """When a copy was made, by this machine's clock: '26 November 2026, 01:20'."""
+    when = datetime.fromtimestamp(file.stat().st_mtime)
+    return f"{when.day} {when:%B %Y, %H:%M}"
 
 
 async def backup(request: Request) -> Response:
@@ -80,8 +88,18 @@ async def put_back(request: Request) -> Response:
         if not isinstance(sent, UploadFile):
             raise StoreError("No backup was chosen.", where="backup", mend="Choose its file first.")
         data = await sent.read(MOST_RESTORE)
-    await run_in_threadpool(restore, store_of(request), data)
+    store, at_work = store_of(request), jobs_of(request)
+    await run_in_threadpool(restore, store, data, at_work.end_all)
+    await run_in_threadpool(at_work.end_all)  # what was going on when the backup was made
     return go_to("/house?restored=yes")
+
+
+async def not_put_back(request: Request) -> Response:
+    """Takes the last restoring back: what was here before stands again."""
+    store, at_work = store_of(request), jobs_of(request)
+    await run_in_threadpool(take_back, store, at_work.end_all)
+    await run_in_threadpool(at_work.end_all)
+    return go_to("/house?restored=back")
 
 
 async def export(request: Request) -> Response:
@@ -100,6 +118,7 @@ ROUTES = (
     Route("/house", show),
     Route("/house/backup.sqlite", backup),
     Route("/house/restore", put_back, methods=["POST"]),
+    Route("/house/restore/back", not_put_back, methods=["POST"]),
     Route("/house/export.zip", export),
     Route("/house/demo/clear", no_demo, methods=["POST"]),
 )

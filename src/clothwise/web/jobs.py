@@ -22,6 +22,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response, StreamingResponse
 from starlette.routing import Route
 
+from clothwise.errors import StoreError
 from clothwise.store import Store, jobs
 from clothwise.web.sheet import fragment, go_to, jobs_of, own_path, store_of
 
@@ -82,6 +83,14 @@ class Jobs:
             self._spare = self._hired()
         return number
 
+    def end_all(self) -> None:
+        """Ends all work and says so: another store comes in the place of the one it was asked in."""
+        with self._lock:
+            working, self._working = list(self._working.values()), {}
+        for process in working:
+            _end(process)
+        jobs.interrupt_all(self._store)
+
     def cancel(self, number: int) -> bool:
         """Ends a piece of work. Returns whether it was still going."""
         stopped = jobs.turn(self._store, number, "cancelled", "You ended it.")
@@ -137,7 +146,15 @@ async def _events(request: Request, number: int, seen: int) -> AsyncIterator[str
     with contextlib.suppress(asyncio.CancelledError):
         yield f"retry: {RETRY_MS}\n\n"
         while not (request.app.state.closing or await request.is_disconnected()):
-            state = await run_in_threadpool(jobs.job, store, number)
+            try:
+                state = await run_in_threadpool(jobs.job, store, number)
+            except StoreError:  # a backup without it was put back meanwhile
+                gone = {
+                    "state": "refused",
+                    "said": "Another store is in its place now; ask again.",
+                }
+                yield f"event: end\ndata: {json.dumps(gone)}\n\n"
+                return
             for one in await run_in_threadpool(jobs.news, store, number, seen):
                 seen = one.number
                 told = {"html": fragment(request, HTML[one.kind], **one.told)} if one.kind in HTML else one.told
