@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 
@@ -126,6 +127,48 @@ def test_a_length_asked_for_in_centimetres_is_the_finished_length(draft: HouseDr
         assert again.finished == pytest.approx(garment.finished)
 
 
-def test_a_length_nobody_can_wear_is_refused_with_the_usual_one():
-    with pytest.raises(ChoiceError, match=r"cannot be 160 cm.*floor.*nearer to"):
-        pattern("pull_on_trousers").make(BODIES[0], {"finished_length": 160.0})
+SHORTEST = min((body for body in BODIES if not body.child), key=lambda body: body["height"])
+LEGGED = ("pull_on_trousers", "leggings")
+FINISHED_BOUND = re.compile(r"(up to )?([\d.]+) cm (or more )?is possible")
+
+
+@pytest.mark.parametrize("name", ["pull_on_trousers", "leggings", "tiered_skirt", "robe"])
+@pytest.mark.parametrize("longer", [0.0, -7.0, 5.0])
+def test_a_length_nobody_can_wear_is_refused_with_one_that_can_be_had(name: str, longer: float):
+    """What is added beside counts: it was once told as if that were nought, and only 'nearer to 59 cm'."""
+    for asked in (165.0,) if name in LEGGED else (10.0, 165.0):  # a leg may end 6 cm below the crotch
+        wish = {"finished_length": asked, "longer": longer}
+        with pytest.raises(ChoiceError, match=rf"cannot be {asked + longer:g} cm") as refused:
+            pattern(name).make(BODIES[0], wish)
+        told = FINISHED_BOUND.search(refused.value.mend)
+        assert told, refused.value
+        assert bool(told[1]) == (asked > 100)
+        garment = pattern(name).make(BODIES[0], {**wish, "finished_length": float(told[2])})
+        length = garment.finished[pattern(name).length_shown]
+        assert length == pytest.approx(float(told[2]) + longer, abs=0.02)
+
+
+def test_a_length_in_centimetres_stands_above_what_the_word_would_not_hold():
+    """Four tiers, or a deep slit, do not go into a mini; at the length asked for they do."""
+    tiers = {"length": "mini", "tiers": "four", "finished_length": 75.0}
+    slit = {"length": "mini", "side_slit": 40.0, "finished_length": 75.0}
+    for name, wish in (("tiered_skirt", tiers), ("four_panel_skirt", slit)):
+        without = {choice: value for choice, value in wish.items() if choice != "finished_length"}
+        with pytest.raises(ChoiceError):
+            pattern(name).make(SHORTEST, without)
+        garment = pattern(name).make(SHORTEST, wish)
+        assert garment.finished["length"] == pytest.approx(wish["finished_length"], abs=0.02)
+        assert check(garment) == ()
+
+
+@pytest.mark.parametrize("name", ["leggings"])
+def test_a_step_that_goes_too_far_is_taken_back(name: str):
+    """A leg grows by less than what is asked; just under the floor it was refused, though it could be drawn."""
+    for body in sample("man", 6, seed=54):
+        wish = {"length": "above-knee", "finished_length": 165.0}
+        with pytest.raises(ChoiceError) as refused:
+            pattern(name).make(body, wish)
+        told = FINISHED_BOUND.search(refused.value.mend)
+        assert told
+        garment = pattern(name).make(body, {**wish, "finished_length": float(told[2])})
+        assert garment.finished["inside leg"] == pytest.approx(float(told[2]), abs=0.02)

@@ -7,6 +7,8 @@ from dataclasses import dataclass, field, replace
 
 from clothwise.body import Body
 from clothwise.cloth import Make
+from clothwise.curve import solve
+from clothwise.draft.possible import at_least, at_most
 from clothwise.errors import ChoiceError
 from clothwise.garment import Garment
 
@@ -17,6 +19,8 @@ SHORTEST, LONGEST = 8.0, 170.0  # cm: from a small child's skirt to a robe on th
 INSIDE_LEG, SHORTEST_LEG = "inside leg", 6.0  # cm: the shorts of summer and of sport end so high
 MET = 0.01  # cm: a hem is not turned more exactly
 ROUNDS = 5  # drawings until a finished length is met; two or three do
+BEGIN_AT = (0.0, 10.0, -10.0, 20.0, -20.0, 40.0, -40.0)  # cm: how much longer than the word the first may be
+NEAR = 0.05  # cm: so near is the bound found that a refusal tells
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,23 +100,69 @@ class HouseDraft:
     def _finished(self, body: Body, settled: dict[str, float | str]) -> Garment:
         """Drawn as its length word says, then made so much longer that its finished length is met."""
         asked, more = float(settled.pop(FINISHED)), float(settled[self.shortened_by])
-        garment, longer = self.draw(body, {**settled, self.shortened_by: 0.0}), 0.0
-        usual = garment.finished[self.length_shown]
+
+        def drawn(longer: float) -> Garment:
+            return self.draw(body, {**settled, self.shortened_by: longer})
+
+        def length(longer: float) -> float:
+            return drawn(longer).finished[self.length_shown]
+
+        garment, longer = _begun(drawn)
+        wanted = asked + more
         for _ in range(ROUNDS):
-            off = asked + more - garment.finished[self.length_shown]
+            off = wanted - garment.finished[self.length_shown]
             if abs(off) <= MET:
                 break
-            longer += off
             try:
-                garment = self.draw(body, {**settled, self.shortened_by: longer})
+                garment, longer = drawn(longer + off), longer + off
             except ChoiceError as no:
-                raise ChoiceError(
-                    f"The {self.length_shown} cannot be {asked + more:g} cm: {no.what}",
-                    where=f"pattern '{self.name}', choice '{FINISHED}'",
-                    mend=f"Ask for a length nearer to {usual:.0f} cm, or choose another length word.",
-                ) from no
+                fits = _nearest(drawn, longer, longer + off)
+                nearest = length(fits)
+                if (wanted - nearest) * off > 0:
+                    raise ChoiceError(
+                        f"The {self.length_shown} cannot be {wanted:g} cm: {no.what}",
+                        where=f"pattern '{self.name}', choice '{FINISHED}'",
+                        mend=self._bound(nearest, more, up_to=off > 0),
+                    ) from no
+                longer = solve(length, wanted, longer, fits, tolerance=MET)  # the step went too far
+                garment = drawn(longer)
         choices = {**garment.choices, FINISHED: asked, self.shortened_by: more}
         return replace(garment, choices=choices)
+
+    def _bound(self, nearest: float, more: float, *, up_to: bool) -> str:
+        """The finished length that can be had, where `more` is added to what is asked. [cm]"""
+        choice = self.choice(FINISHED)
+        beside = f", with the {more:+g} cm added to it" if more else ""
+        if not choice.low <= nearest - more <= choice.high:
+            nearest, beside = nearest + more, f", with '{self.shortened_by}' at 0"
+        cm = nearest - more - (MET if up_to else -MET)
+        bound = f"up to {at_most(cm)} cm" if up_to else f"{at_least(cm)} cm or more"
+        return f"With these choices {bound} is possible{beside}."
+
+
+def _begun(drawn: Callable[[float], Garment]) -> tuple[Garment, float]:
+    """A first drawing, and how much longer it is than the word says: not at all, unless a choice that goes with
+    the asked length (a deep pocket, a long slit, four tiers) does not go with that of the word."""
+    refused: ChoiceError | None = None
+    for longer in BEGIN_AT:
+        try:
+            return drawn(longer), longer
+        except ChoiceError as no:
+            refused = refused or no
+    assert refused is not None
+    raise refused
+
+
+def _nearest(drawn: Callable[[float], Garment], fits: float, refused: float) -> float:
+    """How much longer it may be drawn, between what can be drawn and what is refused. [cm]"""
+    while abs(refused - fits) > NEAR:
+        middle = (fits + refused) / 2
+        try:
+            drawn(middle)
+            fits = middle
+        except ChoiceError:
+            refused = middle
+    return fits
 
 
 def _finished_choice(shown: str) -> Choice:
