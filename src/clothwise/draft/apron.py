@@ -32,7 +32,7 @@ from clothwise.draft.apron_joined import (
 )
 from clothwise.draft.neckline import close_neck
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
-from clothwise.draft.possible import at_most, possible
+from clothwise.draft.possible import at_most, possible, within
 from clothwise.errors import ChoiceError
 from clothwise.garment import Edge, Garment, Level, Mark, Note, Notion, Piece
 
@@ -250,7 +250,7 @@ def _depth(body: Body, wish: Wish) -> float:
         "calf": level.mid_calf(body),
     }[str(wish["length"])]
     least, most = body["waist_to_hip"] + LEAST_BELOW_HIP, rise + body["inside_leg"] - level.LEAST_CLEAR
-    if not least <= usual + longer <= most:
+    if not within(usual + longer, least, most):
         raise ChoiceError(
             f"{longer:+.1f} cm on the length '{wish['length']}' would "
             f"{'drag on the floor' if usual + longer > most else 'leave no skirt'}.",

@@ -11,12 +11,21 @@ from __future__ import annotations
 
 from clothwise.body import Body
 from clothwise.draft import bodice, camisole_parts, camisole_pieces, hem, level, posture, rib
-from clothwise.draft.camisole_parts import LENGTHS, NAME, ROUND, SPARE, Drawn, V
+from clothwise.draft.camisole_parts import (
+    BINDING,
+    BOUND,
+    FACED,
+    FACING,
+    LENGTHS,
+    NAME,
+    ROUND,
+    SPARE,
+    Drawn,
+    V,
+)
 from clothwise.draft.camisole_pieces import (
     BACK,
     BACK_FACING,
-    BOUND,
-    FACED,
     FRONT,
     FRONT_FACING,
     NECK_BINDING,
@@ -28,7 +37,6 @@ from clothwise.garment import Corner, FreeEdge, Garment, Joint, Level, Note, Pas
 from clothwise.garment.notches import notched
 from clothwise.tolerance import SOLVE
 
-BINDING, FACING = "bound", "faced"
 BUST_EASE, HIP_EASE = 4.0, 6.0  # cm in the round: it hangs, and the bias gives besides
 STRAP_WIDTH = 0.8  # cm finished
 HEM, LEAST_HEM = 1.2, 0.8  # cm: a deep hem on the bias ripples

@@ -22,7 +22,7 @@ from clothwise.draft.bodice import Frame, Room
 from clothwise.draft.darts import Part, Ring, end_turned, place_of, sewn
 from clothwise.draft.neckline import along_shoulder
 from clothwise.draft.pattern import Wish
-from clothwise.draft.possible import possible
+from clothwise.draft.possible import possible, within
 from clothwise.draft.side_seam import Shape
 from clothwise.draft.top_body import BUST_MOUTH
 from clothwise.errors import ChoiceError
@@ -31,17 +31,21 @@ from clothwise.garment import Dart
 NAME = "bias_camisole"
 LENGTHS = {"camisole": top_length.top, "knee slip": level.knee, "midi slip": level.mid_calf}
 ROUND, V = "round", "V"
+BINDING, FACING = "bound", "faced"
 DROP = 2.0  # cm: the upper edge passes so far below the armpit (child 0.8 of it)
 OF_CHILD = 0.8
 DROPS = 0.02  # of the length: so much the bias grows while it hangs
 PEAK_UP = 0.44  # of the way from the bust point to the neck point: the strap begins there
 PEAK_OUT = 0.6  # cm outside the bust point: the strap bears the cup, not the throat
 NECK_UP = {ROUND: 0.16, V: 0.06}  # of that way: how far over the bust point the front's centre lies
-NECK_FALL_DEG = {ROUND: 105.0, V: 0.0}  # degrees below the right: so steeply a round neck leaves the peak
+NECK_FALL_DEG = 105.0  # degrees below the right: so steeply a round neck leaves the peak
 NECK_LEAST = 0.35  # of the peak's distance from the centre: a higher front is a straight bar
 NECK_ABOVE_BUST = 0.3  # cm above the bust line at least: lower, the dart's tips would show
 PEAK_WAY = 32.0  # degrees: so much steeper than its chord the side edge leaves the peak
+FLATTER_DEG, FLATTEST_DEG = 5.0, 140.0  # degrees: a round neck too hollow for its allowance leaves it flatter
+NECK_LOOKS = 32  # at the stroke of the neck, for its sharpest bend
 EDGE_HANDLES = (0.50, 0.55)
+BOUND, FACED = 0.9, 1.0  # cm allowance of the upper edges: the finished width of a binding; sewn to a facing
 BUST_BELOW = 4.0  # cm below the underarm: the bust point of a body without a cup
 BACK_DIP = 1.2  # cm: the back's centre below its side
 BACK_STRAP = 0.52  # of half the back's width: where the strap is sewn on
@@ -99,7 +103,7 @@ def _depth(body: Body, wish: Wish, frame: Frame) -> float:
     """The hem below the waist, when it has hung. [cm]"""
     usual, longer = LENGTHS[str(wish["length"])](body), float(wish["longer"])
     least, most = 0.5 * body["waist_to_hip"], body["body_rise"] + body["inside_leg"] - LEAST_CLEAR
-    if not least <= usual + longer <= most:
+    if not within(usual + longer, least, most):
         word = "drag on the floor" if usual + longer > most else "no longer reach the hip"
         raise ChoiceError(
             f"{longer:+.1f} cm on a {wish['length']} would {word}.",
@@ -163,7 +167,17 @@ def _peak(body: Body, wish: Wish, frame: Frame) -> tuple[Point, Curve]:
         )
     if style == V:
         return peak, line(peak, centre)
-    return peak, corner(peak, heading(-NECK_FALL_DEG[style]), centre, LEFT, *EDGE_HANDLES)
+    return peak, _round_neck(peak, centre, FACED if wish["edges"] == FACING else BOUND)
+
+
+def _round_neck(peak: Point, centre: Point, allowance: float) -> Curve:
+    """From the peak to the centre, as steep at the peak as its allowance finds room in the hollow. [cm]"""
+    fall = NECK_FALL_DEG
+    while True:
+        neck = corner(peak, heading(-fall), centre, LEFT, *EDGE_HANDLES)
+        if allowance * hem.sharpest(neck, looks=NECK_LOOKS) <= 1.0 or fall >= FLATTEST_DEG:
+            return neck
+        fall += FLATTER_DEG
 
 
 def _front(frame: Frame, shape: Shape, hip_depth: float, depth: float, peak: Point, neck: Curve) -> Ring:

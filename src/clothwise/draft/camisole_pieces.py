@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from clothwise.curve import LEFT, UP, Curve, Point, Vector, line, sweep
 from clothwise.draft import binding, facing, level
-from clothwise.draft.camisole_parts import BACK_DIP, SPARE, Drawn, side_way, turned
+from clothwise.draft.camisole_parts import BACK_DIP, BOUND, FACED, SPARE, Drawn, side_way, turned
 from clothwise.draft.darts import Part, Ring
 from clothwise.garment import Dart, Edge, Mark, Piece
 from clothwise.garment.piece import EdgeKind
@@ -21,8 +21,6 @@ FRONT, BACK, STRAP = "front", "back", "strap"
 FRONT_FACING, BACK_FACING = "front_facing", "back_facing"
 NECK_BINDING, TOP_BINDING = "neck_binding", "top_binding"
 SEAM = 1.5  # cm allowance at the sides
-BOUND = 0.9  # cm: finished width of the bindings
-FACED = 1.0  # cm allowance of faced edges
 STRAP_SEAM = 0.6  # cm allowance of the strap: turned inside it
 FACING_AT_CENTRE, FACING_AT_SIDE = 5.0, 4.0  # cm wide
 FACING_CLEAR = 0.6  # cm between the facing's edge and the dart

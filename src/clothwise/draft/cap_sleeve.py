@@ -11,7 +11,7 @@ import math
 from clothwise.curve import RIGHT, Curve, Point, corner, heading, line, solve
 from clothwise.draft.bust_dart import ARMHOLE_AT
 from clothwise.draft.darts import Part, Ring, place_of
-from clothwise.draft.possible import possible
+from clothwise.draft.possible import possible, within
 from clothwise.draft.top_body import names_of
 from clothwise.errors import ChoiceError
 from clothwise.garment import Edge, Garment, Mark, Piece, Run
@@ -33,7 +33,7 @@ def piece(front: float, back: float, longer: float) -> Piece:
     """For those lengths of armhole in front and back; `longer` makes it stand out more. [cm]"""
     usual, least, most = (share * (front + back) for share in (HEIGHT_OF_LENGTH, LEAST_HEIGHT, MOST_HEIGHT))
     height = usual + longer
-    if not least <= height <= most:
+    if not within(height, least, most):
         raise ChoiceError(
             f"A cap sleeve {longer:+g} cm longer or shorter than usual no longer lies over the shoulder.",
             where="choice 'sleeve_longer'",

@@ -10,6 +10,7 @@ the widest class is a house rule, 2026-11. Not sewn yet.
 from __future__ import annotations
 
 from clothwise.draft.pattern import Choice, Wish
+from clothwise.draft.possible import at_least
 from clothwise.errors import ChoiceError
 
 CLOSE, EASY, LOOSE, VERY_LOOSE = "close", "easy", "loose", "very loose"
@@ -85,6 +86,6 @@ def ease(level: str, girth: float, wish: Wish, pattern: str) -> float:
         raise ChoiceError(
             f"{asked:g} cm of ease on {girth:.1f} cm is more than {100 * stretch:g} % of stretch give.",
             where=f"pattern '{pattern}', choice '{level}_ease'",
-            mend=f"From {least:.1f} cm up is possible; a cloth that stretches further allows less.",
+            mend=f"From {at_least(least)} cm up is possible; a cloth that stretches further allows less.",
         )
     return asked

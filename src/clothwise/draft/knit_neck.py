@@ -22,6 +22,7 @@ from clothwise.draft.neckline import (
     cut_front,
     styled,
 )
+from clothwise.draft.possible import at_least
 from clothwise.errors import ChoiceError
 
 # A back neck of half width W and depth d bends at its neck point with a radius of about d squared over W: the
@@ -52,7 +53,7 @@ def necks(
     neck = close_neck(body["neck_base_girth"], slope, slope)
     at = Point(neck.width, body["back_waist_length"] + neck.rise)
     inset = finish.inset
-    asked = styled(style, neck, shoulder, (slope, slope), wider=wider + inset, deeper=deeper + inset)
+    asked = styled(style, neck, shoulder, (slope, slope), wider=wider, deeper=deeper, inset=inset)
     asked = replace(
         asked, back_low=_back_low(asked, finish, along_shoulder(at, slope, asked.wide), at, neck.rise)
     )
@@ -75,7 +76,7 @@ def refuse_below_bust(found: neck_finish.Necks, bust_y: float, pattern: str) -> 
         raise ChoiceError(
             "So deep a neckline would bare the bust.",
             where=f"pattern '{pattern}', choice 'neck_depth'",
-            mend=f"Make it {over:.1f} cm less deep.",
+            mend=f"Make it {at_least(over)} cm less deep.",
         )
 
 

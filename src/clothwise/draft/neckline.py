@@ -17,7 +17,7 @@ from dataclasses import dataclass, replace
 from clothwise.body import Body
 from clothwise.curve import DOWN, LEFT, Curve, Point, Vector, corner, heading, line, sweep
 from clothwise.draft.pattern import Choice
-from clothwise.draft.possible import possible
+from clothwise.draft.possible import possible, within
 from clothwise.errors import ChoiceError
 from clothwise.tolerance import SOLVE
 
@@ -137,16 +137,18 @@ def styled(
     *,
     wider: float = 0.0,
     deeper: float = 0.0,
+    inset: float = 0.0,
 ) -> Neckline:
     """The neckline of a style on this neck and shoulder; `wider` and `deeper` go beyond it. [cm]
 
     slopes_deg  of the back and the front shoulder
+    inset       so far inside the line drawn the finished edge lies, of which the style speaks
     Raises      ChoiceError: wider or higher than this shoulder allows
     """
     shape, of_shoulder, of_front, of_back = STYLES[style]
-    usual = of_shoulder * shoulder
+    usual = of_shoulder * shoulder + inset
     widest = shoulder - min(SHOULDER_LEFT, SHOULDER_LEFT_SHARE * shoulder)
-    if not 0.0 <= usual + wider <= widest:
+    if not within(usual + wider, 0.0, widest):
         raise ChoiceError(
             f"A {style} neckline {wider:+g} cm wide does not lie between neck and shoulder point.",
             where="choice 'neck_width'",
@@ -156,12 +158,12 @@ def styled(
     back_slope, front_slope = slopes_deg
     lowest_back = _dip(neck, wide, back_slope, BACK_DIP) - neck.rise
     lowest_front = _dip(neck, wide, front_slope, FRONT_DIP) - neck.depth
-    low = max(of_front * neck.width, lowest_front)
+    low = max(of_front * neck.width, lowest_front) + inset
     if deeper < lowest_front - low:
         raise ChoiceError(
             f"A {style} neckline {deeper:+g} cm deep would run straight over the throat.",
             where="choice 'neck_depth'",
-            mend=f"For this body {lowest_front - low:.1f} cm or more is possible.",
+            mend=possible(deeper, least=lowest_front - low),
         )
     found = lowered(neck, wide, low + deeper, max(of_back * neck.width, lowest_back), front_slope)
     return found if shape == "round" else replace(found, shape=shape, lean_deg=0.0)

@@ -4,6 +4,14 @@ from __future__ import annotations
 
 import math
 
+from clothwise.tolerance import SOLVE
+
+
+def within(asked: float, least: float, most: float) -> bool:
+    """Whether it lies between the bounds, or on one of them but for the last digits. [cm]"""
+    return least - SOLVE <= asked <= most + SOLVE
+
+
 
 def possible(asked: float, least: float = -math.inf, most: float = math.inf) -> str:
     """The mend of a choice that was asked beyond one of these bounds: tells that bound. [cm]

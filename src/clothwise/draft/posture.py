@@ -15,7 +15,7 @@ from dataclasses import dataclass
 
 from clothwise.body import Body
 from clothwise.draft.pattern import Choice, Wish
-from clothwise.draft.possible import possible
+from clothwise.draft.possible import possible, within
 from clothwise.errors import ChoiceError
 
 ROUND_BACK = Choice(
@@ -126,7 +126,7 @@ def posture_of(body: Body, wish: Wish, pattern: str) -> Posture:
 def _held(body: Body, name: str, asked: float, pattern: str) -> float:
     measure, low, high = OF_MEASURE[name]
     least, most = math.ceil(10 * low * body[measure]) / 10, math.floor(10 * high * body[measure]) / 10
-    if not least <= asked <= most:
+    if not within(asked, least, most):
         raise ChoiceError(
             f"{asked:+g} cm is too much for a {measure.replace('_', ' ')} of {body[measure]:.1f} cm.",
             where=f"pattern '{pattern}', choice '{name}'",

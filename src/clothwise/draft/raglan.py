@@ -29,7 +29,7 @@ from clothwise.draft import (
     waist,
 )
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
-from clothwise.draft.possible import possible
+from clothwise.draft.possible import possible, within
 from clothwise.draft.raglan_frame import Frame, Want
 from clothwise.draft.raglan_joined import HAND_EASE, HAND_OF_WRIST, joined, least_hip
 from clothwise.draft.raglan_neck import BUTTONS, NAME, Neck
@@ -277,7 +277,7 @@ def _refuse_length(body: Body, wish: Wish, frame: Frame, depth: float) -> None:
     else:
         shortest = LEAST_BELOW_ARM * min(body["bust_girth"] / 90.0, 1.0) - frame.underarm
     usual = depth - float(wish["longer"])
-    if not shortest <= depth <= longest:
+    if not within(depth, shortest, longest):
         word = "drag on the floor" if depth > longest else "end too high"
         raise ChoiceError(
             f"{wish['longer']:+.1f} cm on the length '{wish['length']}' would {word}.",

@@ -20,6 +20,7 @@ from clothwise.draft import bodice, fit, raglan_neck, raglan_seam
 from clothwise.draft.bodice import LOW_ARM_MOST
 from clothwise.draft.neckline import along_shoulder, square_to_shoulder
 from clothwise.draft.pattern import Wish
+from clothwise.draft.possible import at_most
 from clothwise.draft.posture import Posture, posture_of, turn_deg
 from clothwise.draft.raglan_seam import Arm, BodyHalf, SleeveHalf
 from clothwise.errors import ChoiceError, DraftError, MeasureError, WorkroomError
@@ -284,7 +285,7 @@ def _sleeve_width(
 
 def _too_wide(body: Body, asked: float, most: float, *, chosen: bool) -> WorkroomError:
     what = f"A sleeve {asked:.1f} cm wide does not fit into this raglan."
-    possible = f"{most - body['upper_arm_girth']:.1f} cm of arm ease or less"
+    possible = f"{at_most(most - body['upper_arm_girth'])} cm of arm ease or less"
     if chosen:
         mend = f"For this body {possible} is possible; a looser fit has a deeper armhole."
         return ChoiceError(what, where="choice 'arm_ease'", mend=mend)

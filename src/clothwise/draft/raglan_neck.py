@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from clothwise.body import Body
 from clothwise.draft import binding, rib, waist
 from clothwise.draft.pattern import Choice, Wish
+from clothwise.draft.possible import at_least, between
 from clothwise.errors import ChoiceError, MeasureError, WorkroomError
 from clothwise.garment import FreeEdge, Notion, Passage, Piece, Run, Seam
 
@@ -89,7 +90,7 @@ def neck_of(body: Body, wish: Wish, wide: float) -> Neck:
         raise ChoiceError(
             f"A finished neck of {finished:.1f} cm does not pass the head.",
             where=f"pattern '{NAME}', choice 'neck_girth'",
-            mend=f"{passes:.1f} cm or more is possible, or choose elastic, or buttons at the back.",
+            mend=f"{at_least(passes)} cm or more is possible, or choose elastic, or buttons at the back.",
         )
     strip = finished + binding.drawn_in(wide)
     fullness = GATHERED_FULLNESS if finish == GATHERED else 1.0
@@ -100,7 +101,7 @@ def impossible(body: Body, wish: Wish, neck: Neck, least: float, most: float) ->
     """The refusal when only edges from `least` to `most` lie between this neck and these shoulders. [cm]"""
     what = f"A neck of {neck.finished:.1f} cm does not lie between the wearer's neck and shoulder points."
     low, high = (_finished(neck, edge) for edge in (least, most))
-    possible = f"From {low:.1f} to {high:.1f} cm is possible"
+    possible = f"From {between(low, high)} is possible"
     if "neck_girth" in wish:
         mend = f"For this body: {possible[0].lower()}{possible[1:]}."
         return ChoiceError(what, where=f"pattern '{NAME}', choice 'neck_girth'", mend=mend)

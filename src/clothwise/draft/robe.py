@@ -22,7 +22,7 @@ from clothwise.curve import DOWN, Curve, Point, line, sweep
 from clothwise.draft import hem, level, pocket, posture, robe_belt, robe_notes, robe_shoulder, sleeve
 from clothwise.draft.neckline import Neckline, along_shoulder, close_neck, cut_back, square_to_shoulder
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
-from clothwise.draft.possible import possible
+from clothwise.draft.possible import possible, within
 from clothwise.draft.posture import posture_of
 from clothwise.draft.robe_joined import BACK, BAND, FRONT, JOINTS, SEAMS, SLEEVE, band_free, hem_runs
 from clothwise.draft.robe_shoulder import Shoulder
@@ -244,7 +244,7 @@ def _depth(body: Body, wish: Wish) -> float:
     }[str(wish["length"])]
     most = body["body_rise"] + body["inside_leg"] - LEAST_CLEAR
     least = LEAST_OF_HIP * hip
-    if not least <= usual + longer <= most:
+    if not within(usual + longer, least, most):
         raise ChoiceError(
             f"{longer:+.1f} cm on the length '{wish['length']}' would "
             f"{'be trodden on' if usual + longer > most else 'end at the waist'}.",

@@ -14,6 +14,7 @@ from clothwise.curve import NoSolution, solve
 from clothwise.draft.bodice import Frame
 from clothwise.draft.cap import Armhole, Cap, cap_for, cap_of_height
 from clothwise.draft.pattern import Choice, Wish
+from clothwise.draft.possible import at_most
 from clothwise.errors import ChoiceError, DraftError
 from clothwise.garment import Note
 
@@ -100,7 +101,7 @@ def _lowered(arm: float, room: float, widest: Callable[[float], float], pattern:
         raise ChoiceError(
             f"No armhole holds a sleeve with {room:.1f} cm of room for the arm.",
             where=f"pattern '{pattern}', choice 'arm_ease'",
-            mend=f"For this body up to {most:.1f} cm is possible; a looser fit allows more.",
+            mend=f"For this body up to {at_most(most)} cm is possible; a looser fit allows more.",
         ) from None
 
 

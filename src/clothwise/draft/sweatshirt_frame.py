@@ -24,6 +24,7 @@ from clothwise.draft.cap import Armhole, Cap, cap_for, cap_of_height
 from clothwise.draft.hem import hem_line
 from clothwise.draft.neckline import along_shoulder
 from clothwise.draft.pattern import Wish
+from clothwise.draft.possible import at_most
 from clothwise.draft.posture import UPRIGHT, Held, Posture, halves, posture_of
 from clothwise.draft.sleeve import too_short
 from clothwise.draft.tee_frame import ARM_EASE, HIGHEST_HEM, OF_CHILD, hand
@@ -266,7 +267,7 @@ def _arm_refusal(room: float, most: float) -> ChoiceError:
     return ChoiceError(
         f"No armhole above the waist holds a sleeve with {room:.1f} cm of room for the arm.",
         where=f"pattern '{NAME}', choice 'fit'",
-        mend=f"Choose another fit; measure armscye depth and upper arm again (up to {most:.1f} cm go in).",
+        mend=f"Choose another fit; measure armscye depth and upper arm again (up to {at_most(most)} cm go in).",
     )
 
 

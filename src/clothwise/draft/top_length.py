@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping
 from clothwise.body import Body
 from clothwise.draft import level
 from clothwise.draft.pattern import Choice, Wish
-from clothwise.draft.possible import possible
+from clothwise.draft.possible import possible, within
 from clothwise.errors import ChoiceError
 
 CROP_OF_HIP = 0.15  # of waist to hip: 3 cm below the waist
@@ -82,7 +82,7 @@ def depth_of(body: Body, wish: Wish, pattern: str, least: float) -> float:
     """
     usual, longer = DEPTHS[str(wish["length"])](body), float(wish["longer"])
     most = body["body_rise"] + body["inside_leg"] - level.LEAST_CLEAR
-    if not least <= usual + longer <= most:
+    if not within(usual + longer, least, most):
         word = "drag on the floor" if usual + longer > most else "end too high under the arms"
         raise ChoiceError(
             f"{longer:+.1f} cm on the length '{wish['length']}' would {word}.",
