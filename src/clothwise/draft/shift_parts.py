@@ -189,7 +189,7 @@ def _opened(body: Body, wish: Wish, found: Drawn) -> Drawn:
         raise ChoiceError(
             f"A waist of {2 * found.half_waist:.0f} cm does not pass over the bust; a {asked} does not help.",
             where=f"pattern '{NAME}', choice 'back_opening'",
-            mend="Choose a zip, or leave the waist loose.",
+            mend=f"Choose a zip, or {'a looser fit' if wish['waist'] == LOOSE else 'leave the waist loose'}.",
         )
     if tight or asked == back_opening.ZIP:
         length = back_opening.zip_length(body, found.back.neck[-1].end.y)

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from clothwise.curve import RIGHT, Curve, Point, line, polyline, sweep
+from clothwise.curve import RIGHT, Curve, Point, crossings_at_x, line, polyline, sweep
 from clothwise.draft import hem, level
 from clothwise.draft.bodice import INSIDE_SHOULDER, Frame, Half, back_armhole, front_armhole
 from clothwise.draft.darts import Part, Ring
@@ -188,12 +188,15 @@ def piece(
 
 
 def grain_of(edges: Sequence[Edge], grain_at: float) -> tuple[Point, Point]:
-    """An arrow beside the centre line, from the lower edge to where the neck meets the centre."""
+    """An arrow beside the centre line, from the lower edge to where the neck meets the centre; shorter where
+    the lower edge, that of a facing of a deep neck, rises so far by then."""
     neck = next(edge.curve for edge in reversed(edges) if base(edge.name) == "neck")
     low, high = edges[0].curve.start.y, neck.end.y
     length = high - low
     x = min(grain_at, GRAIN_IN * length)
-    return Point(x, low + GRAIN_LOW * length), Point(x, high - GRAIN_FREE * length)
+    start, end = low + GRAIN_LOW * length, high - GRAIN_FREE * length
+    risen = (found.point.y for found in crossings_at_x(edges[0].curve, x, tolerance=SOLVE))
+    return Point(x, max(start, *risen)), Point(x, end)
 
 
 # ---- levels ------------------------------------------------------------------------------------------------
