@@ -12,7 +12,6 @@ def within(asked: float, least: float, most: float) -> bool:
     return least - SOLVE <= asked <= most + SOLVE
 
 
-
 def possible(asked: float, least: float = -math.inf, most: float = math.inf) -> str:
     """The mend of a choice that was asked beyond one of these bounds: tells that bound. [cm]
 
