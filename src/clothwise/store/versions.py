@@ -14,6 +14,7 @@ from clothwise.errors import StoreError
 LIKENESS = 0.5  # share of letters in common from which a name is offered as 'did you mean'
 OFFERED = 3  # names at most in such an offer
 LONGEST_NAME = 200  # characters: a line on a label, not a page
+JOINERS = "\u200c\u200d"  # unseen: Persian and the scripts of India are spelled with them, and joined pictures
 
 
 def current_rows(connection: Connection, table: Table) -> Sequence[Row[Any]]:
@@ -72,7 +73,9 @@ def unknown(word: str, name: str, names: Iterable[str]) -> StoreError:
 
 def fit_name(name: str) -> bool:
     """Whether a name can stand on a label: one line of text that does not begin or end with a space."""
-    return 0 < len(name) <= LONGEST_NAME and name == name.strip() and name.isprintable()
+    seen = name.translate(dict.fromkeys(map(ord, JOINERS)))
+    ends_seen = bool(name) and name[0] not in JOINERS and name[-1] not in JOINERS
+    return len(name) <= LONGEST_NAME and ends_seen and name == name.strip() and seen.isprintable()
 
 
 def refuse_unfit_name(word: str, name: str) -> None:

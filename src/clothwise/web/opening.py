@@ -26,8 +26,9 @@ from clothwise.ticket import read_ticket, write_ticket
 from clothwise.ticket.bought_ticket import is_bought, read_bought_ticket, write_bought_ticket
 from clothwise.web.evening import keep_new_ticket
 from clothwise.web.guard import MOST_UPLOAD
+from clothwise.web.naming import file_word
 from clothwise.web.printing import as_file
-from clothwise.web.sheet import css_word, go_to, named, slug, store_of
+from clothwise.web.sheet import go_to, named, slug, store_of
 from clothwise.web.ticket_state import load
 
 MOST_LETTERS = 60_000  # of a ticket's text: one for five remnants with all their corners has some 30 000
@@ -149,7 +150,7 @@ async def save(request: Request) -> Response:
     """A ticket as a file, with all figures of its body and cloths."""
     name = named(request.path_params["name"])
     text = await run_in_threadpool(_whole_text, store_of(request), name)
-    return as_file(text.encode(), f"{css_word(name)}.toml", "application/toml")
+    return as_file(text.encode(), f"{file_word(name)}.toml", "application/toml")
 
 
 def _whole_text(store: Store, name: str) -> str:

@@ -18,9 +18,10 @@ from clothwise.sew.contents import SHEETS as BOOKLET_SHEETS
 from clothwise.store import jobs
 from clothwise.web.lay_state import left_wrong
 from clothwise.web.laying import set_progress
+from clothwise.web.naming import called, file_word
 from clothwise.web.paper_look import AS_USUAL, SHEETS, paper_map, printed
 from clothwise.web.print_wish import MAY_GO, MOST_NAMED, fields, wish_of
-from clothwise.web.sheet import css_word, go_to, jobs_of, named, page, reader, slug, store_of
+from clothwise.web.sheet import go_to, jobs_of, named, page, reader, slug, store_of
 from clothwise.web.ticket_head import Head, bench_of, head_of, looked_at, scopes_of
 
 LANGUAGES = {"en": "English", "de": "German"}  # those of `sew.language`, in words
@@ -115,12 +116,12 @@ async def file(request: Request) -> Response:
         )
     data = await bench_of(request).ask(printed, head.text, on, only, wish, earlier if on == "changes" else "")
     ending, kind = FILES[on]
-    return as_file(data, f"{css_word(name)}-{ending}", kind)
+    return as_file(data, f"{file_word(name)}-{ending}", kind)
 
 
 def as_file(data: bytes, name: str, kind: str) -> Response:
-    """A download. The name is made of plain letters only."""
-    headers = {"content-disposition": f'attachment; filename="{name}"'}
+    """A download. Its name is made of `file_word`s."""
+    headers = {"content-disposition": called(name)}
     return Response(data, media_type=kind, headers=headers)
 
 
@@ -168,7 +169,7 @@ async def packed(request: Request) -> Response:
     with zipfile.ZipFile(whole, "w", zipfile.ZIP_DEFLATED) as packed_up:
         for name, text in files["files"].items():
             packed_up.writestr(zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0)), bytes.fromhex(text))
-    return as_file(whole.getvalue(), f"{css_word(files['name'])}-packet.zip", "application/zip")
+    return as_file(whole.getvalue(), f"{file_word(files['name'])}-packet.zip", "application/zip")
 
 
 ROUTES = (

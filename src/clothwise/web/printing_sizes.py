@@ -18,9 +18,10 @@ from clothwise.paper.dxf import nest_dxf
 from clothwise.paper.nest import print_nest
 from clothwise.paper.sheets import SIZES
 from clothwise.ticket.made import drawn
+from clothwise.web.naming import file_word
 from clothwise.web.print_wish import Wish, wish_of
 from clothwise.web.printing import as_file
-from clothwise.web.sheet import css_word, named, page, reader
+from clothwise.web.sheet import named, page, reader
 from clothwise.web.ticket_head import bench_of
 from clothwise.web.ticket_state import typed_choice
 
@@ -74,7 +75,7 @@ async def file(request: Request) -> Response:
     data = await bench_of(request).ask(
         printed, name, _figure(request), wanted, height, settings, on, wish_of(asked, who), _today()
     )
-    return as_file(data, f"{css_word(name)}-{ending}", kind)
+    return as_file(data, f"{file_word(name)}-{ending}", kind)
 
 
 def _today() -> str:

@@ -26,6 +26,7 @@ from clothwise.store import Store, deeds
 from clothwise.suggest.words import duration
 from clothwise.units import Unit, format_length, parse_length
 from clothwise.web.dye import dyed
+from clothwise.web.isolating import isolated, isolated_text
 
 if TYPE_CHECKING:
     from clothwise.web.jobs import Jobs
@@ -93,6 +94,8 @@ def jobs_of(request: Request) -> Jobs:
 
 def slug(name: str) -> str:
     """A name as a part of an address; `named` turns it back."""
+    if not name.strip("."):  # a browser would take '..' for the way up
+        return "~2E" * len(name)
     return quote(name, safe="").replace("~", "~7E").replace("%20", "+").replace("%", "~")
 
 
@@ -153,7 +156,14 @@ def fragment(request: Request, template: str, *, scope: deeds.Scopes = "", **con
     told = deeds.can(store_of(request), scope) if scope else deeds.Can(None, None)
     scopes = ([scope] if scope else []) if isinstance(scope, str) else list(scope)
     common = {"request": request, "reader": reader(request), "here": here, "scopes": scopes, "can": told}
-    return Markup(templates().get_template(template).render({**common, **context}))
+    filled = templates().get_template(template).render({**common, **context})
+    return isolated(filled, lambda: _all_names(store_of(request)))
+
+
+def _all_names(store: Store) -> set[str]:
+    """Whatever is called something here."""
+    things = (store.bodies, store.cloths, store.tickets, store.bought_patterns, store.makes, store.box)
+    return {thing.name for every in things for thing in every()}
 
 
 def refused(request: Request, no: WorkroomError, status: int) -> HTMLResponse:
@@ -174,7 +184,7 @@ def came_from(request: Request) -> str:
 
 def as_refusal(no: WorkroomError) -> Mapping[str, str]:
     """A refusal for a script."""
-    return {"what": no.what, "where": no.where, "mend": no.mend}
+    return {"what": isolated_text(no.what), "where": no.where, "mend": isolated_text(no.mend)}
 
 
 # ---- words ---------------------------------------------------------------------------------------

@@ -21,11 +21,13 @@ from clothwise.paper.pattern import pattern_svg
 from clothwise.ticket import Ticket, read_ticket, write_ticket
 from clothwise.ticket.lists import shopping_and_cutting
 from clothwise.ticket.packet import ident
+from clothwise.web.isolating import isolated
 from clothwise.web.lay_state import KEY, made_on
 from clothwise.web.live import levels
+from clothwise.web.naming import file_word
 from clothwise.web.paper_look import work_told
 from clothwise.web.printing import as_file
-from clothwise.web.sheet import Reader, css_word, named, reader, templates
+from clothwise.web.sheet import Reader, named, reader, templates
 from clothwise.web.ticket_head import bench_of, head_of
 
 HERE = Path(__file__).parent / "static"
@@ -39,7 +41,7 @@ async def send(request: Request) -> Response:
         raise head.no
     lays = {key: told for key, told in head.said.items() if key.startswith(KEY)}
     text = await bench_of(request).ask(takeaway, head.text, lays, reader(request).inches)
-    return as_file(text.encode(), f"{css_word(name)}.html", "text/html")
+    return as_file(text.encode(), f"{file_word(name)}.html", "text/html")
 
 
 def takeaway(text: str, lays: dict[str, Any], inches: bool) -> str:
@@ -51,7 +53,8 @@ def takeaway(text: str, lays: dict[str, Any], inches: bool) -> str:
     work = work_told(text)
     pictures = {name: (_data(svg), alt) for name, (svg, alt) in work["pictures"].items()}
     drawn = pattern_svg(made.garment, body_name=made.body.name, ticket_id=ident(text))
-    return (
+    names = (made.ticket.name, made.body.name, *(cloth.name for cloth, _ in made.named))
+    return isolated(
         templates()
         .get_template("takeaway.html")
         .render(
@@ -70,7 +73,8 @@ def takeaway(text: str, lays: dict[str, Any], inches: bool) -> str:
             lists=shopping_and_cutting(made),
             mark=ident(text),
             ticket=_carried(made.ticket),
-        )
+        ),
+        lambda: names,
     )
 
 
