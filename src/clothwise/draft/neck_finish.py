@@ -31,8 +31,7 @@ BAND, BINDING, HEM = "band", "binding", "hem"
 HOOD = "hood"  # no choice of its own: the edge is a seam to a hood
 BAND_WIDTH, CHILD_BAND_WIDTH = 2.0, 1.6  # cm finished
 BINDING_WIDTH, CHILD_BINDING_WIDTH = 1.0, 0.8  # cm finished
-STIFF = 0.20  # stretch below which a band lies flat only when it is narrow (rule: 2 at most)
-STIFF_WIDTH = 2.0  # cm
+STIFF_WIDTH = 2.0  # cm: a wider band of a stiff cloth does not lie flat (rule)
 SEAM = rib.SEAM
 OPENS_OVER_HEAD = 0.5  # cm: the seam, pulled out, is at least the head and this; the strip at least the head
 LOWER, BACK_LOWER = 1.0, 0.5  # of what the neck is widened on each shoulder it is lowered in front and behind
@@ -105,7 +104,7 @@ def asked(body: Body, wish: Wish, pattern: str) -> Finish:
         width = CHILD_BINDING_WIDTH if body.child else BINDING_WIDTH
     else:
         width = float(wish.get("band_width", CHILD_BAND_WIDTH if body.child else BAND_WIDTH))
-        if kind == BAND and stretch < STIFF and width > STIFF_WIDTH:
+        if kind == BAND and stretch < rib.STIFF and width > STIFF_WIDTH:
             raise ChoiceError(
                 f"A neckband {width:g} cm wide does not lie flat in a cloth of {100 * stretch:g} % stretch.",
                 where=f"pattern '{pattern}', choice 'band_width'",

@@ -25,6 +25,8 @@ from clothwise.garment.piece import Layer
 FLAT = 0.62  # of what the inner edge of a band is shorter than its seam: it then neither stands nor pulls
 SHORTEST = 0.72  # of the edge: shorter, the edge puckers (rib: rule 67-75 %)
 LONGEST = 0.95  # of the edge: longer, it never lies flat on a hollow edge
+STIFF = 0.20  # stretch below which a band on a hollow edge is hardly shortened, and lies flat only when narrow
+STIFF_LEAST = 0.95  # of the edge: the shortest band of so stiff a cloth (rule: 95-100 %)
 OF_STRETCH = 0.45  # of the stretch may be used up for good by a shorter band
 SLACK = 0.04  # of the edge shorter where the cloth does not return fully (trade knowledge)
 SEAM = 1.0  # cm allowance: overlocked or zigzagged
@@ -61,6 +63,8 @@ def hollow_share(edge: float, width: float, stretch: float, recovery: str = FULL
     """Length of a band over the hollow edge it runs round inside: a neck, an armhole."""
     slack = SLACK if recovery == SLACK_CLOTH else 0.0
     flat = 1 - FLAT * 2 * math.pi * width / edge - slack
+    if stretch < STIFF:
+        return max(flat, STIFF_LEAST)
     return min(max(flat, least_share(stretch)), LONGEST)
 
 
