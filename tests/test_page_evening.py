@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -12,6 +13,7 @@ from clothwise.store.progress import KeptProgress
 from clothwise.store.store import HOW_FAR
 from clothwise.ticket import Ticket, read_ticket, write_ticket
 from clothwise.ticket.bought_ticket import is_bought, read_bought_ticket
+from clothwise.ticket.taped import tape_is_old
 from clothwise.web import evening_work
 from tests.page_tools import ask, form
 
@@ -117,3 +119,11 @@ def test_a_word_that_is_none_is_refused(mill_page: Any, what: str, word: str) ->
     assert refused.status == 422
     assert word[:10] in refused.text
     assert ask(mill_page, "GET", "/").status == 200
+
+
+def test_an_old_tape_is_told_first_as_at_the_terminal(mill: Store) -> None:
+    asked = {"of": "remnants", "cloths": ["Harbour twill remnant"]}
+    assert not [one for one in of_kind(told(mill, **asked), "doubt") if "months old" in one["text"]]
+    mill.keep_body(replace(mill.body("Marit"), taken_on="2024-01-10"))
+    kind, said = told(mill, **asked)[0]
+    assert (kind, said["text"]) == ("doubt", tape_is_old(mill.body("Marit"), ASKED["made_on"])[0])

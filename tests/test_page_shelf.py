@@ -254,3 +254,19 @@ def test_a_chart_is_pasted_checked_and_kept_by_keyboard(opened: Callable[..., An
     page.wait_for_selector(".headline")
     assert "Cut" in page.locator(".headline").inner_text()
     assert page.errors == []
+
+
+@pytest.mark.page
+@pytest.mark.parametrize("pattern", ["Mill+1+swing+dress", "Mill+2+straight+skirt"])
+def test_the_ringed_size_of_a_wide_table_is_in_sight_on_a_phone(opened: Any, pattern: str) -> None:
+    page = opened(f"/bought/{pattern}?for=Marit", narrow=True)
+    page.wait_for_load_state("load")
+    page.wait_for_timeout(200)
+    chart = page.locator(".told .chart").bounding_box()
+    names = page.locator(".told .chart tbody th").first.bounding_box()
+    assert page.evaluate("(c => c.scrollWidth > c.clientWidth)(document.querySelector('.told .chart'))")
+    assert abs(names["x"] - chart["x"]) <= 1, "the names of the rows stay"
+    for ring in page.locator(".told .cut-here").all():
+        box = ring.bounding_box()
+        assert names["x"] + names["width"] - 1 <= box["x"]
+        assert box["x"] + box["width"] <= chart["x"] + chart["width"] + 1

@@ -12,6 +12,7 @@ import pytest
 
 from clothwise.body import Body
 from clothwise.store import Store
+from clothwise.web.sheet import slug
 from tests.page_screens import TICKET, brought_up, clock_runs, laid, own_ticket
 from tests.page_screens import Screen as PageScreen
 from tests.page_tools import ask, form
@@ -57,6 +58,19 @@ def test_a_childs_growth_is_in_years_and_months(mill_page: Any) -> None:
     juno = told(mill_page, "/person/Juno")
     assert "At 7 years, as children grow" in juno
     assert re.search(r"height [\d.]+ cm\d+ months\d+ to \d+ months", juno)
+
+
+@pytest.mark.parametrize(
+    ("name", "pattern"),
+    [("Juno", "Mill 5 play trousers"), ("Osei", "Mill 4 work shirt"), ("Pilar", "Mill 2 straight skirt")],
+)
+def test_a_size_is_told_of_whoever_wears_it(mill_page: Any, name: str, pattern: str) -> None:
+    words = told(mill_page, f"/bought/{slug(pattern)}?for={name}")
+    answered = words[words.index("Which size to cut") : words.index("What it says")]
+    assert re.search(rf"\b{name}('s| (is|lies|likes|measures))\b", answered)
+    assert not re.search(r"\b([Yy]our|[Yy]ou (are|lie|like|measure|asked))\b", answered)
+    for one in ("Why", "body", "Ease that each size gives"):
+        assert one in answered, one
 
 
 @pytest.mark.page

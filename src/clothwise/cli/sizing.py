@@ -43,7 +43,7 @@ def lines(
     needs       cloth by kind, the main one of the width asked for; trouble: why none can be told
     questions   about the body: slips of the tape, what could not be estimated
     """
-    say = Speaker(unit, chest=pattern.figure != "woman")
+    say = Speaker(unit, chest=pattern.figure != "woman", wearer=advice.person)
     view = f", view {advice.view}" if advice.view else ""
     yield from _folded(
         f"{advice.pattern}{view}, for {advice.person}" + (f", in {advice.cloth}" if advice.cloth else "")
@@ -81,7 +81,7 @@ def _table(advice: Advice, pattern: BoughtPattern, say: Speaker) -> Iterator[str
     heads = "".join(f"{word:>{wide}}" for word in short)
     drawn_in = {reason.figures["level"] for reason in advice.reasons if reason.kind == "drawn in"}
     free = {one.level: "    by elastic" if one.level in drawn_in else "    hangs free" for one in advice.levels}
-    yield f"  {'ease, ' + say.unit:<{NAME}}{'you':>7} {heads}{'meant':>8}{'wanted':>8}"
+    yield f"  {'ease, ' + say.unit:<{NAME}}{'body':>7} {heads}{'meant':>8}{'wanted':>8}"
     for one in advice.levels:
         tail = free.get(one.level, "") if one.free else f"{say.bare(one.intended):>8}{say.bare(one.wanted):>8}"
         cells = _cells(one.eases, shown, one.size, one.floor, wide, say)
@@ -148,7 +148,7 @@ def figures(
     questions: Sequence[str] = (),
 ) -> dict[str, Any]:
     """The whole answer for programs, its reasons also in words."""
-    say = Speaker(unit, chest=pattern.figure != "woman")
+    say = Speaker(unit, chest=pattern.figure != "woman", wearer=advice.person)
     whole = plain(advice)
     whole["sizes"] = dict(advice.sizes)
     whole["questions"] = list(questions)

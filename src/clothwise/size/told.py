@@ -30,7 +30,7 @@ TRUST = {
 def headline(advice: Advice, say: Speaker) -> str:
     """'Cut 12 at the bust, 14 at the waist and 16 at the hip.'"""
     if advice.cut == "nothing":
-        return "No size of this pattern can be told for you."
+        return f"No size of this pattern can be told for {say.who}."
     if advice.cut == "single":
         words = f"Cut {'' if ' ' in advice.single else 'size '}{advice.single} throughout."
     else:

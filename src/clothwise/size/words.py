@@ -48,6 +48,11 @@ TOGETHER = (
 )
 
 
+def _first(words: str) -> str:
+    """The words as they begin a sentence; a name stays as it is written."""
+    return words[:1].upper() + words[1:] if words.startswith("you") else words
+
+
 def _listed(words: Sequence[str], last: str = "and") -> str:
     """'bust, waist and hip'"""
     return f"{', '.join(words[:-1])} {last} {words[-1]}"
@@ -59,6 +64,21 @@ class Speaker:
 
     unit: Unit = "cm"
     chest: bool = False  # the bust is called so on men and children
+    wearer: str = ""  # her or his name; '': whoever reads it
+
+    @property
+    def who(self) -> str:
+        """'Juno', 'you'"""
+        return self.wearer or "you"
+
+    @property
+    def whose(self) -> str:
+        """'Juno's', 'your'"""
+        return f"{self.wearer}'s" if self.wearer else "your"
+
+    def does(self, one: str, many: str) -> str:
+        """'Juno is', 'you are': the word of one or of the reader."""
+        return f"{self.who} {one if self.wearer else many}"
 
     def level(self, name: str) -> str:
         """'hip', 'back length'; 'chest' where that is the word."""
@@ -98,7 +118,7 @@ class Speaker:
         both, f = _listed(levels), same[0].figures
         match same[0].kind:
             case "equals the chart":
-                return f"At {both} you are size {f['size']} of the chart."
+                return f"At {both} {self.does('is', 'are')} size {f['size']} of the chart."
             case "hangs free":
                 ease = _listed([self.bare(float(one.figures["ease"])) for one in same])
                 spare = f"with {ease} {self.unit} to spare"
@@ -106,7 +126,7 @@ class Speaker:
             case "gap filled":
                 return f"The figures for {both} have gaps, filled in from the sizes beside them."
             case "not measured":
-                return f"Your {both} are not measured, so nothing is said of them."
+                return f"{_first(self.whose)} {both} are not measured, so nothing is said of them."
             case "level missing":
                 return f"The pattern says nothing of {both}: measure its pieces there before you cut."
             case _:
@@ -123,9 +143,9 @@ class Speaker:
         match one.kind:
             case "base by high bust":
                 return (
-                    f"Your bust of {cm(f['bust'])} is {cm(f['difference'])} fuller than your high bust; the "
-                    f"pattern is drawn for {cm(f['drawn_for'])}. So the size follows your frame, "
-                    f"{cm(f['high_bust'])} and {cm(f['drawn_for'])}, as if your bust were {cm(f['base'])}."
+                    f"{_first(self.whose)} bust of {cm(f['bust'])} is {cm(f['difference'])} fuller than the "
+                    f"high bust; the pattern is drawn for {cm(f['drawn_for'])}. So the size follows the frame, "
+                    f"{cm(f['high_bust'])} and {cm(f['drawn_for'])}, as if the bust were {cm(f['base'])}."
                 )
             case "high bust not taped":
                 return (
@@ -133,21 +153,22 @@ class Speaker:
                     "size with bust room sits better at shoulders and neck."
                 )
             case "equals the chart":
-                return f"At the {level} you are size {f['size']} of the chart."
+                return f"At the {level} {self.does('is', 'are')} size {f['size']} of the chart."
             case "between sizes":
                 return (
-                    f"At the {level} you lie between {f['lower']} and {f['upper']}: they give "
-                    f"{cm(f['lower_ease'])} and {cm(f['upper_ease'])} of ease, and {cm(f['wanted'])} is wanted."
+                    f"At the {level} {self.does('lies', 'lie')} between {f['lower']} and {f['upper']}: they "
+                    f"give {cm(f['lower_ease'])} and {cm(f['upper_ease'])} of ease, and {cm(f['wanted'])} is "
+                    "wanted."
                 )
             case "off the chart":
                 return (
-                    f"At the {level} you are {f['size']}: the grade of {cm(f['grade'])} a size was carried on. "
-                    f"The paper ends at {f['nearest']}."
+                    f"At the {level} {self.does('is', 'are')} {f['size']}: the grade of {cm(f['grade'])} a "
+                    f"size was carried on. The paper ends at {f['nearest']}."
                 )
             case "too far off":
                 return (
-                    f"Your {level} of {cm(f['body'])} lies too far off this chart ({cm(f['smallest'])} to "
-                    f"{cm(f['largest'])}): no grade holds so far."
+                    f"{_first(self.whose)} {level} of {cm(f['body'])} lies too far off this "
+                    f"chart ({cm(f['smallest'])} to {cm(f['largest'])}): no grade holds so far."
                 )
             case "drawn in":
                 return f"The {level} is drawn in by elastic: it does not decide the size."
@@ -160,25 +181,26 @@ class Speaker:
                 )
             case "straight serves":
                 return (
-                    f"Your {level} alone would take {f['own']}; {f['size']} gives {cm(f['ease'])} there, which "
-                    "serves, so there is no need to blend."
+                    f"{_first(self.whose)} {level} alone would take {f['own']}; {f['size']} gives "
+                    f"{cm(f['ease'])} there, which serves, so there is no need to blend."
                 )
             case "likes":
                 by = float(f["by"])
                 makes = "1 make" if float(f["judged"]) == 1 else f"{float(f['judged']):.0f} makes"
                 return (
-                    f"You like {cm(abs(by))} {'less' if by < 0 else 'more'} at the {level} than this pattern "
-                    f"intends (learned from {makes}): {cm(f['wanted'])} is reckoned with."
+                    f"{_first(self.does('likes', 'like'))} {cm(abs(by))} {'less' if by < 0 else 'more'} at the "
+                    f"{level} than this pattern intends (learned from {makes}): {cm(f['wanted'])} is "
+                    "reckoned with."
                 )
             case "wish":
                 less = float(f["asked"]) < float(f["wanted"])
                 held = f" Less than {cm(f['wanted'])} cannot be worn: so much is reckoned with." if less else ""
-                asked = f"You asked for {cm(f['asked'])} at the {level}"
+                asked = f"{cm(f['asked'])} is asked for at the {level}"
                 return f"{asked}; the pattern means {cm(f['intended'])}.{held}"
             case "wish too far":
                 return (
-                    f"You asked for {cm(f['wanted'])} at the {level}: the largest size, {f['largest']}, gives "
-                    f"you {cm(f['most'])}."
+                    f"{cm(f['wanted'])} is asked for at the {level}: the largest size, {f['largest']}, gives "
+                    f"{cm(f['most'])}."
                 )
             case "no finished measure":
                 return (
@@ -195,9 +217,9 @@ class Speaker:
             case "level missing":
                 return f"The pattern says nothing of the {level}: measure its pieces there before you cut."
             case "not measured":
-                return f"Your {level} is not measured, so nothing is said of it."
+                return f"{_first(self.whose)} {level} is not measured, so nothing is said of it."
             case "estimated":
-                return f"Your {level} of {cm(f['body'])} is only estimated: tape it."
+                return f"{_first(self.whose)} {level} of {cm(f['body'])} is only estimated: tape it."
             case "tape is old":
                 return f"The measures are {float(f['months']):.0f} months old: take bust, waist and hip again."
             case "unwearable":
@@ -293,8 +315,8 @@ class Speaker:
             over = ", over the nappy" if one.figures["nappy"] else ""
             return (
                 f"Lengthen by {cm(one.by)} round the trunk, {cm(one.each)} above the waist and as much at the "
-                f"rise: it has {cm(one.figures['finished'])}, and you measure {cm(one.figures['trunk'])} "
-                f"there{over}."
+                f"rise: it has {cm(one.figures['finished'])}, and {self.does('measures', 'measure')} "
+                f"{cm(one.figures['trunk'])} there{over}."
             )
         verb = "Lengthen" if one.kind == "lengthen" else "Shorten"
         return f"{verb} by {cm(one.by)} {WHERE_LENGTH.get(one.level, 'at the ' + level)}."
@@ -303,9 +325,11 @@ class Speaker:
         """Why a length is changed, or left."""
         cm, words = self.cm, self.level(one.level)
         if one.level == "length":
-            return f"{words}: {cm(one.garment)} on the paper, {cm(one.wanted)} as you like it"
+            return (
+                f"{words}: {cm(one.garment)} on the paper, {cm(one.wanted)} as {self.does('likes', 'like')} it"
+            )
         size = one.size if " " in one.size else f"size {one.size}"
-        return f"{words}: you {cm(one.body)}, {size} has {cm(one.garment)}, wanted {cm(one.wanted)}"
+        return f"{words}: {self.who} {cm(one.body)}, {size} has {cm(one.garment)}, wanted {cm(one.wanted)}"
 
     def longer(self, by: Longer) -> str:
         """'2 cm longer, sleeves 3 cm shorter'"""

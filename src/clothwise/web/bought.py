@@ -222,7 +222,7 @@ def _shown(request: Request) -> Response:
             )  # fmt: skip
         except WorkroomError as wrong:
             no = wrong
-    say = _speaker(who, pattern)
+    say = _speaker(who, pattern, person.name if person else "")
     return page(
         request, "bought.html", title=pattern.name, scope=f"{SCOPE}/{pattern.name}", pattern=pattern,
         path=f"/bought/{slug(pattern.name)}", tables=tables(pattern, who), doubts=say.doubts(doubts(pattern)),
@@ -234,8 +234,8 @@ def _shown(request: Request) -> Response:
     )  # fmt: skip
 
 
-def _speaker(who: Reader, pattern: BoughtPattern) -> Speaker:
-    return Speaker(who.unit, chest=pattern.figure != "woman")
+def _speaker(who: Reader, pattern: BoughtPattern, wearer: str = "") -> Speaker:
+    return Speaker(who.unit, chest=pattern.figure != "woman", wearer=wearer)
 
 
 def advice_shown(answer: SizeAnswer, pattern: BoughtPattern, cloth: Any, say: Speaker) -> dict[str, Any]:

@@ -21,6 +21,7 @@ from clothwise.suggest.found import AnyAnswer
 from clothwise.suggest.scraps import from_scraps
 from clothwise.suggest.suggest import Evening, suggest
 from clothwise.ticket.bought_ticket import BoughtTicket, write_bought_ticket
+from clothwise.ticket.taped import tape_is_old
 from clothwise.ticket.writing import write_ticket
 from clothwise.web.lay_drawing import thumbnail
 from clothwise.web.work import Tell
@@ -40,6 +41,8 @@ def find(store: Store, asked: dict[str, Any], tell: Tell) -> None:
     evening = evening_of(store, asked)
     if evening.sewer.logged:
         tell("pace", {"logged": evening.sewer.logged, "pace": evening.sewer.pace})
+    for words_of_age in tape_is_old(evening.body, evening.made_on):
+        tell("doubt", {"text": words_of_age})
     if asked.get("of") == "remnants":
         _from_remnants(store, evening, cloths, tell)
     else:

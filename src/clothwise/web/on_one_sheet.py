@@ -32,6 +32,7 @@ from clothwise.store import KeptTicket, Store, deeds, photos
 from clothwise.store.cutting import SCOPE
 from clothwise.store.log_book import logged_makes, minutes_before
 from clothwise.store.progress import KeptProgress
+from clothwise.store.standing import Watch
 from clothwise.store.store import CLOTH, HOW_FAR, TICKET
 from clothwise.suggest.bought_weighing import minutes_of
 from clothwise.suggest.words import duration
@@ -188,7 +189,7 @@ def shown(request: Request, name: str) -> Response:
     """The sheet."""
     store, who = store_of(request), reader(request)
     one = sheet_of(store, name, who)
-    say = Speaker(who.unit, chest=one.pattern.figure != "woman")
+    say = Speaker(who.unit, chest=one.pattern.figure != "woman", wearer=one.state.body.name)
     steps, ticks = steps_of(one), set(one.said.get("ticks", []))
     return page(
         request, "one_sheet.html", title=name, scope=scopes_of(name), head=one, station="size",
@@ -287,9 +288,10 @@ def _kept(request: Request, entries: dict[str, str]) -> Response:
         hand.keep(HOW_FAR, KeptProgress(name, said))
 
     words = ", ".join(f"{spoken(path.rpartition('.')[2])}: {text[:40]}" for path, text in entries.items())
-    deeds.do(store, f"progress/{name}", words[:200], change)
+    watch = Watch(store, scopes_of(name))
+    deeds.do(store, f"progress/{name}", words[:200], change, watch)
     can = deeds.can(store, scopes_of(name))
-    told = {"version": deeds.version(store, HOW_FAR, name), "says": dict(entries)}
+    told = {"version": deeds.version(store, HOW_FAR, name), "says": dict(entries), **watch.told}
     return JSONResponse({**told, "undo": can.undo.words if can.undo else ""})
 
 

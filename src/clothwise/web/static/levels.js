@@ -1,4 +1,4 @@
-// Body, room and finished girth of each level, side by side as a tape laid out: the body solid, the room beyond it dashed.
+// Body, ease and finished girth of each level, side by side as a tape laid out: the body solid, the ease beyond it dashed.
 import { length } from './words.js';
 import { svg } from './table.js';
 
@@ -12,8 +12,8 @@ export function showLevels(node, rows, levels) {
   rows.replaceChildren();
   levels.forEach((level, n) => {
     const y = n * ROW + 2, body = level.body * scale, finished = level.finished * scale;
-    const room = `${length(level.body)} ${level.ease < 0 ? '−' : '+'} ${length(Math.abs(level.ease))}`;
-    node.append(svg('text', { x: 0, y: y + 14 }, level.title), svg('text', { x: 0, y: y + 40, class: 'second' }, room));
+    const parts = `${length(level.body)} ${level.ease < 0 ? '−' : '+'} ${length(Math.abs(level.ease))}`;
+    node.append(svg('text', { x: 0, y: y + 14 }, level.title), svg('text', { x: 0, y: y + 40, class: 'second' }, parts));
     node.append(svg('text', { class: 'finished', x: WIDE, y: y + 14, 'text-anchor': 'end' }, length(level.finished)));
     if (level.free) node.append(svg('text', { class: 'second', x: WIDE, y: y + 40, 'text-anchor': 'end' }, 'hangs free'));
     node.append(svg('rect', { class: 'body', x: 0, y: y + 19, width: Math.max(body, 0), height: 7 }));
