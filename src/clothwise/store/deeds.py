@@ -10,7 +10,7 @@ could be redone of the things it changed; the versions themselves stay in the st
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Generator, Sequence
 from contextlib import closing
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -105,11 +105,22 @@ class Hand:
         self.moves.append((kind, name, before, after))
 
 
-def do(store: Store, scope: str, words: str, change: Callable[[Hand], None]) -> bool:
-    """Carries out one deed. Returns whether anything changed; what raises leaves all as it was."""
+def do(
+    store: Store,
+    scope: str,
+    words: str,
+    change: Callable[[Hand], None],
+    watch: Callable[[Connection], None] = lambda _connection: None,
+) -> bool:
+    """Carries out one deed. Returns whether anything changed; what raises leaves all as it was.
+
+    watch   looks at the store right before the deed and right after it (see `standing.Watch`)
+    """
     with store._writing() as connection:
         hand = Hand(connection, words)
+        watch(connection)
         change(hand)
+        watch(connection)
         if hand.moves:
             _end_redo(connection, scope, hand.moves)
             connection.execute(
@@ -149,7 +160,7 @@ def moves_of(store: Store, number: int) -> tuple[Move, ...]:
     """What one deed moved; nothing when there is no such deed."""
     with store._reading() as connection:
         row = connection.execute(select(DEEDS).where(DEEDS.c.id == number)).one_or_none()
-    return () if row is None else tuple(_moves(row))
+    return () if row is None else tuple(moves_in(row))
 
 
 def version(store: Store, kind: Kind[Thing], name: str) -> int:
@@ -169,7 +180,7 @@ def _turn(store: Store, scope: Scopes, *, undone: bool) -> Deed | None:
         row = _next(connection, scope, undone=undone)
         if row is None:
             return None
-        moves = _moves(row)
+        moves = moves_in(row)
         for kind, name, before, after in moves if undone else reversed(moves):
             stands, wanted = (before, after) if undone else (after, before)
             try:
@@ -199,12 +210,22 @@ def _not_turned(connection: Connection, row: Row[Any], kind: str, name: str, *, 
 
 def _next(connection: Connection, scopes: Scopes, *, undone: bool) -> Row[Any] | None:
     """The deed that undo would take next (the last one done), or redo (the first undone after it)."""
-    wanted = [scopes] if isinstance(scopes, str) else list(scopes)
+    wanted = [scopes] if isinstance(scopes, str) else scopes
+    with closing(_in_order(connection, wanted, undone=undone)) as found:
+        return next(found, None)
+
+
+def standing_deeds(connection: Connection, scopes: Sequence[str]) -> Generator[Row[Any]]:
+    """What was done in these scopes and to their things and not undone, newest first."""
+    return _in_order(connection, scopes, undone=False)
+
+
+def _in_order(connection: Connection, scopes: Sequence[str], *, undone: bool) -> Generator[Row[Any]]:
     order = DEEDS.c.id.asc() if undone else DEEDS.c.id.desc()
-    likely = or_(*(DEEDS.c.moves.contains(_begin(one), autoescape=True) | _in_scope(one) for one in wanted))
-    rows = connection.execute(select(DEEDS).where(DEEDS.c.undone == undone, likely).order_by(order))
-    with closing(rows):
-        return next((row for row in rows if any(_of(row, one) for one in wanted)), None)
+    likely = or_(*(DEEDS.c.moves.contains(_begin(one), autoescape=True) | _in_scope(one) for one in scopes))
+    wanted = select(DEEDS).where(DEEDS.c.undone == undone, likely).order_by(order)
+    with closing(connection.execute(wanted)) as rows:
+        yield from (row for row in rows if any(_of(row, one) for one in scopes))
 
 
 def _whole_kind(scope: str) -> bool:
@@ -227,20 +248,21 @@ def _of(row: Row[Any], scope: str) -> bool:
     if row.scope == scope or (_whole_kind(scope) and row.scope.startswith(scope)):
         return True
     meant, _, called = scope.partition("/")
-    return any(kind == meant and (name == called or not called) for kind, name, _, _ in _moves(row))
+    return any(kind == meant and (name == called or not called) for kind, name, _, _ in moves_in(row))
 
 
 def _end_redo(connection: Connection, scope: str, moves: Sequence[Move]) -> None:
     """What was undone is not done again once its things have gone another way; nor what came after it."""
     changed = {(kind, name) for kind, name, _, _ in moves}
     for row in connection.execute(select(DEEDS).where(DEEDS.c.undone).order_by(DEEDS.c.id)).all():
-        things = {(kind, name) for kind, name, _, _ in _moves(row)}
+        things = {(kind, name) for kind, name, _, _ in moves_in(row)}
         if row.scope == scope or changed & things:
             changed |= things
             connection.execute(delete(DEEDS).where(DEEDS.c.id == row.id))
 
 
-def _moves(row: Row[Any]) -> list[Move]:
+def moves_in(row: Row[Any]) -> list[Move]:
+    """What a deed moved."""
     return [tuple(move) for move in json.loads(row.moves)]
 
 
@@ -271,7 +293,7 @@ def _set_photo(connection: Connection, number: int, there: bool) -> None:
 def _deed(row: Row[Any] | None) -> Deed | None:
     if row is None:
         return None
-    moves = _moves(row)
+    moves = moves_in(row)
     brought = tuple((kind, name) for kind, name, _, after in moves if after is None)
     took = tuple((kind, name) for kind, name, before, _ in moves if before is None)
     return Deed(int(row.id), str(row.words), brought, took)

@@ -42,6 +42,7 @@ def restore(store: Store, backup: bytes | Path, ready: Callable[[], None] = lamb
         with spoken(file):
             back_up(file, aside)
             _exchange(given, file)
+            store.put_back += 1
     return aside
 
 

@@ -73,6 +73,8 @@ class Store:
 
     def __init__(self, place: str, engine: Engine) -> None:
         self.place = place
+        self.writes = 0  # how often something was written here; what another process writes is not counted
+        self.put_back = 0  # how often another store was put in the place of this one, see `restoring`
         self._engine = engine
 
     def __enter__(self) -> Store:
@@ -216,6 +218,7 @@ class Store:
     def _writing(self) -> Iterator[Connection]:
         with spoken(self.place), writing(self._engine) as connection:
             yield connection
+        self.writes += 1
 
     def _all(self, kind: Kind[Thing]) -> tuple[Thing, ...]:
         with self._reading() as connection:

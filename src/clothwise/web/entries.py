@@ -15,6 +15,7 @@ from starlette.routing import Route
 
 from clothwise.errors import WorkroomError
 from clothwise.store import Store, deeds
+from clothwise.store.standing import Watch
 from clothwise.store.store import Kind, Thing
 from clothwise.web.sheet import as_refusal, go_to, named, store_of
 
@@ -62,9 +63,14 @@ def keep_entries(
         stands = hand.find(kind, name)
         hand.keep(kind, change(before if stands is None else stands))
 
-    deeds.do(store, scope, words(before, after), done)
+    watch = Watch(store, (scope,))
+    deeds.do(store, scope, words(before, after), done, watch)
     told = deeds.can(store, scope)
-    return {"version": deeds.version(store, kind, name), "undo": told.undo.words if told.undo else ""}
+    return {
+        "version": deeds.version(store, kind, name),
+        "undo": told.undo.words if told.undo else "",
+        **watch.told,
+    }
 
 
 def forget_route(path: str, kind: Kind[Any], words: str, back: str) -> Route:

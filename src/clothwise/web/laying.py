@@ -20,6 +20,7 @@ from clothwise.lay.placement import Placement
 from clothwise.lay.problem import LayProblem
 from clothwise.store import Store, deeds, jobs
 from clothwise.store.progress import KeptProgress
+from clothwise.store.standing import Watch
 from clothwise.store.store import HOW_FAR
 from clothwise.ticket import Ticket
 from clothwise.web import cut_now
@@ -268,21 +269,29 @@ def _handed(request: Request, told: dict[str, Any]) -> Response:
     ticket = load(store, name).whole
     place = place_called(ticket, told["on"])
     lay = _current(store, name, ticket, place)
-    problem = problem_of(ticket, place)
+    problem, watch = problem_of(ticket, place), Watch(store, scopes_of(name))
     one = next((p for p in lay.placements if (p.piece, p.copy) == (told["piece"], told["copy"])), None)
     if one is None:
         raise LayError("There is no such piece on this cloth.", where="lay", mend="Reload the page.")
     if told["free"]:
         off = {(one.piece, one.copy), (one.piece, one.copy ^ 1 if one.how == "double" else one.copy)}
         freed = replace(lay, pinned=lay.pinned - off)
-        keep_lay(store, name, freed, f"{_title(problem, one)} freed", place, was=lay)
-        return JSONResponse(_answer(request, name, problem, ticket, place))
+        keep_lay(store, name, freed, f"{_title(problem, one)} freed", place, was=lay, watch=watch)
+        return JSONResponse(_answer(request, name, problem, ticket, place) | watch.told)
     placed = _placed(problem, one, told)
     wrong = hand_faults(lay, problem, placed)
     if not told["keep"]:
         return JSONResponse({"faults": list(wrong)})
-    keep_lay(store, name, moved(lay, problem, placed), f"{_title(problem, one)} moved by hand", place, was=lay)
-    return JSONResponse(_answer(request, name, problem, ticket, place))
+    keep_lay(
+        store,
+        name,
+        moved(lay, problem, placed),
+        f"{_title(problem, one)} moved by hand",
+        place,
+        was=lay,
+        watch=watch,
+    )
+    return JSONResponse(_answer(request, name, problem, ticket, place) | watch.told)
 
 
 def _placed(problem: LayProblem, one: Placement, told: dict[str, Any]) -> Placement:
@@ -331,7 +340,14 @@ def _current(store: Store, name: str, ticket: Ticket, place: str) -> KeptLay:
 
 
 def keep_lay(
-    store: Store, name: str, lay: KeptLay, words: str, place: str = MAIN, *, was: KeptLay | None = None
+    store: Store,
+    name: str,
+    lay: KeptLay,
+    words: str,
+    place: str = MAIN,
+    *,
+    was: KeptLay | None = None,
+    watch: Watch | None = None,
 ) -> None:
     """Keeps the lay of one cloth in the ticket's progress, as a deed.
 
@@ -347,7 +363,7 @@ def keep_lay(
             )
         return {key_of(place): lay.told()}
 
-    change_progress(store, name, words, laid)
+    change_progress(store, name, words, laid, watch)
 
 
 def set_progress(store: Store, name: str, entries: dict[str, Any], words: str) -> None:
@@ -356,7 +372,11 @@ def set_progress(store: Store, name: str, entries: dict[str, Any], words: str) -
 
 
 def change_progress(
-    store: Store, name: str, words: str, entries: Callable[[Mapping[str, Any]], dict[str, Any]]
+    store: Store,
+    name: str,
+    words: str,
+    entries: Callable[[Mapping[str, Any]], dict[str, Any]],
+    watch: Watch | None = None,
 ) -> None:
     """Sets entries that follow from how far the ticket is at that moment, in one deed."""
 
@@ -365,7 +385,7 @@ def change_progress(
         said = before.said if before else {}
         hand.keep(HOW_FAR, KeptProgress(name, {**said, **entries(said)}))
 
-    deeds.do(store, f"progress/{name}", words, change)
+    deeds.do(store, f"progress/{name}", words, change, watch or Watch(store, ()))
 
 
 ROUTES = (

@@ -19,6 +19,7 @@ from clothwise.shelf.pattern import FinishedMake, FitClass, Judgement, Verdict
 from clothwise.store import Store, deeds, photos
 from clothwise.store.log_book import logged_makes, sewer_of
 from clothwise.store.progress import KeptProgress
+from clothwise.store.standing import Watch
 from clothwise.store.store import HOW_FAR, MAKE
 from clothwise.web.photographs import photo_routes
 from clothwise.web.sheet import go_to, named, page, store_of
@@ -85,13 +86,15 @@ def _kept(request: Request, entries: dict[str, str]) -> Response:
     words = ", ".join(
         f"{path.rpartition('.')[2].replace('_', ' ')}: {text[:40]}" for path, text in entries.items()
     )
-    deeds.do(store, f"progress/{name}", words[:200], change)
+    watch = Watch(store, scopes_of(name))
+    deeds.do(store, f"progress/{name}", words[:200], change, watch)
     can = deeds.can(store, scopes_of(name))
     return JSONResponse(
         {
             "version": deeds.version(store, HOW_FAR, name),
             "says": dict(entries),
             "undo": can.undo.words if can.undo else "",
+            **watch.told,
         }
     )
 

@@ -9,6 +9,7 @@ from starlette.routing import Route
 
 from clothwise.store import deeds
 from clothwise.store.deeds import Deed
+from clothwise.store.standing import since, stands
 from clothwise.store.store import BODY, BOUGHT, CLOTH, MAKE, TICKET
 from clothwise.web.sheet import UNITS_COOKIE, YEAR, go_to, slug, store_of, wants_json
 
@@ -52,6 +53,16 @@ async def _turned(request: Request, *, back: bool) -> Response:
     return go_to(_still_there(page, deed, back=back) if deed else page)
 
 
+async def how_it_stands(request: Request) -> Response:
+    """How the things of a page stand now, and what was done since they stood `on`: asked every few seconds."""
+    asked = request.query_params
+    scope = asked.getlist("scope")[:MOST_SCOPES]
+    store, on, until = store_of(request), asked.get("on", ""), asked.get("until", "")
+    now = await run_in_threadpool(stands, store, scope)
+    told = () if now == on else await run_in_threadpool(since, store, scope, on, until)
+    return JSONResponse({"stands": now, "since": list(told)})
+
+
 def _still_there(page: str, deed: Deed, *, back: bool) -> str:
     """The page to go to: the same thing under its other name, or the list, where this one is gone now."""
     came, gone = (deed.brought, deed.took) if back else (deed.took, deed.brought)
@@ -68,4 +79,5 @@ ROUTES = (
     Route("/units", units, methods=["POST"]),
     Route("/undo", undo, methods=["POST"]),
     Route("/redo", redo, methods=["POST"]),
+    Route("/stands", how_it_stands),
 )

@@ -23,10 +23,11 @@ from clothwise import __version__
 from clothwise.body import Body
 from clothwise.errors import WorkroomError
 from clothwise.store import Store, deeds
+from clothwise.store.standing import stands
 from clothwise.suggest.words import duration
 from clothwise.units import Unit, format_length, parse_length
 from clothwise.web.dye import dyed
-from clothwise.web.isolating import isolated, isolated_text
+from clothwise.web.words_set import text_set, words_set
 
 if TYPE_CHECKING:
     from clothwise.web.jobs import Jobs
@@ -80,6 +81,8 @@ def reader(request: Request) -> Reader:
 def store_of(request: Request) -> Store:
     """The one open store."""
     store: Store = request.app.state.store
+    if not hasattr(request.state, "writes"):
+        request.state.writes = store.writes
     return store
 
 
@@ -156,14 +159,22 @@ def fragment(request: Request, template: str, *, scope: deeds.Scopes = "", **con
     told = deeds.can(store_of(request), scope) if scope else deeds.Can(None, None)
     scopes = ([scope] if scope else []) if isinstance(scope, str) else list(scope)
     common = {"request": request, "reader": reader(request), "here": here, "scopes": scopes, "can": told}
+    common["stands"] = _stands(request, scopes)
     filled = templates().get_template(template).render({**common, **context})
-    return isolated(filled, lambda: _all_names(store_of(request)))
+    return words_set(filled, lambda: _all_names(store_of(request)))
 
 
 def _all_names(store: Store) -> set[str]:
     """Whatever is called something here."""
     things = (store.bodies, store.cloths, store.tickets, store.bought_patterns, store.makes, store.box)
     return {thing.name for every in things for thing in every()}
+
+
+def _stands(request: Request, scopes: Sequence[str]) -> str:
+    """How the things of a page stand that is made now; '?' where they may have changed while it was made."""
+    store = store_of(request)
+    told = stands(store, scopes) if scopes else ""
+    return told if not told or store.writes == request.state.writes else "?"
 
 
 def refused(request: Request, no: WorkroomError, status: int) -> HTMLResponse:
@@ -184,7 +195,7 @@ def came_from(request: Request) -> str:
 
 def as_refusal(no: WorkroomError) -> Mapping[str, str]:
     """A refusal for a script."""
-    return {"what": isolated_text(no.what), "where": no.where, "mend": isolated_text(no.mend)}
+    return {"what": text_set(no.what), "where": no.where, "mend": text_set(no.mend)}
 
 
 # ---- words ---------------------------------------------------------------------------------------

@@ -30,6 +30,7 @@ from clothwise.sew.sewer import Sewer
 from clothwise.sew.step import WAYS, Way
 from clothwise.store import KeptTicket, Store, deeds
 from clothwise.store.log_book import logged_makes, sewer_of
+from clothwise.store.standing import Watch
 from clothwise.store.store import TICKET
 from clothwise.store.versions import current_row
 from clothwise.ticket import Ticket, read_ticket, write_ticket
@@ -282,7 +283,9 @@ def _with_pattern(ticket: Ticket, name: str) -> Ticket:
 # ---- keeping -------------------------------------------------------------------------------------
 
 
-def keep(store: Store, name: str, entries: Mapping[str, str], reader: Reader) -> State:
+def keep(
+    store: Store, name: str, entries: Mapping[str, str], reader: Reader, watch: Watch | None = None
+) -> State:
     """Sets entries of the ticket as it stands now, whoever changed it last, in one deed."""
 
     def change(hand: deeds.Hand) -> None:
@@ -291,7 +294,7 @@ def keep(store: Store, name: str, entries: Mapping[str, str], reader: Reader) ->
         hand.words = words_of(before, after, entries, reader)
         hand.keep(TICKET, KeptTicket(name, write_ticket(after.ticket), before.kept.created_on))
 
-    deeds.do(store, f"ticket/{name}", "", change)
+    deeds.do(store, f"ticket/{name}", "", change, watch or Watch(store, ()))
     return load(store, name)
 
 

@@ -19,6 +19,7 @@ from clothwise.sew.log import after
 from clothwise.sew.sewer import SKILLS, Sewer
 from clothwise.store import KeptTicket, deeds, photos
 from clothwise.store.log_book import logged_makes
+from clothwise.store.standing import Watch
 from clothwise.store.store import HOW_FAR, MAKE, TICKET
 from clothwise.store.versions import refuse_unfit_name
 from clothwise.suggest.suiting import Asked, suiting
@@ -298,8 +299,9 @@ async def kept(request: Request) -> Response:
 
 def _kept(request: Request, entries: dict[str, str]) -> Response:
     store, name, who = store_of(request), named(request.path_params["name"]), reader(request)
+    watch = Watch(store, scopes_of(name))
     try:
-        state = keep(store, name, entries, who)
+        state = keep(store, name, entries, who, watch)
     except Refused as no:
         return JSONResponse({"refused": {**as_refusal(no), "path": no.path}})
     told = deeds.can(store, scopes_of(name))
@@ -308,6 +310,7 @@ def _kept(request: Request, entries: dict[str, str]) -> Response:
             "version": state.version,
             "says": {path: shown(state, path, who) for path in entries},
             "undo": told.undo.words if told.undo else "",
+            **watch.told,
         }
     )
 

@@ -14,6 +14,7 @@ from starlette.routing import Route
 from clothwise.errors import GarmentError, TicketError
 from clothwise.sew import order_of_work
 from clothwise.store import deeds
+from clothwise.store.standing import Watch
 from clothwise.web.laying import change_progress
 from clothwise.web.live import drawn
 from clothwise.web.paper_look import work_told
@@ -94,8 +95,9 @@ def _ticked(request: Request, name: str, key: str, done: bool) -> Response:
         ticks = [one for one in said.get("ticks", []) if one != key]
         return {"ticks": [*ticks, key] if done else ticks}
 
-    change_progress(store, name, f"{key} {'done' if done else 'not done'}", ticked)
-    return _after(request, name, {})
+    watch = Watch(store, scopes_of(name))
+    change_progress(store, name, f"{key} {'done' if done else 'not done'}", ticked, watch)
+    return _after(request, name, dict(watch.told))
 
 
 async def ways(request: Request) -> Response:
@@ -136,9 +138,12 @@ def _clocked(request: Request, name: str, run: bool) -> Response:
         sewn = min(minutes_between(since, now), LONGEST_STRETCH) if since else 0.0
         return {"running_since": "", "spent": spent + sewn} if since else {}
 
-    change_progress(store, name, "Clock begun" if run else "Clock stopped", set_going)
+    watch = Watch(store, scopes_of(name))
+    change_progress(store, name, "Clock begun" if run else "Clock stopped", set_going, watch)
     after = progress(store, name)
-    return _after(request, name, {"since": after.get("running_since", ""), "spent": after.get("spent", 0.0)})
+    return _after(
+        request, name, {"since": after.get("running_since", ""), "spent": after.get("spent", 0.0), **watch.told}
+    )
 
 
 def minutes_between(since: str, now: str) -> float:

@@ -1,4 +1,5 @@
 // The station of cloth: the lay drawn, pieces moved by hand, the rest laid anew around them.
+import { keptHere, onItsWay } from './follow.js';
 import { Live } from './live.js';
 import { movePieces } from './move_piece.js';
 import { say } from './say.js';
@@ -65,8 +66,10 @@ function cutting(notYet) {
 if (cutButton && !cutButton.disabled) cutting('');
 
 async function post(told) {
-  const sent = await fetch(`${url}/hand`, { method: 'POST', body: JSON.stringify({ ...told, on: data.on }), headers: { 'Content-Type': 'application/json', Accept: 'application/json' } });
-  return sent.json();
+  const sent = await onItsWay(fetch(`${url}/hand`, { method: 'POST', body: JSON.stringify({ ...told, on: data.on }), headers: { 'Content-Type': 'application/json', Accept: 'application/json' } }));
+  const answer = await onItsWay(sent.json());
+  keptHere(answer);
+  return answer;
 }
 
 function answered(told, focus) {

@@ -1,6 +1,7 @@
 // Autosave by entries. Fields carry data-path; what is typed is kept in the browser at once, sent a moment later or when
 // the field is left, and dropped from the browser only when the server says that it keeps it. Sending again does no harm.
 import * as draft from './draft.js';
+import { keptHere, onItsWay, waitFor } from './follow.js';
 import { say } from './say.js';
 
 const QUIET = 700; // ms after the last key before it is sent by itself
@@ -13,7 +14,7 @@ export class Keeper {
   // hears    kept(answer, entries), refused(refusal), changed(paths): all optional
   constructor(url, hears = {}) {
     Object.assign(this, { url, hears, waiting: draft.read(url), sending: null, tries: 0, timer: 0, refusals: 0, pressed: null });
-    this.others = 'BroadcastChannel' in globalThis ? new BroadcastChannel('clothwise') : null;
+    waitFor(() => Object.keys(this.waiting).length > 0);
     addEventListener('online', () => this.send());
     addEventListener('pagehide', () => this.leave());
     addEventListener('submit', (event) => this.first(event), true);
@@ -65,8 +66,8 @@ export class Keeper {
 
   async sent(entries) {
     try {
-      const answer = await fetch(this.url, { method: 'POST', body: JSON.stringify({ set: entries }), headers: { 'Content-Type': 'application/json', Accept: 'application/json' } });
-      const told = await answer.json();
+      const answer = await onItsWay(fetch(this.url, { method: 'POST', body: JSON.stringify({ set: entries }), headers: { 'Content-Type': 'application/json', Accept: 'application/json' } }));
+      const told = await onItsWay(answer.json());
       this.tries = 0;
       if (told.refused) this.refused(told.refused, entries);
       else this.kept(told, entries);
@@ -83,7 +84,7 @@ export class Keeper {
     for (const [path, text] of Object.entries(entries)) if (this.waiting[path] === text) delete this.waiting[path];
     draft.write(this.url, this.waiting);
     say('Kept.');
-    this.others?.postMessage({ url: this.url, version: told.version });
+    keptHere(told);
     this.hears.kept?.(told, entries);
   }
 
@@ -100,10 +101,5 @@ export class Keeper {
   leave() {
     if (!Object.keys(this.waiting).length) return;
     fetch(this.url, { method: 'POST', keepalive: true, body: JSON.stringify({ set: this.waiting }), headers: { 'Content-Type': 'application/json', Accept: 'application/json' } }).catch(() => {});
-  }
-
-  // hear(version): another tab has kept something here.
-  onElsewhere(hear) {
-    this.others?.addEventListener('message', ({ data }) => { if (data.url === this.url) hear(data.version); });
   }
 }

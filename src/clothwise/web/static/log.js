@@ -1,5 +1,4 @@
 // The station of the log: judgements and words are kept as they are given.
-import { followTabs } from './follow_tabs.js';
 import { Keeper, valueOf } from './keep.js';
 import { sendPhotos } from './photo.js';
 
@@ -22,7 +21,6 @@ for (const [path, text] of Object.entries(keeper.entries)) {
   if (field?.type === 'radio') { const one = ticket.querySelector(`[data-path="${CSS.escape(path)}"][value="${CSS.escape(text)}"]`); if (one) one.checked = true; } else if (field) field.value = text;
 }
 keeper.send();
-followTabs(keeper);
 ticket.addEventListener('input', ({ target }) => { if (target.dataset.path) keeper.set(target.dataset.path, valueOf(target)); });
 ticket.addEventListener('change', ({ target }) => { if (target.dataset.path) keeper.send(); });
 sendPhotos(ticket.querySelector('[data-photo]'), (words) => { ticket.querySelector('[data-live=photo]').textContent = words; });

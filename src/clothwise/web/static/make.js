@@ -1,5 +1,4 @@
 // A finished make: what is said of it anew is kept as it is said.
-import { followTabs } from './follow_tabs.js';
 import { Keeper, valueOf } from './keep.js';
 import { sendPhotos } from './photo.js';
 
@@ -19,7 +18,6 @@ for (const [path, text] of Object.entries(keeper.entries)) {
   for (const field of fields) { if (field.type === 'radio') field.checked = field.value === text; else field.value = text; }
 }
 keeper.send();
-followTabs(keeper);
 made.addEventListener('input', ({ target }) => { if (target.dataset.path) keeper.set(target.dataset.path, valueOf(target)); });
 made.addEventListener('change', ({ target }) => { if (target.dataset.path) keeper.send(); });
 sendPhotos(made.querySelector('[data-photo]'), (words) => { made.querySelector('[data-live=photo]').textContent = words; });

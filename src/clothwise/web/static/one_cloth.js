@@ -1,5 +1,4 @@
 // One cloth: fields kept as they are typed; its shape pulled by its corners.
-import { followTabs } from './follow_tabs.js';
 import { Keeper, valueOf } from './keep.js';
 import { sendPhotos } from './photo.js';
 import { Shaping } from './pull_corner.js';
@@ -30,7 +29,6 @@ const keeper = new Keeper(bolt.dataset.keep, {
 keeper.early(bolt, typed);
 for (const [path, text] of Object.entries(keeper.entries)) for (const field of fields(path)) { if (field.type === 'checkbox') field.checked = text === 'yes'; else field.value = text; }
 keeper.send();
-followTabs(keeper);
 bolt.addEventListener('input', ({ target }) => { if (target.dataset.path) keeper.set(target.dataset.path, typed(target)); });
 bolt.addEventListener('change', ({ target }) => { if (target.dataset.path) keeper.send(); });
 sendPhotos(bolt.querySelector('[data-photo]'), (words) => { bolt.querySelector('[data-live=photo]').textContent = words; });

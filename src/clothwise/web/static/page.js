@@ -1,4 +1,5 @@
 // On every page: undo and redo by keyboard, forms whose typing is never lost, other tabs told of changes.
+import './follow.js';
 import './later.js';
 import './stays.js';
 import { restoreDrafts } from './draft.js';

@@ -1,5 +1,4 @@
 // A person's card: measures kept as they are typed, estimates and doubts that follow, the tape shown on the figure.
-import { followTabs } from './follow_tabs.js';
 import { Keeper, valueOf } from './keep.js';
 import { say } from './say.js';
 
@@ -90,7 +89,6 @@ person.addEventListener('pointerover', ({ target }) => { const row = target.clos
 keeper.early(person);
 for (const [path, text] of Object.entries(keeper.entries)) { const one = field(path); if (one) one.value = text; }
 keeper.send();
-followTabs(keeper);
 askAbout(JSON.parse(document.getElementById('doubts').textContent));
 person.addEventListener('input', ({ target }) => { if (target.dataset.path) keeper.set(target.dataset.path, valueOf(target)); });
 person.addEventListener('change', ({ target }) => { if (target.dataset.path) keeper.send(); });

@@ -1,18 +1,22 @@
 // Small sends that must arrive: kept in the browser, in order, until the server has them.
+import { keptHere, onItsWay, ownWork } from './follow.js';
 import { say } from './say.js';
 
 const QUEUE = 'unsent';
 const AGAIN = 2000; // ms
 
 export async function post(url, body) {
-  const sent = await fetch(url, { method: 'POST', body, headers: { Accept: 'application/json' } });
-  return sent.json();
+  const sent = await onItsWay(fetch(url, { method: 'POST', body, headers: { Accept: 'application/json' } }));
+  const told = await onItsWay(sent.json());
+  keptHere(told);
+  return told;
 }
 
 const queue = () => { try { return JSON.parse(localStorage.getItem(QUEUE)) || []; } catch { return []; } };
 const keep = (rows) => { try { localStorage.setItem(QUEUE, JSON.stringify(rows)); } catch { /* full: it is sent from memory */ } };
 
 let going = false;
+ownWork(() => queue().length > 0);
 async function run(heard) {
   if (going) return;
   going = true;

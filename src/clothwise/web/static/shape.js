@@ -104,7 +104,6 @@ const first = new Live(`${url}/look`, (answer) => {
 const keeper = new Keeper(ticket.dataset.keep, {
   kept(answer, entries) {
     told(answer.says);
-    data.version = answer.version;
     const undo = document.querySelector('[data-turn=undo] button');
     if (undo && answer.undo) { undo.disabled = false; undo.title = answer.undo; }
     const redo = document.querySelector('[data-turn=redo] button');
@@ -114,13 +113,6 @@ const keeper = new Keeper(ticket.dataset.keep, {
     learnSoon();
   },
   refused(no) { refuse(no); if (!pulls) learnSoon(); },
-});
-keeper.onElsewhere((version) => {
-  if (version === data.version) return;
-  data.version = version;
-  if (Object.keys(keeper.entries).length) { first.ask(keeper.entries); return; }
-  say('Changed in another tab; this one follows.');
-  location.reload();
 });
 
 function change(path, text, { now = false } = {}) {

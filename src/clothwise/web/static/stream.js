@@ -1,10 +1,12 @@
 // News of long work as they come. Ends by itself; the browser reconnects where it left off if the line breaks.
+import { ownWork } from './follow.js';
 import { say } from './say.js';
 
 const BROKEN_OFF = ['cancelled', 'interrupted'];
 
 export function listen(job, hears) {
   const source = new EventSource(`/jobs/${job}/news`);
+  ownWork(() => source.readyState !== EventSource.CLOSED); // its page comes anew when it is done
   let away = false;
   source.addEventListener('error', () => {
     if (source.readyState === EventSource.CLOSED) { say('Clothwise knows nothing of this work any more. Reload the page.', { stays: true }); return; }
