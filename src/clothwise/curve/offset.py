@@ -24,6 +24,7 @@ LONGEST_MITRE = 2.5  # times the distance: a longer tip is cut square across the
 _DEEPEST = 16  # halvings of one stroke: its parallel is then followed on a 65,000th of it
 _CHECKS = (0.25, 0.5, 0.75)  # where a cubic is held against the true parallel
 _CHOOSE_3, _CHOOSE_6 = (1, 3, 3, 1), (1, 6, 15, 20, 15, 6, 1)  # binomials
+_HAIR = 16  # times the tolerance: a run no longer than that may be one side of a loop nobody would see
 _LOOKS = (0.5, 0.25, 0.75, 0.1, 0.9)  # shares of a run at which its distance is looked at
 
 
@@ -146,7 +147,7 @@ def _joint(one: tuple[Segment, float], other: tuple[Segment, float]) -> list[Seg
         return []
     if w.cross(v) * (d + e) > 0:
         tip = meeting(a, w, b, v)
-        if tip is not None and a.to(tip).dot(w) >= 0 and tip.to(b).dot(v) >= 0:
+        if tip is not None and min(a.to(tip).dot(w), tip.to(b).dot(v)) >= -SAME_POINT:
             reach = LONGEST_MITRE * max(abs(d), abs(e))
             way = corner.to(tip)
             if way.length <= reach:
@@ -197,7 +198,19 @@ def _cleaned(beside: _Beside, bands: Sequence[_Band], tolerance: float, *, ring:
     loops = _chained(kept, tolerance, ring=ring)
     if not loops:
         raise NoParallel("nothing is left of the line at that distance")
+    if not ring and any(run.length() <= _HAIR * tolerance for run in kept):
+        return [_without_hairs(loop, tolerance) for loop in loops]
     return loops
+
+
+def _without_hairs(line: Curve, tolerance: float) -> Curve:
+    """Loops too small to stray by the tolerance taken out, as they arise where a curve ends in a hairpin."""
+    for c in reversed(self_crossings(line, tolerance=tolerance / 4)):
+        if c.along_other - c.along <= 2 * _HAIR * tolerance:
+            ends = [(0.0, c.along), (c.along_other, line.length())]
+            rests = [line.part(a, b) for a, b in ends if b - a > 2 * SAME_POINT]
+            line = _closed_up([s for rest in rests for s in rest.strokes]) if rests else line
+    return line
 
 
 def _round_ends(raw: Curve, bands: Sequence[_Band]) -> set[float]:
