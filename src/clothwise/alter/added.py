@@ -23,6 +23,7 @@ NARROWEST = 3.5  # cm: a narrower hem facing rolls out, and has no room for its 
 FACING_SEAM = 1.0  # cm: lies flat in the fold of a faced hem
 LINING = "lining"
 CLEAR = 1.5  # cm a pocket keeps from every edge: room for the foot
+FLAT = ("applied", "patch")  # seams that join no piece to the next, but lay one on another
 TAKEN = ("placement", "button", "buttonhole")  # marks whose place a pocket must leave free
 Shown = dict[str, str]  # name of a piece -> name of the piece drawn from it
 
@@ -117,7 +118,7 @@ def _joins(garment: Garment, faces: dict[str, Piece], names: Shown, free_name: s
     for seam in garment.seams:
         for i in (0, -1):
             one, other = seam.a[i], seam.b[i]
-            if (one.piece, one.line) in ends and (other.piece, other.line) in ends and seam.kind == "plain":
+            if (one.piece, one.line) in ends and (other.piece, other.line) in ends and seam.kind not in FLAT:
                 a, b = (replace(run, piece=names[run.piece]) for run in (one, other))
                 yield replace(
                     seam,
@@ -125,6 +126,9 @@ def _joins(garment: Garment, faces: dict[str, Piece], names: Shown, free_name: s
                     title=f"{seam.title} of the facing",
                     a=(a,),
                     b=(b,),
+                    kind="plain",
+                    ratio=1.0,
+                    ease=0.0,
                     more=(),
                     after=(),
                 )

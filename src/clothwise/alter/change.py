@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from clothwise.alter.added import faced, lined, pocketed
+from clothwise.alter.added import NARROWEST, faced, lined, pocketed
 from clothwise.alter.buttons import buttoned
 from clothwise.alter.cut import panelled, yoked
 from clothwise.alter.darts import dart_let_out, dart_moved, dart_parted
 from clothwise.alter.length import lengthened, wedged
+from clothwise.alter.most import with_bound
 from clothwise.alter.move import seam_moved
-from clothwise.alter.pleats import pleated
+from clothwise.alter.pleats import SHALLOWEST, pleated
 from clothwise.alter.room import Side
-from clothwise.alter.sides import apart
-from clothwise.alter.widen import flared, gathered
-from clothwise.errors import ChoiceError
+from clothwise.alter.sides import cut_singly
+from clothwise.alter.widen import LEAST_RATIO, flared, gathered
+from clothwise.errors import ChoiceError, GarmentError
 from clothwise.garment import Garment
 
 Value = float | str
@@ -110,7 +111,7 @@ def _button(garment: Garment, e: Mapping[str, Value]) -> Garment:
 
 
 def _singly(garment: Garment, e: Mapping[str, Value]) -> Garment:
-    return apart(garment)
+    return cut_singly(garment)
 
 
 def _side(e: Mapping[str, Value]) -> Side | None:
@@ -126,34 +127,38 @@ def _names(e: Mapping[str, Value]) -> list[str]:
 
 @dataclass(frozen=True, slots=True)
 class _Way:
-    """How a change is done, the entries it must have, and those it may have."""
+    """How a change is done, the entries it must have, and those it may have; the least `by` that
+    anybody means, and in what it is said."""
 
     done: Callable[[Garment, Mapping[str, Value]], Garment]
     needs: tuple[str, ...] = ()
     may: tuple[str, ...] = ()
+    least: float = 0.3  # cm: less is not worth a change
+    unit: str = "cm"
 
     @property
     def takes(self) -> str:
         return f"It takes {', '.join((*self.needs, *self.may)) or 'no entries'}."
 
 
+LEAST_POCKET = 6.0  # cm: in a narrower one there is room for two fingers
 _WAYS: Mapping[str, _Way] = {
     "lengthen": _Way(_lengthen, ("at", "by"), ("side",)),
     "wedge": _Way(_wedge, ("pieces", "at", "edge", "by"), ("side",)),
     "flare": _Way(_flare, ("pieces", "by")),
-    "gather": _Way(_gather, ("seam", "piece", "by"), ("foot",)),
+    "gather": _Way(_gather, ("seam", "piece", "by"), ("foot",), LEAST_RATIO, "times as long"),
     "cut singly": _Way(_singly),
     "move dart": _Way(_move_dart, ("piece", "dart", "to"), ("share",)),
     "part dart": _Way(_part_dart, ("piece", "dart", "to"), ("share",)),
     "let dart out": _Way(_let_out, ("piece", "dart")),
     "yoke": _Way(_yoke, ("piece", "at"), ("below",)),
     "split": _Way(_split, ("piece", "share")),
-    "pleat": _Way(_pleat, ("seam", "piece", "number", "by"), ("foot",)),
+    "pleat": _Way(_pleat, ("seam", "piece", "number", "by"), ("foot",), SHALLOWEST),
     "move seam": _Way(_move, ("seam", "piece", "by")),
-    "face hem": _Way(_face, ("hem", "by")),
+    "face hem": _Way(_face, ("hem", "by"), (), NARROWEST),
     "line": _Way(_line, ("seam", "by")),
     "button": _Way(_button, ("piece",)),
-    "pocket": _Way(_pocket, ("piece", "at", "by"), ("below",)),
+    "pocket": _Way(_pocket, ("piece", "at", "by"), ("below",), LEAST_POCKET),
 }
 MOST_BY = 100.0  # cm, or times as long: beyond it somebody mistyped
 NUMBERS = ("by", "foot", "share", "number", "below")  # entries that are numbers; the others are words
@@ -193,7 +198,35 @@ def _refuse_value(name: str, value: Value, where: str) -> None:
 
 
 def changed(garment: Garment, changes: Sequence[Change]) -> Garment:
-    """The garment after all changes in their order. GarmentError as each of them."""
+    """The garment after all changes in their order. GarmentError as each of them, with what could be had there
+    instead of the amount that was asked."""
     for change in changes:
-        garment = _WAYS[change.what].done(garment, change.entries)
+        try:
+            garment = _done(garment, change)
+        except GarmentError as no:
+            raise _bounded(no, garment, change) from no
     return garment
+
+
+def possible(garment: Garment, change: Change) -> bool:
+    """Whether it can be done."""
+    try:
+        _done(garment, change)
+    except GarmentError:
+        return False
+    return True
+
+
+def _done(garment: Garment, change: Change) -> Garment:
+    return _WAYS[change.what].done(garment, change.entries)
+
+
+def _bounded(no: GarmentError, garment: Garment, change: Change) -> GarmentError:
+    way = _WAYS[change.what]
+    if "by" not in way.needs:
+        return no
+
+    def by(amount: float) -> Garment:
+        return way.done(garment, {**change.entries, "by": amount})
+
+    return with_bound(no, by, way.least, float(change.entries["by"]), way.unit)

@@ -75,6 +75,13 @@ def _wedge_cut(garment: Garment, piece: str, level: str, at: str) -> Slash:
     if all(mark.name != level for mark in garment.piece(piece).marks):
         _pieces_with(garment, level)  # says which lines there are, if there is none of that name
     cut = slash(garment.piece(piece), _level(garment.piece(piece), level))
+    if cut.left.name == cut.right.name:
+        raise GarmentError(
+            f"The {_spoken(level)} line of '{cut.piece.title.lower()}' begins and ends on its edge "
+            f"'{cut.left.name}': no wedge could be wider at one end than at the other.",
+            where=f"garment '{garment.name}', piece '{piece}'",
+            mend="Choose another level, or lengthen it there.",
+        )
     if at not in (cut.left.name, cut.right.name):
         raise GarmentError(
             f"The {_spoken(level)} line of '{cut.piece.title.lower()}' does not meet its edge '{at}'.",
@@ -192,12 +199,13 @@ def _stretch(garment: Garment, cuts: Collection[Slash], by: float, side: Side, l
     free = stretch[1] - stretch[0]
     least = max(SHORTEST_STRETCH, -by / MOST_OUT)
     if free < least:
-        most = f", or take out {MOST_OUT * free:.1f} cm at most" if by < 0 and free >= SHORTEST_STRETCH else ""
         raise GarmentError(
             f"{side.capitalize()} the {_spoken(level)} only {max(free, 0.0):.1f} cm are free of corners: "
             f"too little to {'let' if by > 0 else 'take'} {abs(by):.1f} cm {'in' if by > 0 else 'out'}.",
             where=f"garment '{garment.name}'",
-            mend=f"Choose another level{most}.",
+            mend="Choose another level, or ask for less."
+            if free >= SHORTEST_STRETCH
+            else "Choose another level.",
         )
     return stretch
 

@@ -141,7 +141,7 @@ def _shifted(piece: Piece, drawn: Piece, side: tuple[Run, ...], by: float) -> Pi
         raise GarmentError(
             f"'{drawn.title}' is too narrow there to move the seam by {abs(by):g} cm.",
             where=f"piece '{drawn.name}'",
-            mend=f"Up to {max(MOST_OF_WIDTH * width, 0.0):.1f} cm is possible.",
+            mend="Ask for less, or move another seam.",
         )
 
     def shift(p: Point) -> Vector:

@@ -49,7 +49,7 @@ def pleated(
         raise GarmentError(
             f"{number} pleats {depth:g} cm deep would lie over each other on {edge.curve.length():.1f} cm.",
             where=where,
-            mend=f"Lay up to {int(edge.curve.length() / (depth + APART))}, or make them shallower.",
+            mend="Lay fewer, or make them shallower.",
         )
     more = 2 * depth * number
     wide = widened(piece, edge, more, foot)

@@ -13,8 +13,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import TypeVar
 
+from clothwise.alter.settle import kept
 from clothwise.curve import Curve, Point
 from clothwise.draft.turned_over import turned_over
+from clothwise.errors import GarmentError
 from clothwise.garment import (
     Corner,
     FreeEdge,
@@ -22,6 +24,7 @@ from clothwise.garment import (
     Joint,
     Level,
     Mark,
+    Note,
     Notion,
     Passage,
     Piece,
@@ -32,9 +35,25 @@ from clothwise.garment.mirror import mirrored_dart, mirrored_edge
 from clothwise.tolerance import ON_OUTLINE
 
 LEFT, RIGHT = "left", "right"
+TOLD_APART = "sides"  # measure of the note that tells it
 Girth = tuple[str, str, int]
 Runs = tuple[Run, ...]
 Promised = TypeVar("Promised", Level, Passage)
+
+
+def cut_singly(garment: Garment) -> Garment:
+    """The garment told apart, so that left and right can be altered each by itself.
+
+    GarmentError: it is already, or something of it cannot be told apart
+    """
+    if any(note.measure == TOLD_APART for note in garment.notes):
+        raise GarmentError(
+            "Its left and right are told apart already.",
+            where=f"garment '{garment.name}'",
+            mend="Alter the pieces of the one side, or of the other.",
+        )
+    said = "Every piece is cut singly, right side up, the wearer's left and right told apart."
+    return kept(garment, apart(garment), Note(said, TOLD_APART, 1.0))
 
 
 def apart(garment: Garment) -> Garment:

@@ -43,7 +43,7 @@ def strip(piece: Piece, edge_name: str, wide: float) -> Strip:
         raise GarmentError(
             f"A strip {wide:g} cm wide is wider than the piece is long beside it ({least:.1f} cm).",
             where=where,
-            mend=f"Ask for up to {max(least - SHORTEST_EDGE, 0.0):.1f} cm.",
+            mend="Ask for less.",
         )
     start = before.curve.at_length(before.curve.length() - wide)
     end = after.curve.at_length(wide)

@@ -12,7 +12,7 @@ from dataclasses import replace
 import numpy as np
 
 from clothwise.alter.settle import settled
-from clothwise.alter.warp import Shift, warped
+from clothwise.alter.warp import Shift, warped, warped_curve
 from clothwise.curve import Curve, Point, Vector
 from clothwise.errors import GarmentError
 from clothwise.garment import Edge, Garment, Note, Piece, Seam
@@ -20,6 +20,9 @@ from clothwise.tolerance import FLATTEN, ON_OUTLINE
 
 LEAST_RATIO, MOST_RATIO = 1.1, 3.0  # gathers: below it is ease, above only sheer cloth takes it (trade: 1.5-3)
 WIDEST_SWING = 1.5  # radians for one piece: more is a circle skirt, which has a draft of its own
+LEAST_FOOT = 0.5  # of a hem's length must be left: narrower, and a piece hangs like a bag
+FOOT_MET = 0.005  # cm: four panels then agree with what is told to a tenth of a millimetre or two
+ROUNDS = 6  # the hem grows all but evenly with the swing; two or three do
 LEAST_ACROSS = 0.6  # of an edge's length that it runs across, for width to be let in along it
 ACROSS = Vector(1.0, 0.0)
 
@@ -28,17 +31,20 @@ ACROSS = Vector(1.0, 0.0)
 
 
 def flared(garment: Garment, pieces: Sequence[str], by: float) -> Garment:
-    """The garment with a hem wider by `by` in the round, shared by the pieces; the top keeps its length.
+    """The garment with a hem wider by `by` in the round, narrower where negative, shared by the pieces; the top
+    keeps its length.
 
-    Each piece is swung open from its upper edge, as if slashed from hem to top and spread: its lines become
-    spokes, its hem an arc. A piece on the fold swings about the fold, any other about its middle.
-    GarmentError: the swing would be a circle's; or a rule of the check is broken (a grown-on casing on an edge
-    that has become too curved).
+    Each piece is swung open from its upper edge, as if slashed from hem to top and spread, or lapped: its lines
+    become spokes, its hem an arc. A piece on the fold swings about the fold, any other about its middle.
+    GarmentError: the swing would be a circle's, the hem a point's; or a rule of the check is broken (a grown-on
+    casing on an edge that has become too curved).
     """
     copies = sum(_instances(garment.piece(name)) for name in pieces)
     changed = [_swung(garment.piece(name), by / copies) for name in pieces]
     names = ", ".join(garment.piece(name).title.lower() for name in pieces)
-    return settled(garment, changed, Note(f"{by:.1f} cm of flare at the hem: {names}.", measure="flare", by=by))
+    does = "of flare" if by > 0 else "taken out"
+    said = f"{abs(by):.1f} cm {does} at the hem, in the round: {names}."
+    return settled(garment, changed, Note(said, measure="flare", by=by))
 
 
 def _instances(piece: Piece) -> int:
@@ -46,23 +52,52 @@ def _instances(piece: Piece) -> int:
 
 
 def _swung(piece: Piece, by: float) -> Piece:
-    left, low, right, high = piece.outline().bounds()
-    swing = by / (high - low)
-    if not 0 < swing <= WIDEST_SWING:
+    _, low, _, high = piece.outline().bounds()
+    foot = [edge.curve for edge in piece if _is_across(edge) and _middle(edge).y < (low + high) / 2]
+    was = sum(curve.length() for curve in foot)
+    if not foot or was + by < LEAST_FOOT * was:
         raise GarmentError(
-            f"{by:.1f} cm of flare on '{piece.title.lower()}' is {'none' if swing <= 0 else 'too much'}.",
+            f"{abs(by):.1f} cm cannot be {'let in at' if by > 0 else 'taken out of'} the foot of "
+            f"'{piece.title.lower()}'{'' if foot else ', which has no edge that runs across it'}.",
             where=f"piece '{piece.name}'",
-            mend=f"Ask for up to {WIDEST_SWING * (high - low):.0f} cm a piece, or split it first.",
+            mend="Ask for less." if foot else "Choose what hangs from a seam.",
         )
+    swing = by / (high - low)
+    for _ in range(ROUNDS):
+        shift = _about_a_tip(piece, swing)
+        grown = sum(warped_curve(curve, shift).length() for curve in foot) - was
+        if abs(grown - by) <= FOOT_MET or abs(swing) > WIDEST_SWING or grown * by <= 0:
+            break
+        swing *= by / grown
+    if abs(swing) > WIDEST_SWING or grown * by <= 0:
+        raise GarmentError(
+            f"{abs(by):.1f} cm of flare on '{piece.title.lower()}' is too much.",
+            where=f"piece '{piece.name}'",
+            mend="Ask for less, or split it first.",
+        )
+    return _with_old_grain(warped(piece, shift), piece, shift)
+
+
+def _about_a_tip(piece: Piece, swing: float) -> Shift:
+    """Every line of a piece a spoke of a cone, the outer two so far apart [radians]; its top stays."""
+    left, _, right, high = piece.outline().bounds()
     middle = piece.fold.curve.start.x if piece.fold else (left + right) / 2
-    radius = (right - left) / swing  # from the tip of the cone to the upper edge
+    radius = (right - left) / swing  # from the tip of the cone to the upper edge; negative: the tip lies below
 
     def shift(p: Point) -> Vector:
         turn = (p.x - middle) / radius
         reach = radius + high - p.y
         return p.to(Point(middle + reach * math.sin(turn), high + radius - reach * math.cos(turn)))
 
-    return _with_old_grain(warped(piece, shift), piece, shift)
+    return shift
+
+
+def _is_across(edge: Edge) -> bool:
+    return abs(edge.curve.start.x - edge.curve.end.x) >= LEAST_ACROSS * edge.curve.length()
+
+
+def _middle(edge: Edge) -> Point:
+    return edge.curve.at_length(edge.curve.length() / 2)
 
 
 def _with_old_grain(swung: Piece, piece: Piece, shift: Shift) -> Piece:
@@ -115,7 +150,21 @@ def into_seam(garment: Garment, seam_name: str, piece_name: str) -> tuple[Seam, 
             where=f"garment '{garment.name}'",
             mend=f"It joins {', '.join(sorted({run.piece for run in seam.runs}))}.",
         )
+    if _lies_flat(garment, garment.piece(piece_name)):
+        title = garment.piece(piece_name).title
+        raise GarmentError(
+            f"'{title}' is a band or facing, which lies flat: nothing is laid in folds or gathered there.",
+            where=f"garment '{garment.name}', seam '{seam_name}'",
+            mend="Choose the piece on the other side of that seam.",
+        )
     return seam, own[0], len(own)
+
+
+def _lies_flat(garment: Garment, piece: Piece) -> bool:
+    """Whether it is folded in half, of rib, or sewn on over an edge: a band, a cuff, a facing, a binding."""
+    folded = any(mark.kind == "fold line" for mark in piece.marks)
+    sewn_on = any(s.kind == "applied" and any(run.piece == piece.name for run in s.a) for s in garment.seams)
+    return folded or sewn_on or piece.layer == "rib"
 
 
 def widened(piece: Piece, edge: Edge, more: float, foot: float) -> Piece:
@@ -125,10 +174,10 @@ def widened(piece: Piece, edge: Edge, more: float, foot: float) -> Piece:
         where=f"piece '{piece.name}', edge '{edge.name}'",
         mend="Choose a seam from which the piece hangs.",
     )
-    if abs(edge.curve.start.x - edge.curve.end.x) < LEAST_ACROSS * edge.curve.length():
+    if not _is_across(edge):
         raise nowhere
     _, low, _, high = piece.outline().bounds()
-    at = edge.curve.at_length(edge.curve.length() / 2).y
+    at = _middle(edge).y
     other = low if at - low > high - at else high
     left, right = _flanks(piece, edge)
 
@@ -149,7 +198,7 @@ def _flanks(piece: Piece, edge: Edge) -> tuple[Callable[[float], float], Callabl
     here = edges.index(edge)
     after, before = edges[(here + 1) % len(edges)], edges[here - 1]
     flanks = [_reach(after.curve), _reach(before.curve)]
-    middle = edge.curve.at_length(edge.curve.length() / 2).y
+    middle = _middle(edge).y
     flanks.sort(key=lambda flank: flank(middle))
     return flanks[0], flanks[1]
 

@@ -141,23 +141,27 @@ class _Taken:
 
     def join(self, seam: Seam, turn: int) -> Join:
         """One copy of the seam. Strips that lie in a row are joined each to the next, not to themselves."""
-        ends = [*seam.a, *seam.b]
-        row = self.rows.get(seam.a[0].piece)
-        if row is None or len(ends) != 2 or {run.piece for run in ends} != {seam.a[0].piece}:
+        if not self._joins_a_row(seam):
             return Join(
                 self.chain(seam.a, turn, seam.times),
                 self.chain(seam.b, turn, seam.times),
                 tuple(self.chain(ply, turn, seam.times) for ply in seam.more),
                 seam.name,
             )
-        piece = self.garment.piece(seam.a[0].piece)
-        found = []
-        for run in ends:
-            side = _other(run.side) if turn % 2 and piece.cutting != "single" else run.side
-            number = (turn if (side, run.line) == row else turn + 1) % alike(piece)
-            found.append(CutRun(run.piece, run.line, run.backwards, side, number))
-            self.taken.add((run.piece, side, number, run.line))
-        return Join((found[0],), (found[1],), (), seam.name)
+        a, b = (tuple(self._in_row(run, turn) for run in ply) for ply in (seam.a, seam.b))
+        return Join(a, b, (), seam.name)
+
+    def _joins_a_row(self, seam: Seam) -> bool:
+        """Whether it joins pieces of a row to the next of them, each to its own like."""
+        mine = [run.piece for run in seam.a]
+        return mine == [run.piece for run in seam.b] and all(piece in self.rows for piece in mine)
+
+    def _in_row(self, run: Run, turn: int) -> CutRun:
+        piece = self.garment.piece(run.piece)
+        side = _other(run.side) if turn % 2 and piece.cutting != "single" else run.side
+        number = (turn if (side, run.line) == self.rows[run.piece] else turn + 1) % alike(piece)
+        self.taken.add((run.piece, side, number, run.line))
+        return CutRun(run.piece, run.line, run.backwards, side, number)
 
     def chain(self, runs: Sequence[Run], turn: int, times: int) -> Chain:
         """The runs of the work's copy number `turn`, on copies whose lines are still free."""
@@ -175,7 +179,7 @@ class _Taken:
 
     def _number(self, piece: Piece, line: str, side: str, turn: int, times: int, before: Sequence[int]) -> int:
         n = alike(piece)
-        first = 0 if piece.cutting == "on fold" else turn * max(n // times, 1) % n
+        first = 0 if piece.cutting == "on fold" else turn * n // times
         order = [*before, *((first + i) % n for i in range(n))]
         return next((i for i in order if (piece.name, side, i, line) not in self.taken), first)
 

@@ -149,10 +149,16 @@ class Needs:
             for run, edge in self._end_edges(ply):
                 for other in self.seams_at(run.piece, edge):
                     bag = {r.piece for r in other.a if self.garment.piece(r.piece).layer == "pocket"}
-                    if other is not seam and bag and not bag & {r.piece for r in seam.runs}:
+                    beside = other is not seam and bag and not bag & {r.piece for r in seam.runs}
+                    if beside and seam.name not in self._crossed_by(other):  # else it is sewn on across it
                         found.add(other.name)
         # Where both sides of a seam run on into the opening, the seam comes before the zip.
         return found | {name for name, plies in self._met_by(join).items() if not {0, 1} <= plies}
+
+    def _crossed_by(self, seam: Seam) -> set[str]:
+        """Seams that lie across it between its ends."""
+        plies = (ply for join in self.cut.joins[seam.name] for ply in join.plies)
+        return {name for ply in plies for name in self._crossings(ply, closed=False)}
 
     def _met_by(self, join: Join) -> dict[str, set[int]]:
         """Zips and stands at the ends of a join, each with the plies that meet it."""
