@@ -145,6 +145,32 @@ def test_told_apart_is_told_and_not_done_twice():
         changed(once, [change_of("cut singly", {})])
 
 
+ONE_POCKET: Asked = ("pocket", {"piece": "left_front_panel", "at": "hip", "by": 11.0})
+APART: tuple[tuple[str, dict[str, float | str], tuple[Asked, ...]], ...] = (
+    ("darted_shift", {"length": "dress", "side_slit": 30.0, "back_opening": "slit"}, ()),  # both slits at once
+    ("cut_on_sleeve_tee", {}, (("line", {"seam": "neckband_seam", "by": 1.0}),)),
+    ("sweatshirt", {}, (("split", {"piece": "front_pocket", "share": 0.25}),)),
+)
+
+
+@pytest.mark.parametrize(("name", "wish", "asked"), APART, ids=lambda v: v if isinstance(v, str) else "")
+def test_what_was_altered_before_can_be_told_apart_and_sewn(name: str, wish, asked: tuple[Asked, ...]):
+    garment = altered(name, wish, *asked, ("cut singly", {}))
+    steps = order_of_work(garment, LINEN, Sewer())
+    assert [str(fault) for fault in check_steps(garment, steps, LINEN)] == []
+    assert not any(piece.cutting == "on fold" for piece in garment.pieces)
+
+
+def test_a_pocket_on_one_side_only_is_one_pocket():
+    after = altered("four_panel_skirt", {}, ("cut singly", {}), ONE_POCKET)
+    own = after.piece("patch_pocket")
+    assert (own.copies, after.seam("pockets").times) == (1, 1)
+    steps = order_of_work(after, LINEN, Sewer())
+    assert [str(fault) for fault in check_steps(after, steps, LINEN)] == []
+    with pytest.raises(GarmentError, match="patch pockets already"):
+        changed(after, [change_of(*ONE_POCKET)])
+
+
 # ---- orders of work ------------------------------------------------------------------------------------
 
 IN_ORDER: tuple[tuple[str, dict[str, float | str], tuple[Asked, ...]], ...] = (

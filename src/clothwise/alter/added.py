@@ -279,7 +279,7 @@ def pocketed(garment: Garment, piece_name: str, at: str, wide: float, below: flo
     Raises  GarmentError: it has patch pockets already, no such level, or no room
     """
     piece = garment.piece(piece_name)
-    if any(p.name == pocket.PIECE for p in garment.pieces):
+    if any(p.name.endswith(pocket.PIECE) for p in garment.pieces):  # left and right told apart too
         raise GarmentError(
             "It has patch pockets already.",
             where=f"garment '{garment.name}'",
@@ -291,13 +291,16 @@ def pocketed(garment: Garment, piece_name: str, at: str, wide: float, below: flo
     place = pocket.place(size, top.left(wide / 2))
     _refuse_no_room(piece, place.curve)
     ground = replace(piece, marks=(*piece.marks, place))
+    grounds = piece.copies * (2 if piece.cutting == "on fold" else 1)
+    own = replace(pocket.piece(size), copies=grounds, cutting="pair" if grounds > 1 else "single")
     after = replace(
         garment,
-        pieces=(*(ground if p.name == piece_name else p for p in garment.pieces), pocket.piece(size)),
-        seams=(*garment.seams, pocket.seam(piece_name)),
-        free_edges=(*garment.free_edges, pocket.top()),
+        pieces=(*(ground if p.name == piece_name else p for p in garment.pieces), own),
+        seams=(*garment.seams, replace(pocket.seam(piece_name), times=grounds)),
+        free_edges=(*garment.free_edges, replace(pocket.top(), times=grounds)),
     )
-    said = f"A patch pocket {wide:g} x {size.height:.1f} cm on each half of {piece.title.lower()}."
+    on = f"on each half of {piece.title.lower()}" if grounds > 1 else f"on {piece.title.lower()}"
+    said = f"A patch pocket {wide:g} x {size.height:.1f} cm {on}."
     return kept(garment, after, Note(said, measure=at, by=wide))
 
 

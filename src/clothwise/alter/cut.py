@@ -13,7 +13,9 @@ import numpy as np
 import shapely
 
 from clothwise.alter.settle import kept
-from clothwise.curve import Curve, Point, Vector, crossings, crossings_with_line, joined, line, nearest
+from clothwise.alter.sides import drawn_as_left, turned
+from clothwise.curve import UP, Curve, Point, Vector, crossings, crossings_with_line, joined, line, nearest
+from clothwise.draft.turned_over import MIDDLE
 from clothwise.errors import GarmentError
 from clothwise.garment import Corner, Dart, Edge, Garment, Joint, Mark, Notch, Note, Piece, Run, Seam
 from clothwise.tolerance import ARC_LENGTH, FLATTEN, NOTCH_CORNER, ON_OUTLINE, SAME_POINT, SHORTEST_EDGE
@@ -53,6 +55,9 @@ def cut_in_two(
     Raises     GarmentError: the line does not run from edge to edge, leaves a stub, or crosses a dart
     """
     piece = garment.piece(piece_name)
+    if _leaves_a_pair(piece, line) and not drawn_as_left(garment, piece_name):
+        garment, line = turned(garment, {piece_name}), line.mirrored(MIDDLE, UP)
+        piece = garment.piece(piece_name)
     cut = _cut(piece, line)
     one, other = _halves(cut, allowance, seam)
     if not _first(piece, one, other, line):
@@ -76,6 +81,12 @@ def cut_in_two(
         f"{piece.title} is cut in two, {names}: {allowance:g} cm of seam allowance at either side of the cut."
     )
     return kept(garment, changed, Note(said, measure=seam, by=allowance))
+
+
+def _leaves_a_pair(piece: Piece, line: Curve) -> bool:
+    """Whether a part of what is cut on the fold is no longer on it."""
+    ends = (line.start, line.end)
+    return piece.fold is not None and all(nearest(piece.fold.curve, end).away > ON_OUTLINE for end in ends)
 
 
 def yoked(garment: Garment, piece_name: str, level: str, below: float = 0.0) -> Garment:

@@ -10,10 +10,10 @@ from collections.abc import Callable
 
 from clothwise.errors import GarmentError
 from clothwise.garment import Garment
+from clothwise.tolerance import SOLVE  # 0.3 is three steps, whatever the last digit says
 
 STEP = 0.1  # cm, or times as long: nobody asks more finely
 NEAR = 16  # a bound is sought to a 16th of itself: four or five tries, each a whole check
-FLOOR = 1e-6  # of a step: 0.3 is three steps, whatever the last digit says
 
 
 def with_bound(
@@ -26,7 +26,7 @@ def with_bound(
     least  the smallest amount that anybody means
     """
     sign = math.copysign(1.0, asked)
-    low, high = math.ceil(least / STEP - FLOOR), math.ceil(abs(asked) / STEP - FLOOR)
+    low, high = math.ceil(least / STEP - SOLVE), math.ceil(abs(asked) / STEP - SOLVE)
 
     def can_be_had(steps: int) -> bool:
         try:

@@ -94,7 +94,7 @@ def _handed(garment: Garment) -> Garment:
     hands |= {name: 1 for name in singles if name not in hands}
     _grow(garment, hands, folds)
     over = {name for name, hand in hands.items() if hand < 0 and name not in pairs}
-    return _turned(garment, over) if over else garment
+    return turned(garment, over) if over else garment
 
 
 def _grow(garment: Garment, hands: dict[str, int], among: set[str]) -> None:
@@ -105,6 +105,10 @@ def _grow(garment: Garment, hands: dict[str, int], among: set[str]) -> None:
         for seam in garment.seams:
             if seam.kind == "patch":
                 continue
+            for one, copy in _drawn_from(seam):
+                if one.piece in hands and copy.piece not in hands and copy.piece in among:
+                    hands[copy.piece] = hands[one.piece]
+                    grown = True
             for one, other in zip(seam.a, seam.b, strict=False):
                 for known, asked in ((one, other), (other, one)):
                     if known.piece in hands and asked.piece not in hands and asked.piece in among:
@@ -114,7 +118,23 @@ def _grow(garment: Garment, hands: dict[str, int], among: set[str]) -> None:
                         grown = True
 
 
-def _turned(garment: Garment, over: set[str]) -> Garment:
+def _drawn_from(seam: Seam) -> Iterator[tuple[Run, Run]]:
+    """Runs of a lining caught in a seam, each with the run of the piece that it was drawn from."""
+    for ply in seam.more:
+        for side in (seam.a, seam.b):
+            for one, copy in zip(side, ply, strict=False):
+                if (one.line, one.backwards, one.side) == (copy.line, copy.backwards, copy.side):
+                    yield one, copy
+
+
+def drawn_as_left(garment: Garment, piece_name: str) -> bool:
+    """Whether the half of a piece on the fold that is drawn is the wearer's left, as of a pair it must be."""
+    return _handed(garment).piece(piece_name) == garment.piece(piece_name)
+
+
+def turned(garment: Garment, over: set[str]) -> Garment:
+    """The garment with some pieces turned over, and every work told for them as they lie then."""
+
     def run(r: Run) -> Run:
         return replace(r, backwards=not r.backwards) if r.piece in over else r
 

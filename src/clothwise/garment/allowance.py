@@ -22,6 +22,7 @@ from shapely import (
     difference,
     distance,
     get_coordinates,
+    get_parts,
     is_valid,
     linearrings,
     point_on_surface,
@@ -118,15 +119,18 @@ def _whole(piece: Piece, pressed_open: Sequence[str]) -> Polygon:
             shape = _united([shape, *ends])
     whole = _on_grid([shape, *ends])
     if any(corner.owner == "both" for corner in corners):
-        whole = _closed(whole)
+        whole = _closed(whole, ends)
     return _ring(whole, piece.name)
 
 
-def _closed(shape: BaseGeometry) -> BaseGeometry:
-    """Without slits too narrow to be cut: two turns that meet are each mirrored in a line of its own, and where
-    both lines bow their images gape by a hair."""
+def _closed(shape: BaseGeometry, ends: Sequence[Polygon]) -> BaseGeometry:
+    """Without slits beside the turned ends that are too narrow to be cut: two turns that meet are each mirrored
+    in a line of its own, and where both lines bow their images gape by a hair. A slit elsewhere is meant."""
     wider = shape.buffer(GAPE, join_style="mitre", mitre_limit=FAR_MITRE)
-    return set_precision(wider.buffer(-GAPE, join_style="mitre", mitre_limit=FAR_MITRE), SAME_POINT)
+    closed = set_precision(wider.buffer(-GAPE, join_style="mitre", mitre_limit=FAR_MITRE), SAME_POINT)
+    filled = difference(closed, shape)
+    meant = [part for part in get_parts(filled) if distance(part, _united(ends)) > GAPE]
+    return difference(closed, union_all(meant)) if meant else closed
 
 
 def _united(parts: Sequence[BaseGeometry]) -> BaseGeometry:

@@ -14,8 +14,8 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import Route
 
-from clothwise.alter import Change, change_of, changed
-from clothwise.alter.change import NUMBERS, Value
+from clothwise.alter import Change, change_of
+from clothwise.alter.change import NUMBERS, Value, possible
 from clothwise.alter.room import slash
 from clothwise.alter.widen import LEAST_ACROSS
 from clothwise.errors import ChoiceError, WorkroomError
@@ -204,11 +204,8 @@ def _that_work(
     """The places where so little of it can be done at all."""
     found = []
     for place in places:
-        try:
-            changed(garment, [change_of(what, {**_entries(place[0]), **amounts})])
-        except WorkroomError:
-            continue  # not to be offered there
-        found.append(place)
+        if possible(garment, change_of(what, {**_entries(place[0]), **amounts})):
+            found.append(place)
     return tuple(found)
 
 
