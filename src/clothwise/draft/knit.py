@@ -12,6 +12,7 @@ from __future__ import annotations
 from clothwise.draft.pattern import Choice, Wish
 from clothwise.draft.possible import at_least
 from clothwise.errors import ChoiceError
+from clothwise.tolerance import SOLVE
 
 CLOSE, EASY, LOOSE, VERY_LOOSE = "close", "easy", "loose", "very loose"
 FITS = (CLOSE, EASY, LOOSE, VERY_LOOSE)
@@ -82,7 +83,7 @@ def ease(level: str, girth: float, wish: Wish, pattern: str) -> float:
     if f"{level}_ease" not in wish:
         return ease_of(str(wish["fit"]), girth, stretch)
     asked, least = float(wish[f"{level}_ease"]), least_ease(girth, stretch)
-    if asked < least:
+    if asked < least - SOLVE:
         raise ChoiceError(
             f"{asked:g} cm of ease on {girth:.1f} cm is more than {100 * stretch:g} % of stretch give.",
             where=f"pattern '{pattern}', choice '{level}_ease'",

@@ -15,10 +15,11 @@ import math
 from dataclasses import dataclass
 
 from clothwise.body import Body
-from clothwise.curve import DOWN, Curve, Point, Vector, sweep
+from clothwise.curve import DOWN, Curve, Point, Vector, solve, sweep
 from clothwise.draft.knit import CLOSE, EASY, LOOSE, PASSES_OF_STRETCH, VERY_LOOSE, ease_of
 from clothwise.draft.level import distance_to
 from clothwise.draft.pattern import Wish
+from clothwise.tolerance import SOLVE
 
 HOLLOW = {
     CLOSE: 3.5,
@@ -32,6 +33,8 @@ HOLLOW_OF_SQUARE = 0.14  # of that way's square [1/cm]: over so short a way it b
 ARC, STEEPEST_ARC = 1.75, 3.0  # times a chord's lean, at the end of an arc that begins upright
 ON_OVER_HIP = 1.5  # times the lean from waist to hip: so the seam runs on over the hip, up to the skirt's own
 HANDLE = 1 / 3  # of the chord: an even bow
+LIFT_MOST = 0.25  # of the side below the bust line: a hem that ends above the hip is lifted so much at most,
+BELOW_WAIST = 1.0  # cm: and still ends below the waist where it does so at the fold
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +62,8 @@ def quarters(
 
 
 def side(found: Quarters, bust_y: float, hip_depth: float, depth: float, lean: float) -> Curve:
-    """From the bust down to the hem at that depth; a skirt leans out at its hem by `lean` cm a cm."""
+    """From the bust down to the hem at that depth; a skirt leans out at its hem by `lean` cm a cm. Above the
+    hip it ends where the hem is one bow."""
     bust, waist, hip = Point(found.bust, bust_y), Point(found.waist, 0.0), Point(found.hip, -hip_depth)
     above, below = (waist.x - bust.x) / bust_y, (hip.x - waist.x) / hip_depth
     at_waist, at_hip = _lean(above, below), min(max(ON_OVER_HIP * below, 0.0), lean)
@@ -69,7 +73,24 @@ def side(found: Quarters, bust_y: float, hip_depth: float, depth: float, lean: f
         skirt = depth - hip_depth
         hem = Point(hip.x + (at_hip + lean) / 2 * skirt, -depth)
         return whole.then(sweep(hip, _down(at_hip), hem, _down(lean), HANDLE, HANDLE))
-    return whole.part(0.0, distance_to(whole, -depth))
+    return whole.part(0.0, distance_to(whole, _end(whole, bust_y, hip_depth, depth)))
+
+
+def _end(whole: Curve, bust_y: float, hip_depth: float, depth: float) -> float:
+    """The height at which a side ends whose hem lies so deep at the fold: higher where it leans out, lower
+    where it leans in, so that the hem, square to both, is one bow and no wave. [cm]"""
+
+    def over(y: float) -> float:
+        at = distance_to(whole, y)
+        way = whole.tangent_at_length(at)
+        return y + depth - whole.at_length(at).x * math.tan(math.atan2(way.x, -way.y) / 2)
+
+    if over(-depth) > 0:
+        return solve(over, 0.0, -hip_depth, -depth, tolerance=SOLVE)
+    highest = LIFT_MOST * (bust_y + depth) - depth
+    if depth >= BELOW_WAIST:
+        highest = min(highest, -BELOW_WAIST)
+    return highest if over(highest) < 0 else solve(over, 0.0, -depth, highest, tolerance=SOLVE)
 
 
 def _down(lean: float) -> Vector:

@@ -12,22 +12,27 @@ stretches over it, a note says so), a belly, unlike sides.
 from __future__ import annotations
 
 from clothwise.body import Body
-from clothwise.curve import Curve, Point, line
+from clothwise.curve import Curve, Point, line, solve
 from clothwise.draft import knit, knit_side, level, neck_finish, posture, rib, side_slit, top_length
 from clothwise.draft.bodice import cup_of
-from clothwise.draft.hem import hem_depth, hem_line
+from clothwise.draft.hem import LEAST, hem_depth, hem_line
 from clothwise.draft.knit import ARM_PASSES_OF_STRETCH, BAND_PASSES_OF_STRETCH, PASSES_OF_STRETCH
+from clothwise.draft.narrow_hem import narrow_turn
 from clothwise.draft.neckline import DEEPER, WIDER, neckline_choice
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
+from clothwise.draft.possible import at_most
 from clothwise.draft.tee_frame import BAND, HEM, NAME, Frame, frame, hand
 from clothwise.draft.tee_joined import BACK, FRONT, JOINTS, SEAMS, hem_runs, sleeve_runs
+from clothwise.errors import ChoiceError
 from clothwise.garment import Edge, FreeEdge, Garment, Level, Mark, Note, Passage, Piece, Seam
 from clothwise.garment.notches import notched
 from clothwise.garment.piece import EdgeKind
+from clothwise.tolerance import ON_OUTLINE
 
 STRETCH = 40.0  # %: single jersey and interlock give 35 to 45
 SEAM = rib.SEAM
 KNIT_HEM = 2.5  # cm turned once, the edge overlocked (rule: knit 2-2.5)
+MOST_LEAN = 0.5  # cm a cm: above the hip a side leans out no more, or its hem is a wave
 ABOVE_HEM = 0.5  # cm: the line to lengthen at lies so far above the hem at least
 LEANS = 0.06  # cm a cm: so much each edge of a tunic or dress leans out at the hem
 SKIRTED = ("tunic", "dress")
@@ -73,7 +78,8 @@ def draw(body: Body, wish: Wish) -> Garment:
     done = neck_finish.finished(found.necks, found.finish, NAME)
     lean = LEANS if wish["length"] in SKIRTED else 0.0
     side = knit_side.side(found.widths, found.bust_y, found.hip_depth, found.depth, lean)
-    turn = hem_depth(KNIT_HEM, None, _hem(found, side))
+    _refuse_cape(body, wish, found, side)
+    turn = _turn(_hem(found, side))
     front = _piece(FRONT, "Front", found, side, turn, found.necks.front, done)
     back = _piece(BACK, "Back", found, side, turn, found.necks.back, done)
     band_pieces, band_seams = _sleeve_bands(found)
@@ -136,6 +142,35 @@ def _piece(
 def _hem(found: Frame, side: Curve) -> Curve:
     """From the fold to the side, square to both."""
     return hem_line(line(Point(0.0, found.bust_y), Point(0.0, -found.depth)), side)
+
+
+def _refuse_cape(body: Body, wish: Wish, found: Frame, side: Curve) -> None:
+    """Over a short tee room at the hip makes the sides stand out: ChoiceError where its hem no longer lies."""
+
+    def leans(ease: float) -> float:
+        widths = knit_side.quarters(body, wish, found.bust_ease, ease, found.stretch, found.bust_y)
+        return _lean(knit_side.side(widths, found.bust_y, found.hip_depth, found.depth, 0.0))
+
+    if found.depth >= found.hip_depth or _lean(side) <= MOST_LEAN:
+        return
+    most = solve(leans, MOST_LEAN, 0.0, found.hip_ease, tolerance=ON_OUTLINE)
+    raise ChoiceError(
+        f"{found.hip_ease:+g} cm of room at the hip make the sides of so short a tee stand out like a cape.",
+        where=f"pattern '{NAME}', choice 'hip_ease'",
+        mend=f"At this length up to {at_most(most - ON_OUTLINE)} cm is possible; longer, it may be wider.",
+    )
+
+
+def _lean(side: Curve) -> float:
+    """How far the side stands out where it ends, cm a cm."""
+    return side.end_tangent.x / -side.end_tangent.y
+
+
+def _turn(hem: Curve) -> float:
+    """How deep the hem is turned: as usual, less as it bends. [cm]"""
+    usual = hem_depth(KNIT_HEM, None, hem)
+    narrow = narrow_turn(hem) if usual <= LEAST else None
+    return usual if narrow is None else min(usual, narrow)
 
 
 def _grain(found: Frame, fold: Curve) -> tuple[Point, Point]:
@@ -242,7 +277,8 @@ def _finished(found: Frame, side: Curve, done: neck_finish.Finished) -> dict[str
 def _with_notches(garment: Garment, found: Frame, side: Curve) -> Garment:
     """Match marks: one at the waist of the side, two under the arm, one at the shoulder."""
     up = side.length() / 2 if not found.covers_waist else side.length() - level.distance_to(side, 0.0)
-    up = min(max(up, NOTCH_FREE), side.length() - NOTCH_FREE)
+    free = min(NOTCH_FREE, side.length() / 2)
+    up = min(max(up, free), side.length() - free)
     garment = notched(garment, "side_seam", up, "side")
     if found.sleeve != "cap":
         under = side.length() + garment.piece(FRONT).edge("underarm").curve.length() / 2

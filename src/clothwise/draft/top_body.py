@@ -194,9 +194,12 @@ def grain_of(edges: Sequence[Edge], grain_at: float) -> tuple[Point, Point]:
     low, high = edges[0].curve.start.y, neck.end.y
     length = high - low
     x = min(grain_at, GRAIN_IN * length)
-    start, end = low + GRAIN_LOW * length, high - GRAIN_FREE * length
-    risen = (found.point.y for found in crossings_at_x(edges[0].curve, x, tolerance=SOLVE))
-    return Point(x, max(start, *risen)), Point(x, end)
+    start, free = low + GRAIN_LOW * length, GRAIN_FREE * length
+    risen = max((found.point.y for found in crossings_at_x(edges[0].curve, x, tolerance=SOLVE)), default=low)
+    if risen > start:
+        (top,) = crossings_at_x(neck, x, tolerance=SOLVE)
+        return Point(x, risen), Point(x, top.point.y - free)
+    return Point(x, start), Point(x, high - free)
 
 
 # ---- levels ------------------------------------------------------------------------------------------------
