@@ -32,6 +32,7 @@ WIDER_SLEEVE = 2.5  # cm more than a set-in sleeve: the raglan has no cap to tak
 FRONT_LOWER = 0.6  # cm the front neck is lowered, and of what the neck is opened along the shoulder
 FRONT_LOWER_OF = 0.9
 BACK_LOWER_OF = 0.22
+LOWER_OF = BACK_LOWER_OF, FRONT_LOWER_OF
 BACK_DIP = (
     0.22  # of its half width: the back neck lies at least so far below its neck point, else it turns sharply
 )
@@ -40,7 +41,8 @@ FRONT_HANDLES = (0.60, 0.62)
 FRONT_BASE = 0.40  # of its half width: so much of the front neck turns into its base, at least
 SHOULDER_LEFT = 2.5  # cm of shoulder between neck and shoulder point, at least; of a child's short shoulder
 SHOULDER_LEFT_SHARE = 0.20  # this share
-LOWER_MOST = 5.0  # cm: a neck opened to there is lowered so much farther, where the head asks it
+LOWER_MOST = 5.0  # cm: a neck opened to there is lowered so much farther, where the head asks it;
+LOW_SHOULDER_MORE = 2.0  # cm: on a low shoulder, which makes it a little smaller, so much more
 FRONT_WIDER = 0.4  # cm: the side seam lies so far behind the middle
 BUST_BELOW_ARM = 2.5  # cm: the bust line below the underarm
 LOWEST_ARM = 0.20  # of the back waist length above the waist
@@ -192,12 +194,15 @@ def _shoulders(
     turn = turn_deg(body["shoulder_length"], held.low_shoulder)
     slopes, middles = (level[0] + turn, level[1] + turn), (necks[0].end, necks[1].end)
 
-    def between(wide: float, _: float) -> tuple[Curve, Curve]:
+    def between(wide: float, low: float) -> tuple[Curve, Curve]:
+        """The middles only lie lower where the neck is at its widest and still too small."""
         behind, before = (along_shoulder(point, slope, wide) for slope in level)
-        return _necks_between((behind, before), slopes, middles)
+        more = max(low - max(opened[1], wide), 0.0)
+        back, front = (middle.down(of * more) for middle, of in zip(middles, LOWER_OF, strict=True))
+        return _necks_between((behind, before), slopes, (back, front))
 
-    wide, _ = _opened(body, want, between)
-    return slopes, between(wide, 0.0), wide
+    wide, low = _opened(body, want, between, LOW_SHOULDER_MORE)
+    return slopes, between(wide, low), wide
 
 
 def _arms(starts: tuple[Point, Point], slopes: Slopes, shoulder: float, fall: float) -> tuple[Arm, Arm]:
@@ -236,17 +241,24 @@ def _necks_between(
 
 
 def _opened(
-    body: Body, want: Want, necks: Callable[[float, float], tuple[Curve, Curve]]
+    body: Body,
+    want: Want,
+    necks: Callable[[float, float], tuple[Curve, Curve]],
+    more: float = 0.0,
 ) -> tuple[float, float]:
-    """How far the neck is opened along the shoulder and lowered for the edge wanted. [cm]"""
+    """How far the neck is opened along the shoulder and lowered for the edge wanted, `more` than else where it
+    must be. [cm]"""
     shoulder = body["shoulder_length"]
     widest = shoulder - min(SHOULDER_LEFT, SHOULDER_LEFT_SHARE * shoulder)
 
     def round_neck(x: float) -> float:
         return 2 * sum(curve.length() for curve in necks(min(x, widest), x))
 
+    most = widest + LOWER_MOST
+    if more and round_neck(most) < want.neck:
+        most += more
     try:
-        x = solve(round_neck, want.neck, 0.0, widest + LOWER_MOST, tolerance=SOLVE)
+        x = solve(round_neck, want.neck, 0.0, most, tolerance=SOLVE)
     except NoSolution as out:
         raise want.no_neck(out.low, out.high) from out
     return min(x, widest), x

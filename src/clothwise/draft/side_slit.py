@@ -10,8 +10,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from clothwise.draft import in_seam_pocket
+from clothwise.draft.narrow_hem import EASED_AWAY
 from clothwise.draft.pattern import Choice, Wish
-from clothwise.draft.possible import at_most
+from clothwise.draft.possible import at_least, at_most
 from clothwise.errors import ChoiceError
 from clothwise.garment import Edge, FreeEdge, Garment, Notch, Piece, Run
 from clothwise.tolerance import NOTCH_CORNER
@@ -21,6 +22,8 @@ SHORTEST, LONGEST, LONGEST_OF_DRESS = 5.0, 20.0, 40.0  # cm: shorter it is a nic
 SEAM_LEFT = 6.0  # cm of the seam's lowest edge that must be left above it,
 BELOW_WAIST = 5.0  # cm: and so far below the waist it ends; of a skirt, which nothing is worn under,
 BELOW_HIP = 4.0  # cm: so far below the hip line
+ABOVE_HEM = 0.5  # cm: and so far above what is turned up at the hem
+LOOKS = 8  # at each stroke of a seam, for how far up it is straight
 FOLD_IN_SHARE = 0.5  # of what is turned is folded in first,
 LEAST_FOLDED = 1.2  # cm: where so much is turned; less, on a knit, is turned once and overlocked
 
@@ -41,24 +44,18 @@ def slitted(garment: Garment, wish: Wish, highest: float = BELOW_WAIST) -> Garme
     """The garment, its back on the fold or joined at the centre, with the slits that are asked below its side
     seams, if any; they end `highest` below the waist at least.
 
-    ChoiceError where the waist or hip, a dart or the top of the seam leaves no room for them. [cm]
+    ChoiceError where the waist or hip, a dart or the top of the seam leaves no room for them, or where they end
+    within the hem's turn. [cm]
     """
     if "side_slit" not in wish:
         return garment
     long = float(wish["side_slit"])
     seam = next(one for one in garment.seams if one.name in ("side_seam", in_seam_pocket.LOWER))
     low = (_lowest(garment, seam.a), _lowest(garment, seam.b))
-    for run in low:
-        room = min(garment.length((run,)) - SEAM_LEFT, -garment.curve(run).start.y - highest)
-        if long > room:
-            raise ChoiceError(
-                f"A slit {long:g} cm long would reach too near to the waist or hip, or to a dart in the side.",
-                where=f"pattern '{garment.name}', choice 'side_slit'",
-                mend=f"Up to {at_most(room)} cm is possible." if room >= SHORTEST else "Choose none here.",
-            )
+    (hem,) = (free for free in garment.free_edges if free.name == "hem")
+    _refuse(garment.name, long, hem.turn + ABOVE_HEM, min(_room(garment, run, highest) for run in low))
     ends = {run.piece: run for run in low}
     pieces = tuple(_parted(p, ends[p.name], long) if p.name in ends else p for p in garment.pieces)
-    (hem,) = (free for free in garment.free_edges if free.name == "hem")
     others = (free for free in garment.free_edges if free is not hem)
     return replace(
         garment,
@@ -68,6 +65,40 @@ def slitted(garment: Garment, wish: Wish, highest: float = BELOW_WAIST) -> Garme
         joints=tuple(joint for joint in garment.joints if joint.name != "hem at the side"),
         finished={**garment.finished, "side slit": long},
     )
+
+
+def _room(garment: Garment, run: Run, highest: float) -> float:
+    """How long a slit may be at the foot of that seam, where it is still so straight that what is turned lies
+    flat. [cm]"""
+    up, turn = garment.curve(run), garment.piece(run.piece).edge(run.line).allowance
+    room, low = min(up.length() - SEAM_LEFT, -up.start.y - highest), 0.0
+    for number, stroke in enumerate(up.strokes):
+        for look in range(LOOKS + 1):
+            if abs(stroke.curvature(look / LOOKS)) * turn > EASED_AWAY:
+                return min(room, low)
+            low = up.length_to(number, look / LOOKS)
+    return room
+
+
+def _refuse(pattern: str, long: float, least: float, most: float) -> None:
+    """ChoiceError where a slit is shorter or longer than can be had. [cm]"""
+    where = f"pattern '{pattern}', choice 'side_slit'"
+    if long > most:
+        raise ChoiceError(
+            f"A slit {long:g} cm long would reach too near to the waist or hip, or to a dart in the side.",
+            where=where,
+            mend=f"Up to {at_most(most)} cm is possible."
+            if most >= max(least, SHORTEST)
+            else "Choose none here.",
+        )
+    if long < least:
+        raise ChoiceError(
+            f"A slit {long:g} cm long would end within the hem, which is turned up {least - ABOVE_HEM:g} cm.",
+            where=where,
+            mend=f"{at_least(least)} cm or more is possible; a shallower hem allows less."
+            if most >= least
+            else "Choose none here, or a shallower hem.",
+        )
 
 
 def _lowest(garment: Garment, runs: tuple[Run, ...]) -> Run:

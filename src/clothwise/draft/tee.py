@@ -153,7 +153,8 @@ def _refuse_cape(body: Body, wish: Wish, found: Frame, side: Curve) -> None:
 
     if found.depth >= found.hip_depth or _lean(side) <= MOST_LEAN:
         return
-    most = solve(leans, MOST_LEAN, 0.0, found.hip_ease, tolerance=ON_OUTLINE)
+    least = knit.least_ease(body["hip_girth"], found.stretch)
+    most = solve(leans, MOST_LEAN, least, found.hip_ease, tolerance=ON_OUTLINE)
     raise ChoiceError(
         f"{found.hip_ease:+g} cm of room at the hip make the sides of so short a tee stand out like a cape.",
         where=f"pattern '{NAME}', choice 'hip_ease'",
