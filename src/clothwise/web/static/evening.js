@@ -8,7 +8,9 @@ if (found) {
   const stop = found.querySelector('[data-cancel]');
   const answers = found.querySelector('.in-order');
   const atOnce = found.querySelector('.at-once');
-  const seen = new Set();
+  const tidy = found.querySelector('[data-order]');
+  const seen = new Set(), going = !stop.hidden;
+  let whole = false;
   // Where the answers would come in below the window's edge, as on a phone, the page goes to them; what was asked stays above.
   if (!stop.hidden && found.getBoundingClientRect().top > innerHeight / 2) requestAnimationFrame(() => found.scrollIntoView());
 
@@ -21,22 +23,35 @@ if (found) {
     item.querySelector('[name=job]').value = job;
     return item;
   };
-  // What was told at once leaves when it is told again in its place, or when all places are known.
-  const leave = (items) => {
-    const focused = items.some((item) => item.contains(document.activeElement));
-    for (const item of items) item.remove();
-    atOnce.hidden = !atOnce.querySelector('.answer');
-    return focused;
+  // What was told at once leaves when it is told again in its place, or when all places are known; but never under the eye
+  // or the finger: while it is in view it stays, and a button puts all in their order.
+  const inView = (node) => { const { top, bottom } = node.getBoundingClientRect(); return bottom > 0 && top < innerHeight; };
+  const steady = (change) => (told) => {
+    const held = [document.activeElement, ...found.querySelectorAll('.answer')].find((node) => found.contains(node) && inView(node));
+    const before = held?.getBoundingClientRect().top;
+    change(told);
+    if (held?.isConnected) scrollBy({ top: held.getBoundingClientRect().top - before, behavior: 'instant' });
   };
+  const placed = () => [...atOnce.querySelectorAll('.answer')].filter(({ dataset: { makes } }) => whole || [...answers.children].some((one) => one.dataset.makes === makes));
+  const leave = () => {
+    for (const item of placed()) item.remove();
+    atOnce.hidden = !atOnce.querySelector('.answer');
+    tidy.hidden = true;
+  };
+  const offer = () => {
+    if (!placed().length) return;
+    if (!inView(atOnce) && !atOnce.contains(document.activeElement)) leave();
+    else if (whole || stop.hidden) tidy.hidden = false;
+  };
+  tidy.addEventListener('click', () => { leave(); answers.querySelector('button')?.focus({ preventScroll: true }); });
   const answer = ({ html }) => {
     const item = made(html);
     if (!item) return;
     answers.append(item);
-    const twins = [...atOnce.querySelectorAll('.answer')].filter(({ dataset }) => dataset.makes === item.dataset.makes);
-    if (leave(twins)) item.querySelector('button').focus({ preventScroll: true });
+    offer();
   };
   const early = ({ html }) => {
-    const item = made(html);
+    const item = going && made(html); // on a page made later all have their places
     if (!item || answers.children.length) return;
     atOnce.querySelector('.answers').append(item);
     atOnce.hidden = false;
@@ -63,11 +78,14 @@ if (found) {
   };
   const end = ({ state, said: why }) => {
     stop.hidden = true;
-    if (state === 'done') { leave([...atOnce.querySelectorAll('.answer')]); found.querySelector('[data-far]').textContent = ''; }
+    whole = state === 'done';
+    if (whole) found.querySelector('[data-far]').textContent = '';
+    offer();
     const ways = answers.children.length;
-    const whole = ways ? `All was looked at: ${ways} ${ways === 1 ? 'make' : 'makes'} to choose from.` : 'Nothing can be made from these cloths as asked.';
-    said.textContent = state === 'done' ? whole : why;
+    const all = ways ? `All was looked at: ${ways} ${ways === 1 ? 'make' : 'makes'} to choose from.` : 'Nothing can be made from these cloths as asked.';
+    said.textContent = whole ? all : why;
   };
-  listen(job, { answer, early, progress, pace, doubt, 'fell out': fellOut, end });
+  const hears = { answer, early, progress, pace, doubt, 'fell out': fellOut, end };
+  listen(job, Object.fromEntries(Object.entries(hears).map(([kind, hear]) => [kind, steady(hear)])));
   stop.addEventListener('click', () => cancel(job));
 }
