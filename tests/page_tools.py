@@ -24,6 +24,7 @@ from urllib.parse import urlencode
 import pytest
 
 from clothwise.web.serving import own_address
+from clothwise.web.words_set import NO_BREAK
 
 ROOT = Path(__file__).resolve().parents[1]
 AXE = Path(__file__).parent / "vendor" / "axe.min.js"
@@ -180,7 +181,8 @@ class Answer:
 
     @property
     def text(self) -> str:
-        return self.body.decode()
+        """With plain spaces, wherever its lines may break."""
+        return self.body.decode().replace(NO_BREAK, " ")
 
     @property
     def json(self) -> Any:

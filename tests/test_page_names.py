@@ -15,9 +15,9 @@ from clothwise.errors import StoreError
 from clothwise.store import KeptTicket, Store, open_store
 from clothwise.ticket import Ticket, write_ticket
 from clothwise.web.files import FONTS, HERE
-from clothwise.web.isolating import CLOSES, OPENS, isolated
 from clothwise.web.naming import file_word
 from clothwise.web.sheet import named, slug
+from clothwise.web.words_set import CLOSES, OPENS, words_set
 from tests.page_screens import opened_out
 from tests.page_tools import Server, ask, form, sideways
 
@@ -83,12 +83,12 @@ def test_tags_fields_and_drawings_are_left_alone() -> None:
         f'<a title="{ARABIC}"><option>{ARABIC}</option><textarea>{ARABIC}\n</textarea>'
         f"<svg><text>{ARABIC}</text></svg><script>'{ARABIC}'</script>"
     )
-    assert isolated(kept, lambda: [ARABIC]) == kept
-    assert isolated("Ida & Zoë", lambda: 1 // 0) == "Ida & Zoë", "no names are asked where none is needed"  # type: ignore[arg-type, return-value]
-    once = isolated(f"<p>{ARABIC}, 2</p>", list)
+    assert words_set(kept, lambda: [ARABIC]) == kept
+    assert words_set("Ida & Zoë", lambda: 1 // 0) == "Ida & Zoë", "no names are asked where none is needed"  # type: ignore[arg-type, return-value]
+    once = words_set(f"<p>{ARABIC}, 2</p>", list)
     assert once == f"<p><bdi>{ARABIC}</bdi>, 2</p>"
-    assert isolated(once, list) == once
-    quoted = isolated("<p>מ&#39;רים</p>", lambda: ["מ'רים"])
+    assert words_set(once, list) == once
+    quoted = words_set("<p>מ&#39;רים</p>", lambda: ["מ'רים"])
     assert quoted == "<p><bdi>מ&#39;רים</bdi></p>", "as it is written in a page"
 
 

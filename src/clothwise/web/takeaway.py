@@ -21,7 +21,6 @@ from clothwise.paper.pattern import pattern_svg
 from clothwise.ticket import Ticket, read_ticket, write_ticket
 from clothwise.ticket.lists import shopping_and_cutting
 from clothwise.ticket.packet import ident
-from clothwise.web.isolating import isolated
 from clothwise.web.lay_state import KEY, made_on
 from clothwise.web.live import levels
 from clothwise.web.naming import file_word
@@ -29,6 +28,7 @@ from clothwise.web.paper_look import work_told
 from clothwise.web.printing import as_file
 from clothwise.web.sheet import Reader, named, reader, templates
 from clothwise.web.ticket_head import bench_of, head_of
+from clothwise.web.words_set import words_set
 
 HERE = Path(__file__).parent / "static"
 
@@ -54,7 +54,7 @@ def takeaway(text: str, lays: dict[str, Any], inches: bool) -> str:
     pictures = {name: (_data(svg), alt) for name, (svg, alt) in work["pictures"].items()}
     drawn = pattern_svg(made.garment, body_name=made.body.name, ticket_id=ident(text))
     names = (made.ticket.name, made.body.name, *(cloth.name for cloth, _ in made.named))
-    return isolated(
+    return words_set(
         templates()
         .get_template("takeaway.html")
         .render(
