@@ -135,6 +135,7 @@ def test_all_are_put_in_their_order_when_asked(listening: Callable[[bool], Eveni
     count = evening.tell("answer")
     evening.tell("progress", "doubt", "fell out", "end")
     assert page.locator(".at-once .answer").count() > 0
+    assert "not sure" not in page.locator("#at-once-head").inner_text()
     page.get_by_role("button", name="Put all in their order").focus()
     page.keyboard.press("Enter")
     assert page.locator(".answer").count() == count

@@ -41,7 +41,10 @@ if (found) {
   const offer = () => {
     if (!placed().length) return;
     if (!inView(atOnce) && !atOnce.contains(document.activeElement)) leave();
-    else if (whole || stop.hidden) tidy.hidden = false;
+    else if (whole || stop.hidden) {
+      tidy.hidden = false;
+      atOnce.querySelector('h3').textContent = 'Good ones, found at once; below, all stand in their order';
+    }
   };
   tidy.addEventListener('click', () => { leave(); answers.querySelector('button')?.focus({ preventScroll: true }); });
   const answer = ({ html }) => {
