@@ -12,10 +12,10 @@ Source: rules of the trade I5 (front dart of trousers 2 x 10, not over 2.5); hou
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from clothwise.curve import Curve, Point, Vector, line, nearest
-from clothwise.draft.waist import waist_line
 from clothwise.errors import ChoiceError, DraftError
 from clothwise.garment import Dart, Edge
 from clothwise.tolerance import SHORTEST_EDGE
@@ -100,10 +100,19 @@ def shut_side(size: DartSize, tip: Point, side: Point) -> Point:
 
 
 def darted_waist(
-    size: DartSize, tip: Point, centre: Point, along: Vector, side: Point, slope: Vector
+    size: DartSize,
+    tip: Point,
+    centre: Point,
+    along: Vector,
+    side: Point,
+    slope: Vector,
+    drawn: Callable[[Point, Vector, Point, Vector], Curve],
 ) -> DartedWaist:
-    """The waist from the centre, which it leaves `along`, to the side, where it arrives along `slope`."""
-    shut = waist_line(centre, along, shut_side(size, tip, side), slope.turned(size.spread_deg))
+    """The waist from the centre, which it leaves `along`, to the side, where it arrives along `slope`.
+
+    drawn  how the sewn waist is drawn between them
+    """
+    shut = drawn(centre, along, shut_side(size, tip, side), slope.turned(size.spread_deg))
     foot = nearest(shut, tip)  # the legs stand square to the waist
     if min(foot.along, shut.length() - foot.along) < SHORTEST_EDGE:
         raise DraftError(

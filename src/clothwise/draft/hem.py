@@ -58,10 +58,16 @@ def sharpest(*lines: Curve, looks: int = 2) -> float:
     return max(abs(stroke.curvature(look / looks)) for stroke in strokes for look in range(looks + 1))
 
 
+def foldable(*lines: Curve) -> float:
+    """How deep these edges can be turned so that they lie flat. [cm]"""
+    bend = sharpest(*lines)
+    return HEM_BOW / bend if bend > SOLVE else math.inf
+
+
 def deepest(*hems: Curve) -> float:
-    """How deep these hems can be turned so that they lie flat, in steps of STEP. [cm]"""
-    bend = sharpest(*hems)
-    return math.floor(HEM_BOW / bend / STEP + SOLVE) * STEP if bend > SOLVE else math.inf
+    """The same of hems, in steps of STEP. [cm]"""
+    most = foldable(*hems)
+    return math.floor(most / STEP + SOLVE) * STEP if math.isfinite(most) else most
 
 
 def hem_depth(usual: float, wished: float | None, *hems: Curve) -> float:

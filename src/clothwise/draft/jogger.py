@@ -73,6 +73,7 @@ def draw(body: Body, wish: Wish) -> Garment:
             casing=casing_for(elastic, corded=corded),
             length="full",
             depth=hem_depth(body, NAME, "full", _leg_end(body, height), float(wish["longer"])),
+            longer=float(wish["longer"]),
             front_crotch=pull_on.front_crotch(wish),
             side_raised=float(wish["side_waist"]),
             gives=knit.PASSES_OF_STRETCH * float(wish["stretch"]) / 100,

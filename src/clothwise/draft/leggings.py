@@ -17,7 +17,7 @@ from clothwise.draft import hem, knit, level, pull_on, waist
 from clothwise.draft.leg_pieces import THIGH_BELOW_CROTCH
 from clothwise.draft.leggings_leg import Frame, Leg, across, at_natural_waist, draw_leg, fitted_leg, moved_leg
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
-from clothwise.draft.possible import at_least, between
+from clothwise.draft.possible import between, possible
 from clothwise.draft.trouser_frame import HIP_ABOVE_CROTCH, hem_depth, refuse_contradictions, refuse_low_waist
 from clothwise.errors import ChoiceError, MeasureError
 from clothwise.garment import (
@@ -53,6 +53,7 @@ MOST_MOVED = 4.0  # cm: further than this rise and crotch length contradict each
 WORTH_SAYING = 0.5  # cm: a crotch line moved by more is told
 LOOKS = 10  # places on each stroke of the crotch where its bend is read
 SHORTEST_INSEAM = 5.0  # cm
+THIGH_FREE = 1.0  # cm: the hem lies everywhere at least so far below the thigh line
 KNEE_FREE = 3.0  # cm: a hem must end this much below the knee for the knee to be marked
 GRAIN_FREE = 0.15  # of the inside leg: the arrow ends so far above the hem
 SHORTEST_GRAIN = 8.0  # cm
@@ -95,7 +96,7 @@ def draw(body: Body, wish: Wish) -> Garment:
     frame = _frame(body, wish, less, stretch, depth, edge, width)
     leg, notes = _fitted(body, frame, less)
     _refuse_tight_crotch(body, leg)
-    leg = _cut_off(leg, frame, depth, length)
+    leg = _cut_off(leg, frame, depth, length, float(wish["longer"]))
     found = _within(found, 2 * leg.waist.length())
     line_below = hem.hem_line(leg.front_inseam, leg.back_inseam)
     turn = hem.hem_depth(HEM, float(wish["hem"]) if "hem" in wish else None, line_below)
@@ -226,19 +227,45 @@ def _along(body: Body, less: float, of_ease: float) -> float:
     return (1 - ALONG - of_ease * less) * body["crotch_length_total"]
 
 
-def _cut_off(leg: Leg, frame: Frame, depth: float, length: str) -> Leg:
+def _cut_off(leg: Leg, frame: Frame, depth: float, length: str, longer: float) -> Leg:
     """Cut to its length. ChoiceError when that leaves no leg."""
-    lack = SHORTEST_INSEAM - leg.front_inseam.start.y - depth
-    if lack > 0:
+    more, lack = 0.0, 1.0
+    while lack > SOLVE:
+        lack = _lacking(leg, frame, depth + more)
+        more += max(lack, 0.0)
+    if more > SOLVE:
         raise ChoiceError(
             f"So short, {length} leggings would leave no leg.",
             where=f"pattern '{NAME}', choice 'longer'",
-            mend=f"For this body they must be {at_least(lack)} cm longer.",
+            mend=possible(longer, least=longer + more),
         )
+    return _short(leg, frame, depth)
+
+
+def _short(leg: Leg, frame: Frame, depth: float) -> Leg:
+    """Cut off at that depth below the natural waist. [cm]"""
     if -depth - frame.hem < SOLVE:
         return leg
-    inseam = leg.front_inseam.part(0.0, level.distance_to(leg.front_inseam, -depth))
-    return replace(leg, front_inseam=inseam)
+    return replace(leg, front_inseam=leg.front_inseam.part(0.0, level.distance_to(leg.front_inseam, -depth)))
+
+
+def _lacking(leg: Leg, frame: Frame, depth: float) -> float:
+    """How much longer than that it must be at least for some leg to be left. [cm]
+
+    Square to both inseams, which lean the more the nearer to the crotch, the hem bows up between them.
+    """
+    crotch = leg.front_inseam.start.y
+    lack = SHORTEST_INSEAM - crotch - depth
+    if lack > 0:
+        return lack
+    short = _short(leg, frame, depth)
+    top = _hem_top(hem.hem_line(short.front_inseam, short.back_inseam))
+    return top - crotch + THIGH_BELOW_CROTCH + THIGH_FREE
+
+
+def _hem_top(line_below: Curve) -> float:
+    """Where the hem lies highest: at its ends or in the middle. [cm]"""
+    return max(line_below.start.y, line_below.strokes[0].at(0.5).y)
 
 
 # ---- the piece -----------------------------------------------------------------------------------
@@ -246,7 +273,7 @@ def _cut_off(leg: Leg, frame: Frame, depth: float, length: str) -> Leg:
 
 def _piece(leg: Leg, frame: Frame, line_below: Curve, turn: float) -> Piece:
     """The wearer's left leg, right side up: down the front, along the hem, up the back, along the waist."""
-    top, bottom = leg.front_inseam.start.y, max(line_below.start.y, line_below.strokes[0].at(0.5).y)
+    top, bottom = leg.front_inseam.start.y, _hem_top(line_below)
     way = GRAIN_FREE * (top - bottom)
     axis = line_below.start.between(line_below.end)
     low = axis.up(bottom + way - axis.y)

@@ -20,7 +20,7 @@ INSIDE_LEG, SHORTEST_LEG = "inside leg", 6.0  # cm: the shorts of summer and of 
 MET = 0.01  # cm: a hem is not turned more exactly
 ROUNDS = 5  # drawings until a finished length is met; two or three do
 BEGIN_AT = (0.0, 10.0, -10.0, 20.0, -20.0, 40.0, -40.0)  # cm: how much longer than the word the first may be
-NEAR = 0.05  # cm: so near is the bound found that a refusal tells
+NEAR = MET / 2  # cm: so near is the bound found that a refusal tells
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from clothwise.tolerance import SOLVE
 
@@ -23,6 +24,22 @@ def possible(asked: float, least: float = -math.inf, most: float = math.inf) -> 
     if asked > most:
         return f"For this body up to {math.floor(10 * most) / 10 + 0.0:+.1f} cm is possible."
     return f"For this body {math.ceil(10 * least) / 10 + 0.0:+.1f} cm or more is possible."
+
+
+def greatest(fits: Callable[[float], bool], least: float, most: float) -> float | None:
+    """The greatest of a choice below `most` that fits, to the millimetre, found by halving; None when not even
+    the least does. [cm]
+
+    >>> greatest(lambda cm: cm * cm < 2, 0.1, 2.0)
+    1.4
+    """
+    low, high = round(10 * least), math.ceil(10 * most - SOLVE)
+    if low >= high or not fits(low / 10):
+        return None
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (middle, high) if fits(middle / 10) else (low, middle)
+    return low / 10
 
 
 def between(least: float, most: float) -> str:

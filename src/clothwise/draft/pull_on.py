@@ -31,7 +31,7 @@ from clothwise.draft.leg_pieces import (
     waist_round,
 )
 from clothwise.draft.pattern import Choice, Wish
-from clothwise.draft.possible import at_most
+from clothwise.draft.possible import greatest
 from clothwise.draft.trouser_frame import HEEL_EASE, KNEE_EASE, Cut, Legs, draw_legs
 from clothwise.draft.trouser_pockets import Patch
 from clothwise.errors import ChoiceError
@@ -41,6 +41,7 @@ from clothwise.tolerance import NOTCH_CORNER, SOLVE
 
 THIGH_EASE = 3.0  # cm in the round, at least (rule: 2.5-5)
 ELASTIC_STEP = 0.5  # cm: elastic is sold so
+LEAST_RAISED = 0.1  # cm: a side raised by less is level
 
 NEEDS = (
     "hip_girth",
@@ -199,7 +200,7 @@ def garment(body: Body, design: Design, made: Made, wish: Wish, notes: tuple[Not
 
 
 def _turn(body: Body, design: Design, legs: Legs) -> Turn:
-    width = _foldable_width(design, legs)
+    width = _foldable_width(body, design, legs)
     depth = 0.0
     if not design.cuff_seam:
         usual = hem.deepened_for_growth(design.usual_hem, body.child)
@@ -212,27 +213,54 @@ def _turn(body: Body, design: Design, legs: Legs) -> Turn:
     return Turn(elastic=width, casing=turned, hem=depth, pocket=found, cuff_seam=design.cuff_seam)
 
 
-def _foldable_width(design: Design, legs: Legs) -> float:
+def _foldable_width(body: Body, design: Design, legs: Legs) -> float:
     """Width of elastic whose casing folds down flat on this waist. ChoiceError for a wish too wide. [cm]"""
-    room = hem.deepest(legs.front.waist, legs.back.waist) - casing_for(0.0, corded=design.drawstring)
-    most = max(room, 0.0)
-    if design.elastic <= most or not (design.elastic_wished or design.cut.side_raised):
-        return min(design.elastic, max(math.floor(most / ELASTIC_STEP) * ELASTIC_STEP, ELASTIC_STEP))
-    raise ChoiceError(
-        f"A casing for {design.elastic:g} cm of elastic does not fold flat on so short and curved a waist.",
+    most = max(_widest(design, legs), 0.0)
+    if design.elastic <= most + SOLVE:
+        return design.elastic
+    if not (design.elastic_wished or design.cut.side_raised):
+        return max(math.floor(most / ELASTIC_STEP) * ELASTIC_STEP, ELASTIC_STEP)
+    raise _unfoldable(body, design)
+
+
+def _widest(design: Design, legs: Legs) -> float:
+    """The widest elastic whose casing folds down flat on these legs. [cm]"""
+    return hem.foldable(legs.front.waist, legs.back.waist) - casing_for(0.0, corded=design.drawstring)
+
+
+def _folds(body: Body, design: Design, width: float, side_raised: float) -> bool:
+    """Whether it would, of trousers drawn anew for that elastic and that side. [cm]"""
+    casing = casing_for(width, corded=design.drawstring)
+    try:
+        legs = draw_legs(body, replace(design.cut, casing=casing, side_raised=side_raised))
+    except ChoiceError:
+        return False
+    return width <= _widest(design, legs) + SOLVE
+
+
+def _unfoldable(body: Body, design: Design) -> ChoiceError:
+    """What to do where the casing does not fold down flat."""
+    side, width = design.cut.side_raised, design.elastic
+    narrower = greatest(lambda cm: _folds(body, design, cm, side), waist.WIDTH_CHOICE.low, width)
+    lower = greatest(lambda cm: _folds(body, design, width, cm), LEAST_RAISED, side) if side else None
+    if lower is not None:
+        also = f", and with elastic of {narrower:g} cm what you asked" if narrower else ""
+        return ChoiceError(
+            f"Raised {side:g} cm at the side the waist bends too much for a casing of {width:g} cm elastic.",
+            where=f"pattern '{design.name}', choice 'side_waist'",
+            mend=f"For this body up to {lower:g} cm is possible{also}.",
+        )
+    if narrower is not None:
+        mend = f"For this body up to {narrower:g} cm is possible."
+    elif side:
+        mend = "Leave the waist level at the side, and take a narrower elastic."
+    else:
+        mend = "Leave the elastic open: it is then made as narrow as this waist needs."
+    return ChoiceError(
+        f"A casing for {width:g} cm of elastic does not fold flat on so short and curved a waist.",
         where=f"pattern '{design.name}', choice 'elastic_width'",
-        mend=_narrower_elastic(most, design.cut.side_raised),
+        mend=mend,
     )
-
-
-def _narrower_elastic(most: float, side_raised: float) -> str:
-    """What to do where at most so wide an elastic folds down. [cm]"""
-    if not side_raised:
-        return f"For this body up to {at_most(most)} cm is possible."
-    narrower = math.floor(most / ELASTIC_STEP) * ELASTIC_STEP
-    if narrower < waist.WIDTH_CHOICE.low:
-        return "Raise the waist less at the side."
-    return f"Take an elastic of {narrower:g} cm, or raise the waist less at the side."
 
 
 def _finish_notes(design: Design, made: Made) -> tuple[Note, ...]:

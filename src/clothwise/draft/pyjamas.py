@@ -60,6 +60,7 @@ def draw(body: Body, wish: Wish) -> Garment:
             casing=casing_for(elastic, corded=corded),
             length=length,
             depth=hem_depth(body, NAME, length, LENGTHS[length](body), float(wish["longer"])),
+            longer=float(wish["longer"]),
             front_crotch=pull_on.front_crotch(wish),
             side_raised=float(wish["side_waist"]),
         ),

@@ -22,7 +22,7 @@ from clothwise.draft.equal import trued
 from clothwise.draft.fork import Fork, back_crotch, fork, front_crotch
 from clothwise.draft.front_dart import DartedWaist, DartSize, darted_waist, shut_side, tip_of
 from clothwise.draft.leg import TOP_BEND, Leg, inseam, side_seam
-from clothwise.draft.waist import waist_line
+from clothwise.draft.waist import climbing_line, waist_line
 from clothwise.tolerance import SOLVE
 
 BACK_WIDER = 0.006  # of the garment's hip, from a front quarter to a back quarter: the side seam hangs centred
@@ -208,18 +208,19 @@ def _sides(frame: Frame, seat: Seat, side_out: float) -> Sides:
     front_way, back_way = heading(frame.side_slope_deg + lean), heading(lean - frame.side_slope_deg)
     front_centre, back_centre = seat.front_crotch, seat.back_crotch
     darted = None
+    drawn = climbing_line if frame.side_raised else waist_line
     if frame.dart:
         tip = _tip(frame, frame.dart, seat.fork)
         along = front_centre.start_tangent.left()
-        darted = darted_waist(frame.dart, tip, front_centre.start, along, front.start, front_way)
+        darted = darted_waist(frame.dart, tip, front_centre.start, along, front.start, front_way, drawn)
         front_waist = darted.shut
     else:
-        front_waist = waist_line(front_centre.start, front_centre.start_tangent.left(), front.start, front_way)
+        front_waist = drawn(front_centre.start, front_centre.start_tangent.left(), front.start, front_way)
     return Sides(
         front_side=front,
         back_side=back,
         front_waist=front_waist,
-        back_waist=waist_line(back_centre.start, back_centre.start_tangent.left(), back.start, back_way),
+        back_waist=drawn(back_centre.start, back_centre.start_tangent.left(), back.start, back_way),
         shift=shift,
         darted=darted,
     )

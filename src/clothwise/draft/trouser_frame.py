@@ -47,7 +47,7 @@ class Cut:
     hip_ease      room at the hip, in the round [cm]
     waist         height of the finished waist over the natural one [cm]
     casing        depth turned down at the waist [cm]
-    length        what the length is called; depth: of the hem below the natural waist [cm]
+    length        what the length is called; depth: of the hem below the natural waist; longer: than called [cm]
     darts         whether each front has a dart
     front_crotch  the front part of the crotch length, if it was taped [cm]
     gives         share by which the hem stretches when the heel passes
@@ -62,6 +62,7 @@ class Cut:
     casing: float
     length: str
     depth: float
+    longer: float
     darts: bool = False
     front_crotch: float | None = None
     gives: float = 0.0
@@ -198,5 +199,5 @@ def _refuse_no_leg(cut: Cut, seat: Seat) -> None:
         raise ChoiceError(
             f"So short, {cut.length} trousers would leave no leg.",
             where=f"pattern '{cut.pattern}', choice 'longer'",
-            mend=f"For this body they must be {at_least(lack)} cm longer.",
+            mend=possible(cut.longer, least=cut.longer + lack),
         )

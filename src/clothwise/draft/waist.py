@@ -7,6 +7,7 @@ counted there; house rule, 2026-11, where nothing is said.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from clothwise.body import Body
@@ -24,6 +25,7 @@ CHILD_ELASTIC_WIDTH = 2.0  # cm: a child's waist bends more sharply
 LAP = 2.5  # cm: the ends of the elastic lie over each other this much
 CHILD_ELASTIC_SHORTER = -LAP  # cm: soft for a child: the waist, and the lap besides (rule: 3 pages)
 EVEN = 1 / 3  # of the chord: handles that spread a slight bow most evenly, so that it folds down flat
+ONE_BOW = 0.02  # of the width: a second bow shorter than this is none
 STRONG_STRETCH = 1.6  # elastic that must stretch further than this is named to the sewer
 GIRTH_GROWS_OVER = 0.8  # of waist to hip: over this depth the girth grows evenly from waist to hip.
 # (A high hip at half the way then takes 0.6 of the difference: rule of thumb of the measures.)
@@ -68,6 +70,25 @@ def casing(runs: tuple[Run, ...], turn: float, width: float) -> FreeEdge:
 def waist_line(centre: Point, along: Vector, side: Point, slope: Vector) -> Curve:
     """The waist from the centre, which it leaves `along`, to the side, where it arrives along `slope`."""
     return sweep(centre, along, side, slope, EVEN, EVEN)
+
+
+def climbing_line(centre: Point, along: Vector, side: Point, slope: Vector) -> Curve:
+    """The same where the side is raised, so that the waist first turns up and then out: two bows that bend
+    alike. They climb half as far again as one S could before its ends bend too sharply.
+
+    Slopes against the chord: a at the centre, b at the side, m where the bows meet, a share t of the way out.
+    Each bow climbs the mean of its end slopes, together nothing, and they bend alike: |m - a| / t =
+    |m - b| / (1 - t). Hence m.
+    """
+    chord = centre.to(side)
+    a, b = (way.dot(chord.left()) / way.dot(chord) for way in (along, slope))
+    m = -math.copysign(math.hypot(a, b) / math.sqrt(2), a + b)
+    t = (m - a) / (2 * m - a - b) if m else 1.0
+    if not ONE_BOW < t < 1 - ONE_BOW:
+        return waist_line(centre, along, side, slope)
+    middle = centre.go(chord, t).go(chord.left(), t * (a + m) / 2)
+    way = chord.turned(math.degrees(math.atan(m)))
+    return waist_line(centre, along, middle, way).then(waist_line(middle, way, side, slope))
 
 
 @dataclass(frozen=True, slots=True)
