@@ -1,4 +1,5 @@
 // One more alteration, or one less: what cannot be done is said beside its blank, and what was typed stays there.
+import { rest, rests } from './hand_on.js';
 import { say } from './say.js';
 
 const section = document.querySelector('[data-altering]');
@@ -22,11 +23,12 @@ section.addEventListener('submit', async (event) => {
   event.preventDefault();
   const form = event.target, no = form.querySelector('.says-no');
   const button = form.querySelector('button');
-  button.disabled = true;
+  if (rests(button)) return;
+  rest(button, true);
   try {
     const told = await (await fetch(form.action, { method: 'POST', body: new URLSearchParams(new FormData(form)), headers: { Accept: 'application/json' } })).json();
     if (!told.refused) { location.reload(); return; }
     no.textContent = `${told.refused.what} ${told.refused.mend}`;
   } catch { say('Clothwise does not answer; nothing was changed.'); }
-  button.disabled = false;
+  rest(button, false);
 });

@@ -1,5 +1,6 @@
 // What is worked out for the shop, put onto the page as it is found; ticks stay in this browser.
 import { restoreDrafts } from './draft.js';
+import { hide } from './hand_on.js';
 import { cancel, listen } from './stream.js';
 
 const awaited = document.querySelector('[data-awaited]');
@@ -24,7 +25,7 @@ if (awaited) {
     'shopping list': found,
     width: found,
     end: ({ state, said: why }) => {
-      stop.hidden = true;
+      hide(stop, awaited.querySelector('[data-again] button') ?? awaited);
       said.textContent = state === 'done' ? '' : why || 'It was left before it was done.';
       awaited.dataset.done = seen;
     },

@@ -1,4 +1,5 @@
 // The station of cloth: the lay drawn, pieces moved by hand, the rest laid anew around them.
+import { hide, rest, rests } from './hand_on.js';
 import { keptHere, onItsWay } from './follow.js';
 import { Live } from './live.js';
 import { movePieces } from './move_piece.js';
@@ -101,10 +102,10 @@ if (data.lay) {
 
 // ---- laying anew ---------------------------------------------------------------------------------
 
-const form = ticket.querySelector('[data-plan]');
+const form = ticket.querySelector('[data-plan]'), layButton = form?.querySelector('button:not([data-cancel])');
 function follow(job) {
   live('working').hidden = false;
-  for (const button of form.querySelectorAll('button:not([data-cancel])')) button.disabled = true;
+  rest(layButton, true);
   live('working').querySelector('[data-cancel]').addEventListener('click', () => cancel(job));
   listen(job, {
     laid: ({ length: long, effort, cloth: name }) => say(`${effort === 'quick' ? 'A first lay' : 'A shorter lay'}: ${metres(long)} of ${name}.`, { stays: true }),
@@ -112,13 +113,15 @@ function follow(job) {
     end: ({ state, said }) => {
       const here = new URL(location.href);
       here.searchParams.delete('job');
+      hide(live('working'), layButton);
       if (state === 'done' || state === 'cancelled') location.replace(here);
-      else { live('working').hidden = true; for (const button of form.querySelectorAll('button')) button.disabled = false; blame([said]); }
+      else { rest(layButton, false); blame([said]); }
     },
   });
 }
 form?.addEventListener('submit', async (event) => {
   event.preventDefault();
+  if (rests(layButton)) return;
   const body = new URLSearchParams(new FormData(form));
   try {
     const told = await (await fetch(form.action, { method: 'POST', body, headers: { Accept: 'application/json' } })).json();
@@ -147,13 +150,13 @@ function offered(job, { number, title, costs, saves, length, lay, drawing }) {
 function look(job) {
   const button = tricks.querySelector('button');
   live('looking').hidden = false;
-  button.disabled = true;
+  rest(button, true);
   live('tricks').replaceChildren();
   listen(job, {
     offer: (told) => offered(job, told),
     end: ({ state, said }) => {
       live('looking').hidden = true;
-      button.disabled = false;
+      rest(button, false);
       if (state !== 'done') blame([said]);
       else if (!live('tricks').children.length) live('tricks').append(node('li', { textContent: 'No trick we know saves 3 cm of cloth here.' }));
     },
@@ -161,6 +164,7 @@ function look(job) {
 }
 tricks?.addEventListener('submit', async (event) => {
   event.preventDefault();
+  if (rests(tricks.querySelector('button'))) return;
   try {
     const told = await (await fetch(tricks.action, { method: 'POST', body: new URLSearchParams(new FormData(tricks)), headers: { Accept: 'application/json' } })).json();
     if (told.refused) { blame([`${told.refused.what} ${told.refused.mend}`]); return; }
@@ -179,7 +183,7 @@ const hidden = (name, value) => node('input', { type: 'hidden', name, value });
 function measure(job) {
   const button = longest.querySelector('button'), into = live('longest');
   live('measuring').hidden = false;
-  button.disabled = true;
+  rest(button, true);
   into.replaceChildren();
   listen(job, {
     longest: ({ by, words, why, length: long, capped, same }) => {
@@ -188,13 +192,14 @@ function measure(job) {
     },
     end: ({ state, said }) => {
       live('measuring').hidden = true;
-      button.disabled = false;
+      rest(button, false);
       if (state !== 'done') into.append(node('p', { className: 'warning', textContent: said }));
     },
   });
 }
 longest?.addEventListener('submit', async (event) => {
   event.preventDefault();
+  if (rests(longest.querySelector('button'))) return;
   try {
     const told = await (await fetch(longest.action, { method: 'POST', headers: { Accept: 'application/json' } })).json();
     if (told.refused) { blame([`${told.refused.what} ${told.refused.mend}`]); return; }

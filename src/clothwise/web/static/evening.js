@@ -1,4 +1,5 @@
 // Answers of an evening, put onto the page as they are found.
+import { hide } from './hand_on.js';
 import { cancel, listen } from './stream.js';
 
 const found = document.querySelector('.found');
@@ -80,7 +81,7 @@ if (found) {
     }
   };
   const end = ({ state, said: why }) => {
-    stop.hidden = true;
+    hide(stop, found.querySelector('[data-again] button') ?? found.querySelector('h2'));
     whole = state === 'done';
     if (whole) found.querySelector('[data-far]').textContent = '';
     offer();

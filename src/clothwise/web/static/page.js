@@ -1,4 +1,5 @@
 // On every page: undo and redo by keyboard, forms whose typing is never lost, other tabs told of changes.
+import './again.js';
 import './follow.js';
 import './later.js';
 import './stays.js';
@@ -20,9 +21,3 @@ document.addEventListener('keydown', (event) => {
     form.requestSubmit();
   }
 });
-
-// After a deed the page comes anew where it stood, but for those whose word stands at its head.
-const PLACE = 'place:' + location.pathname;
-addEventListener('submit', ({ target }) => { if ('toHead' in target.dataset) return; try { sessionStorage.setItem(PLACE, String(scrollY)); } catch { /* full: the page begins at its head */ } });
-const place = sessionStorage.getItem(PLACE);
-if (place) { sessionStorage.removeItem(PLACE); requestAnimationFrame(() => scrollTo(0, Number(place))); }

@@ -46,6 +46,7 @@ function made(tag, attributes, text = '') {
   return node;
 }
 
+let answered = ''; // the measure that a question was about
 // What looks like a slip: a question with answers to press. Nothing is changed unless she says so.
 function askAbout(doubts) {
   const asked = doubts.map(({ sentence, measures, suggestion }) => {
@@ -54,18 +55,20 @@ function askAbout(doubts) {
     const meant = Object.entries(suggestion);
     if (meant.length) {
       const button = made('button', { type: 'button' }, `It was meant to be ${meant.map(([name, { says }]) => `${name.replaceAll('_', ' ')} ${says}`).join(', ')}`);
-      button.addEventListener('click', () => { for (const [name, { typed }] of meant) { field(`measure.${name}`).value = typed; keeper.set(`measure.${name}`, typed); } keeper.send(); });
+      button.addEventListener('click', () => { [answered] = measures; for (const [name, { typed }] of meant) { field(`measure.${name}`).value = typed; keeper.set(`measure.${name}`, typed); } keeper.send(); });
       answers.append(button);
     }
     const right = made('button', { type: 'button' }, 'It is right as it stands');
-    right.addEventListener('click', () => { for (const name of measures) keeper.set(`confirm.${name}`, 'yes'); keeper.send(); });
+    right.addEventListener('click', () => { [answered] = measures; for (const name of measures) keeper.set(`confirm.${name}`, 'yes'); keeper.send(); });
     const again = made('button', { type: 'button', class: 'quiet' }, 'Measure again');
     again.addEventListener('click', () => field(`measure.${measures[0]}`)?.focus());
     answers.append(right, again);
     box.append(made('p', {}, sentence), answers);
     return box;
   });
-  person.querySelector('[data-doubts]').replaceChildren(...asked);
+  const place = person.querySelector('[data-doubts]'), held = place.contains(document.activeElement);
+  place.replaceChildren(...asked);
+  if (held) (place.querySelector('button') ?? field(`measure.${answered}`) ?? place).focus(); // on to the next question, or to what was asked about
   // The question stands at the head of the card; whoever types further down sees at the measure that there is one.
   for (const name of new Set(doubts.flatMap(({ measures }) => measures))) {
     const place = person.querySelector(`[data-guess="${CSS.escape(name)}"]`);

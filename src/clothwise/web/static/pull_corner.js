@@ -9,6 +9,7 @@ const GRIP = 12; // dots from a corner's middle to its rim: wide enough for a fi
 const REST = 700; // ms after the last arrow key before it is kept
 
 const written = (corners) => corners.map(([x, y]) => `${+x.toFixed(1)}x${+y.toFixed(1)}`).join(' ');
+const named = (run, n, [x, y]) => `${run ? `flaw ${run}, ` : ''}corner ${n + 1}: ${x.toFixed(1)} along, ${y.toFixed(1)} across`;
 const path = (corners) => `M${corners.map(([x, y]) => `${x.toFixed(1)} ${y.toFixed(1)}`).join('L')}Z`;
 
 export class Shaping {
@@ -62,10 +63,17 @@ export class Shaping {
       const dot = document.createElementNS(SVG, 'circle');
       const [x1, y1] = corners[(n + 1) % corners.length];
       const size = run ? Math.min(grip, 0.45 * Math.hypot(x1 - x, y1 - y)) : grip;
-      for (const [name, value] of Object.entries({ class: run ? 'corner of-flaw' : 'corner', cx: x, cy: y, r: size, tabindex: 0, role: 'button', 'data-corner': `${run}.${n}`, 'aria-label': `${run ? `flaw ${run}, ` : ''}corner ${n + 1}: ${x.toFixed(1)} along, ${y.toFixed(1)} across` })) dot.setAttribute(name, value);
+      for (const [name, value] of Object.entries({ class: run ? 'corner of-flaw' : 'corner', cx: x, cy: y, r: size, tabindex: 0, role: 'button', 'data-corner': `${run}.${n}`, 'aria-label': named(run, n, [x, y]) })) dot.setAttribute(name, value);
       this.svg.append(dot);
     }));
-    if (focus) this.svg.querySelector(`[data-corner="${focus}"]`)?.focus({ preventScroll: true });
+    if (focus) this.reach(focus);
+  }
+
+  // The corner that was held, or the one before it where it is gone, or the button that makes one.
+  reach(which) {
+    const [run, n] = which.split('.').map(Number), corners = this.runs()[run];
+    const dot = corners && this.svg.querySelector(`[data-corner="${run}.${Math.min(n, corners.length - 1)}"]`);
+    (dot ?? this.node.querySelector('[data-add-flaw]')).focus({ preventScroll: true });
   }
 
   at(event) { return new DOMPoint(event.clientX, event.clientY).matrixTransform(this.svg.getScreenCTM().inverse()); }
@@ -100,7 +108,7 @@ export class Shaping {
     const dot = this.svg.querySelector(`[data-corner="${which}"]`);
     dot.setAttribute('cx', corner[0]);
     dot.setAttribute('cy', corner[1]);
-    dot.setAttribute('aria-label', `corner ${n + 1}: ${corner[0].toFixed(1)} along, ${corner[1].toFixed(1)} across`);
+    dot.setAttribute('aria-label', named(run, n, corner));
     const drawn = run ? this.svg.querySelectorAll('.flaw')[run - 1] : this.svg.querySelector('.stuff');
     drawn.setAttribute('d', path(this.runs()[run]));
   }
@@ -153,6 +161,7 @@ export class Shaping {
     const x = this.shape.length / 2, y = this.shape.width / 2, half = Math.max(NEW_FLAW, LEAST_DOTS / this.dots()) / 2;
     this.shape.flaw_corners.push([[x - half, y - half], [x + half, y - half], [x + half, y + half], [x - half, y + half]]);
     this.draw();
+    this.reach(`${this.shape.flaw_corners.length}.0`);
     this.keepFlaws();
   }
 }
