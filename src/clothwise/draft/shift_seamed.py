@@ -48,9 +48,9 @@ def front(
     width = sum(found.shape.front_darts)
     wide = 2 * bust.point.y * math.tan(math.radians(bust.dart_deg / 2)) + width
     n = 2 if wide > split_over else 1
-    aside = (n - 1) * side_seam.FRONT_APART / 2
+    aside = (n - 1) * side_seam.apart_by(side_seam.FRONT_APART, width / n) / 2
     about = [Wedge(bust.point, bust.point.x + off, width / n) for off in (-aside, aside)[2 - n :]]
-    halves = waist_seam.parted(outline.ring(), about, below, length)
+    halves = waist_seam.parted(outline.ring(), about, below, length, least=-bust.point.y)
     ring, darts = waist_seam.with_bust(halves.bodice, BUST_MOUTH, bust.point, bust.dart_deg)
     at_side = min(max(bust.point.y, frame.bust_level), frame.underarm - AT_ARM)
     end = bust.opened(Point(frame.side_front, at_side))
@@ -146,6 +146,7 @@ def joined(garment: Garment, *, zipped: bool) -> Garment:
         joints=tuple(_joint(joint) for joint in garment.joints),
         levels=tuple(_level(level, garment) for level in garment.levels),
         passages=tuple(_passage(passage, garment, zipped=zipped) for passage in garment.passages),
+        finished={**garment.finished, "waist": garment.round(_around_waist(garment))},
     )
 
 

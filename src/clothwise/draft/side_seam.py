@@ -29,6 +29,7 @@ HOLLOW_OF_DEPTH = 0.2  # of waist to hip at most: over less it would bend on the
 HOLLOW_ROOM = 4.0  # cm in the round: but never closer to the waist than this
 BACK_AT, BACK_APART = 0.46, 3.4  # of the back's width at the waist; cm between two darts
 FRONT_AT, FRONT_APART = 0.44, 3.2  # the same of a front without bust point
+BETWEEN = 1.2  # cm of cloth between two darts at the waist, at least
 BELOW_LEVEL = 0.5  # cm: waist darts end this much below the bust line
 BACK_LOW, FRONT_LOW = 0.75, 0.55  # of waist to hip: where they end below
 ADULT_UNDERARM = 17.0  # cm over the waist: a child is hollowed less in proportion
@@ -136,15 +137,21 @@ def waist_darts(
     name: str, widths: tuple[float, ...], middle: float, apart: float, top: float, low: float
 ) -> tuple[Dart, ...]:
     """Darts pointed at both ends, side by side about `middle`, from `top` to `low`; widest at the waist."""
-    first = middle - apart * (len(widths) - 1) / 2
+    step = apart_by(apart, max(widths, default=0.0))
+    first = middle - step * (len(widths) - 1) / 2
     return tuple(
         Dart(
             f"{name}_{i + 1}" if len(widths) > 1 else name,
-            Point(first + i * apart, top),
-            Point(first + i * apart - width / 2, 0.0),
-            Point(first + i * apart + width / 2, 0.0),
+            Point(first + i * step, top),
+            Point(first + i * step - width / 2, 0.0),
+            Point(first + i * step + width / 2, 0.0),
             "",
-            Point(first + i * apart, low),
+            Point(first + i * step, low),
         )
         for i, width in enumerate(widths)
     )
+
+
+def apart_by(usual: float, width: float) -> float:
+    """From the middle of one dart to the next, for darts so wide. [cm]"""
+    return max(usual, width + BETWEEN)

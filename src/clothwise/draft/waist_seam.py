@@ -58,9 +58,10 @@ class Waist:
 
 
 def trued(
-    wedges: Sequence[Wedge], side: Point, square: Vector, length: float
+    wedges: Sequence[Wedge], side: Point, square: Vector, length: float, least: float = 0.0
 ) -> tuple[Waist, tuple[Wedge, ...]]:
-    """The waist of that length, darts sewn, which meets the side there, square to it; and its darts."""
+    """The waist of that length, darts sewn, which meets the side there, square to it; and its darts, each so
+    wide at least. [cm]"""
     widened = tuple(wedges)
     for _ in range(ROUNDS):
         waist = _drawn(widened, side, square)
@@ -69,7 +70,7 @@ def trued(
         more = (waist.length - length) / len(widened)
         if abs(more) <= SAME_POINT:
             break
-        widened = tuple(replace(wedge, width=max(wedge.width + more, 0.0)) for wedge in widened)
+        widened = tuple(replace(wedge, width=max(wedge.width + more, least)) for wedge in widened)
     return _drawn(widened, side, square), widened
 
 
@@ -108,16 +109,20 @@ class Parted:
     skirt_wedges: tuple[Wedge, ...]
 
 
-def parted(ring: Ring, above: Sequence[Wedge], below: Sequence[Wedge], length: float) -> Parted:
-    """The ring cut at its waist; `length` of the half waist, darts sewn. [cm]
+def parted(
+    ring: Ring, above: Sequence[Wedge], below: Sequence[Wedge], length: float, least: float = 0.0
+) -> Parted:
+    """The ring cut at its waist; `length` of the half waist, darts sewn. Without darts a skirt is as long there
+    as it comes, and the bodice follows it. [cm]
 
     above, below  the darts of bodice and skirt, from the centre outwards
+    least         width of a dart of the bodice: negative where a bust dart opens it yet
     """
     i = next(n for n, part in enumerate(ring) if _holds_waist(part))
     low, high = ring[i].curve.split(level.distance_to(ring[i].curve, 0.0))
     side, square = high.start, high.start_tangent.right()
-    upper, wedges = trued(above, side, square, length)
     lower, low_wedges = trued(below, side, square, length)
+    upper, wedges = trued(above, side, square, length if below else lower.length, least)
     ends = ring[_centre_at(ring) :]
     between = ring[i + 1 : _centre_at(ring)]
     bodice = (
