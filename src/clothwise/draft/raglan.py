@@ -36,7 +36,6 @@ from clothwise.draft.raglan_neck import BUTTONS, NAME, Neck
 from clothwise.draft.raglan_pieces import Cut
 from clothwise.errors import ChoiceError, WorkroomError
 from clothwise.garment import Garment, Note
-from clothwise.tolerance import ON_OUTLINE
 
 PEPLUM = "peplum top"
 LENGTHS = {
@@ -125,7 +124,6 @@ def draw(body: Body, wish: Wish) -> Garment:
     depth = LENGTHS[str(wish["length"])](body) + float(wish["longer"])
     neck, frame = _neck_and_frame(body, wish, depth)
     _refuse_dart(body, wish, frame)
-    _refuse_sagging(frame)
     cut = _cut(body, wish, frame, neck, depth)
     patch = raglan_pockets.pockets(body, wish, frame, cut)
     return joined(body, wish, frame, cut, neck, patch, _notes(body, wish, neck))
@@ -187,19 +185,6 @@ def _refuse_dart(body: Body, wish: Wish, frame: Frame) -> None:
             where=f"pattern '{NAME}', choice 'shoulder'",
             mend="Choose a smooth shoulder, or buttons at the back, which leave a longer one.",
         )
-
-
-def _refuse_sagging(frame: Frame) -> None:
-    """A sleeve far wider than its armhole would have its raglan seam fall below the underarm and rise again."""
-    for half in (frame.sleeve_front, frame.sleeve_back):
-        points = half.raglan.flattened(tolerance=ON_OUTLINE / 10)
-        lowest = max(p.x for p in points)
-        if lowest > half.raglan.end.x + ON_OUTLINE:
-            raise ChoiceError(
-                f"So wide a sleeve would sag {lowest - half.raglan.end.x:.1f} cm below the underarm.",
-                where=f"pattern '{NAME}', choice 'arm_ease'",
-                mend="Ask for less ease at the arm, or for a looser fit, whose underarm lies lower.",
-            )
 
 
 def _cut(body: Body, wish: Wish, frame: Frame, neck: Neck, depth: float) -> Cut:

@@ -25,7 +25,7 @@ from clothwise.draft.posture import Posture, posture_of, turn_deg
 from clothwise.draft.raglan_seam import Arm, BodyHalf, SleeveHalf
 from clothwise.errors import ChoiceError, DraftError, MeasureError, WorkroomError
 from clothwise.garment import Note
-from clothwise.tolerance import SOLVE
+from clothwise.tolerance import ON_OUTLINE, SOLVE
 
 LOWER_ARMHOLE = 2.5  # cm below what the fit says: a raglan lifts the arm from farther down (child 0.8 of it)
 WIDER_SLEEVE = 2.5  # cm more than a set-in sleeve: the raglan has no cap to take the arm's round (child 0.8)
@@ -154,6 +154,9 @@ def frame(body: Body, wish: Wish, want: Want) -> Frame:
     back = raglan_seam.body_half(*back_parts, Point(side_back - in_by, underarm), out, raglan_seam.BACK)
     width, notes = _sleeve_width(body, wish, front, back, arms)
     sleeve_front, sleeve_back = raglan_seam.sleeve_halves(front, back, arms, width)
+    sag = max(raglan_seam.sag(sleeve_front), raglan_seam.sag(sleeve_back))
+    if sag > ON_OUTLINE:
+        raise _sagging(body, sag, raglan_seam.widest(front, back, arms, width))
     return Frame(
         front,
         back,
@@ -285,6 +288,7 @@ def _sleeve_width(
     asked = body["upper_arm_girth"] + fit.ease("arm", body, wish) + more
     least, most = raglan_seam.widths(front, back, arms)
     if asked > most:
+        most = raglan_seam.widest(front, back, arms, most)
         raise _too_wide(body, asked, most, chosen="arm_ease" in wish)
     if asked >= least:
         return asked, ()
@@ -303,6 +307,16 @@ def _too_wide(body: Body, asked: float, most: float, *, chosen: bool) -> Workroo
         return ChoiceError(what, where="choice 'arm_ease'", mend=mend)
     where = f"body '{body.name}': upper arm girth, armscye depth"
     return MeasureError(what, where=where, mend=f"Measure them again, or ask {possible}.")
+
+
+def _sagging(body: Body, sag: float, most: float) -> ChoiceError:
+    """Of a sleeve far wider than its armhole, whose seam would fall below the underarm and rise again."""
+    return ChoiceError(
+        f"So wide a sleeve would sag {sag:.1f} cm below the underarm.",
+        where=f"pattern '{raglan_neck.NAME}', choice 'arm_ease'",
+        mend=f"For this body {at_most(most - body['upper_arm_girth'])} cm of arm ease or less is possible; a "
+        "looser fit has a lower underarm.",
+    )
 
 
 def _cup_notes(cup: float) -> tuple[Note, ...]:

@@ -100,7 +100,9 @@ def neck_of(body: Body, wish: Wish, wide: float) -> Neck:
 def impossible(body: Body, wish: Wish, neck: Neck, least: float, most: float) -> WorkroomError:
     """The refusal when only edges from `least` to `most` lie between this neck and these shoulders. [cm]"""
     what = f"A neck of {neck.finished:.1f} cm does not lie between the wearer's neck and shoulder points."
-    low, high = max(_finished(neck, least), GIRTH_CHOICE.low), min(_finished(neck, most), GIRTH_CHOICE.high)
+    passes = 0.0 if neck.buttons or neck.finish == ELASTIC else body["head_girth"] + OVER_HEAD
+    low, high = max(_finished(neck, least), GIRTH_CHOICE.low, passes), _finished(neck, most)
+    high = min(high, GIRTH_CHOICE.high)
     possible = f"From {between(low, high)} is possible"
     if "neck_girth" in wish:
         mend = f"For this body: {possible[0].lower()}{possible[1:]}."

@@ -24,7 +24,7 @@ from dataclasses import dataclass
 
 from clothwise.curve import UP, Cubic, Curve, Point, Vector, heading, sweep
 from clothwise.errors import DraftError
-from clothwise.tolerance import ARC_LENGTH, SOLVE
+from clothwise.tolerance import ARC_LENGTH, ON_OUTLINE, SOLVE
 
 NECK_SHARE = 0.30  # of either neckline belongs to the sleeve,
 NECK_LEAST, NECK_MOST = 1.8, 5.0  # cm, within these
@@ -38,6 +38,10 @@ FLATTEST_DEG = 41.0  # degrees: a raglan that falls less is a wing
 STEPS = 30  # of Newton: 3-4 are the rule
 STEP_MOST = 0.3  # radians: longest step
 NUDGE = 0.0005  # radians, for the slope
+NARROWER, NARROWINGS = (
+    0.2,
+    60,
+)  # cm at a time, and how often, that a sleeve is tried narrower until it does not sag
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,6 +213,22 @@ def sleeve_halves(
             back.sleeve_neck.mapped(arms[1].seen), back.upper.mapped(arms[1].seen).then(other.curve(psi_b))
         ),
     )
+
+
+def sag(half: SleeveHalf) -> float:
+    """How far its seam falls below the underarm, to rise to it again. [cm]"""
+    points = half.raglan.flattened(tolerance=ON_OUTLINE / 10)
+    return max(p.x for p in points) - half.underarm.x
+
+
+def widest(front: BodyHalf, back: BodyHalf, arms: tuple[Arm, Arm], most: float) -> float:
+    """The widest sleeve, up to `most`, whose seam does not sag. [cm]"""
+    width = most
+    for _ in range(NARROWINGS):
+        if max(map(sag, sleeve_halves(front, back, arms, width))) <= ON_OUTLINE:
+            break
+        width -= NARROWER
+    return width
 
 
 def _solved(one: _Reach, other: _Reach, width: float) -> tuple[float, float]:

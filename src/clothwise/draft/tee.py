@@ -27,7 +27,7 @@ from clothwise.errors import ChoiceError
 from clothwise.garment import Edge, FreeEdge, Garment, Level, Mark, Note, Passage, Piece, Seam
 from clothwise.garment.notches import notched
 from clothwise.garment.piece import EdgeKind
-from clothwise.tolerance import ON_OUTLINE
+from clothwise.tolerance import SOLVE
 
 STRETCH = 40.0  # %: single jersey and interlock give 35 to 45
 SEAM = rib.SEAM
@@ -151,14 +151,14 @@ def _refuse_cape(body: Body, wish: Wish, found: Frame, side: Curve) -> None:
         widths = knit_side.quarters(body, wish, found.bust_ease, ease, found.stretch, found.bust_y)
         return _lean(knit_side.side(widths, found.bust_y, found.hip_depth, found.depth, 0.0))
 
-    if found.depth >= found.hip_depth or _lean(side) <= MOST_LEAN:
+    if found.depth >= found.hip_depth or _lean(side) <= MOST_LEAN + SOLVE:
         return
     least = knit.least_ease(body["hip_girth"], found.stretch)
-    most = solve(leans, MOST_LEAN, least, found.hip_ease, tolerance=ON_OUTLINE)
+    most = solve(leans, MOST_LEAN, least, found.hip_ease, tolerance=SOLVE)
     raise ChoiceError(
         f"{found.hip_ease:+g} cm of room at the hip make the sides of so short a tee stand out like a cape.",
         where=f"pattern '{NAME}', choice 'hip_ease'",
-        mend=f"At this length up to {at_most(most - ON_OUTLINE)} cm is possible; longer, it may be wider.",
+        mend=f"At this length up to {at_most(most)} cm is possible; longer, it may be wider.",
     )
 
 

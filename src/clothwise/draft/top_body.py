@@ -28,6 +28,7 @@ BUST_MOUTH = "bust_dart_mouth"
 TAIL_HANDLES = (0.55, 0.35)  # of the chord: a shirt tail runs level over its middle and rises to the side
 GRAIN_IN, GRAIN_FREE, GRAIN_LOW = 0.35, 0.12, 0.2  # of the centre line: how far in; free at its ends
 GRAIN_AT = 4.0  # cm from the centre, at most
+GRAIN_CLEAR = 0.2  # cm from the neck, on a facing so narrow that the arrow needs all of it
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,12 +195,12 @@ def grain_of(edges: Sequence[Edge], grain_at: float) -> tuple[Point, Point]:
     low, high = edges[0].curve.start.y, neck.end.y
     length = high - low
     x = min(grain_at, GRAIN_IN * length)
-    start, free = low + GRAIN_LOW * length, GRAIN_FREE * length
+    start, end = low + GRAIN_LOW * length, high - GRAIN_FREE * length
     risen = max((found.point.y for found in crossings_at_x(edges[0].curve, x, tolerance=SOLVE)), default=low)
     if risen > start:
         (top,) = crossings_at_x(neck, x, tolerance=SOLVE)
-        return Point(x, risen), Point(x, top.point.y - free)
-    return Point(x, start), Point(x, high - free)
+        return Point(x, risen), Point(x, top.point.y - GRAIN_CLEAR)
+    return Point(x, start), Point(x, end)
 
 
 # ---- levels ------------------------------------------------------------------------------------------------
