@@ -85,7 +85,10 @@ def _end(whole: Curve, bust_y: float, hip_depth: float, depth: float) -> float:
         way = whole.tangent_at_length(at)
         return y + depth - whole.at_length(at).x * math.tan(math.atan2(way.x, -way.y) / 2)
 
-    if over(-depth) > 0:
+    at_depth = over(-depth)
+    if abs(at_depth) <= SOLVE:
+        return -depth
+    if at_depth > 0:
         return solve(over, 0.0, -hip_depth, -depth, tolerance=SOLVE)
     highest = LIFT_MOST * (bust_y + depth) - depth
     if depth >= BELOW_WAIST:
