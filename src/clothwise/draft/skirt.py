@@ -12,13 +12,14 @@ rules of the trade. Not sewn yet.
 
 from __future__ import annotations
 
-import math
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from clothwise.body import Body
 from clothwise.draft import hem, rise, side_slit, skirt_length, skirt_panels, skirt_waist, waist
 from clothwise.draft.cone import Slice
 from clothwise.draft.pattern import Choice, HouseDraft, Wish
+from clothwise.draft.possible import greatest
 from clothwise.draft.skirt_garment import skirt
 from clothwise.draft.skirt_panels import IN_SEAM, PATCH, Panel, Plan
 from clothwise.errors import ChoiceError
@@ -28,6 +29,7 @@ from clothwise.tolerance import SOLVE
 NAME = "four_panel_skirt"
 HIP_EASE = 6.0  # cm in the round: sits without strain, hangs without folds (rule: 5-10)
 WIDER_ROUNDS = 4  # in which the waist edge is as wide as it must be (2)
+SHAPING = tuple(choice.name for choice in (*rise.CHOICES, rise.SIDE_CHOICE))
 POCKETS_AT = f"pattern '{NAME}', choice 'pockets'"
 
 CHOICES = (
@@ -89,9 +91,10 @@ def draw(body: Body, wish: Wish) -> Garment:
     """The skirt for this body. Raises ChoiceError with one sentence."""
     casing = waist.casing_turn(waist.elastic_width(body, wish))
     frame, notes = _frame(body, wish, casing)
-    _refuse_flare(frame, casing)
+    _refuse_flare(body, wish, frame, casing)
     front, back = _panels(frame, wish)
-    _refuse_waist(front, back, casing)
+    if not _folds((front, back), casing):
+        raise _too_curved(body, wish)
     plan = _plan(body, wish, frame, front, casing)
     if plan.patch:
         front = skirt_panels.with_patch(front, plan.patch, body, plan.hem, POCKETS_AT)
@@ -153,15 +156,20 @@ def _angle_for(frame: Frame, body: Body, wish: Wish, hem_girth: float, casing: f
     return max(min(by_hip, by_waist, most), frame.angle)
 
 
-def _refuse_flare(frame: Frame, casing: float) -> None:
+def _refuse_flare(body: Body, wish: Wish, frame: Frame, casing: float) -> None:
     """The casing folds down from a curved waist only while the curve is slight."""
-    if casing > hem.HEM_BOW * frame.quarter.tip + SOLVE:
-        most = hem.HEM_BOW * frame.waist / 4 / casing * frame.length
+
+    def slight(flare: float) -> bool:
+        wider = _with_flare(body, wish, frame.length, flare / frame.length)
+        return casing <= hem.HEM_BOW * wider.quarter.tip + SOLVE
+
+    flare = frame.angle * frame.length
+    if not slight(flare):
+        most = greatest(slight, 0.0, flare)
         raise ChoiceError(
-            f"With {frame.angle * frame.length:.1f} cm of flare the waist curves too much "
-            "for a grown-on casing.",
+            f"With {flare:.1f} cm of flare the waist curves too much for a grown-on casing.",
             where=f"pattern '{NAME}', choice 'flare'",
-            mend=f"For this body, length and elastic {math.floor(10 * most) / 10:g} cm is possible; "
+            mend=f"For this body, length and elastic {most or 0.0:g} cm is possible; "
             "a narrower elastic allows more.",
         )
 
@@ -174,16 +182,35 @@ def _panels(frame: Frame, wish: Wish) -> tuple[Panel, Panel]:
     raised = float(wish["front_waist"]), float(wish["back_waist"])
     front, back = rise.rises(*raised, frame.waist / 4, rise.side_raised(wish, NAME))
     depth = frame.hip_depth
-    return skirt_panels.of_cone(frame.quarter, depth, front), skirt_panels.of_cone(frame.quarter, depth, back)
+    quarter, drawn = frame.quarter, waist.climbing_line
+    return (
+        skirt_panels.of_cone(quarter, depth, front, drawn=drawn),
+        skirt_panels.of_cone(quarter, depth, back, drawn=drawn),
+    )
 
 
-def _refuse_waist(front: Panel, back: Panel, casing: float) -> None:
-    if casing * hem.sharpest(*front.waist, *back.waist) > hem.HEM_BOW + SOLVE:
-        raise ChoiceError(
-            "So shaped, the waist curves too much for a grown-on casing.",
-            where=f"pattern '{NAME}', choices 'front_waist', 'back_waist', 'side_waist'",
-            mend="Raise or lower it less, or take a narrower elastic.",
-        )
+def _folds(panels: tuple[Panel, Panel], casing: float) -> bool:
+    """Whether a casing so deep folds down from this waist: it must bend little. [cm]"""
+    return casing <= hem.foldable(*(part for panel in panels for part in panel.waist)) + SOLVE
+
+
+def _too_curved(body: Body, wish: Wish) -> ChoiceError:
+    """With how much less of it, and over what elastic, the casing would fold down flat."""
+
+    def folds(other: Mapping[str, float]) -> bool:
+        wished = {**wish, **other}
+        casing = waist.casing_turn(waist.elastic_width(body, wished))
+        return _folds(_panels(_frame(body, wished, casing)[0], wished), casing)
+
+    share = greatest(lambda part: folds({name: part * float(wish[name]) for name in SHAPING}), 0.1, 1.0)
+    width = waist.elastic_width(body, wish)
+    narrower = greatest(lambda cm: folds({"elastic_width": cm}), waist.WIDTH_CHOICE.low, width)
+    return ChoiceError(
+        "So shaped, the waist curves too much for a grown-on casing.",
+        where=f"pattern '{NAME}', choices 'front_waist', 'back_waist', 'side_waist'",
+        mend=f"Raise and lower it {f'at most {share:g} times as much' if share else 'less'}"
+        + (f", or take an elastic of up to {narrower:g} cm." if narrower else "."),
+    )
 
 
 def _plan(body: Body, wish: Wish, frame: Frame, front: Panel, casing: float) -> Plan:

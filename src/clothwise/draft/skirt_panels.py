@@ -12,12 +12,12 @@ Lengths in cm, y up. Source: house rule, 2026-11.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from clothwise.body import Body
-from clothwise.curve import Cubic, Curve, Line, Point, heading, line
+from clothwise.curve import Cubic, Curve, Line, Point, Vector, heading, line
 from clothwise.draft import in_seam_pocket, level, pocket, zip_opening
 from clothwise.draft.cone import Slice
 from clothwise.draft.in_seam_pocket import InSeamPocket
@@ -113,17 +113,26 @@ class Plan:
 # ---- a panel from a cone -------------------------------------------------------------------------
 
 
-def of_cone(piece: Slice, hip_depth: float, rise: Rise, *, out: float = 0.0, grain_at: float = 0.0) -> Panel:
+def of_cone(
+    piece: Slice,
+    hip_depth: float,
+    rise: Rise,
+    *,
+    out: float = 0.0,
+    grain_at: float = 0.0,
+    drawn: Callable[[Point, Vector, Point, Vector], Curve] | None = None,
+) -> Panel:
     """A panel that is a slice of a cone. [cm]
 
     rise      of its waist; out: how far along the waist its inner seam lies from the centre
     grain_at  how far right of (0, 0) its grain stands upright
+    drawn     how a waist that is not level is drawn between its ends, else with handles as of an arc
     """
     width = piece.outer - piece.inner
     return Panel(
         inner=piece.down(piece.inner, -rise.height(out), piece.length),
         outer=piece.down(piece.outer, -rise.height(out + width), piece.length),
-        waist=(piece.across(0) if rise.level else _risen(piece, rise, out),),
+        waist=(piece.across(0) if rise.level else _risen(piece, rise, out, drawn),),
         hem=piece.across(piece.length),
         grain=(
             Point(grain_at, piece.at(0, (1 - GRAIN_FREE) * piece.length).y),
@@ -136,8 +145,10 @@ def of_cone(piece: Slice, hip_depth: float, rise: Rise, *, out: float = 0.0, gra
     )
 
 
-def _risen(piece: Slice, rise: Rise, out: float) -> Curve:
-    """A waist with a rise: at either seam at its height and slope, between them with handles as of an arc."""
+def _risen(
+    piece: Slice, rise: Rise, out: float, drawn: Callable[[Point, Vector, Point, Vector], Curve] | None
+) -> Curve:
+    """A waist with a rise: at either seam at its height and slope."""
     ends = []
     for along, far in ((piece.inner, out), (piece.outer, out + piece.outer - piece.inner)):
         high = rise.height(far)
@@ -146,6 +157,8 @@ def _risen(piece: Slice, rise: Rise, out: float) -> Curve:
         handle = share * (piece.outer - piece.inner) * (1 - piece.bend * high)
         ends.append((piece.at(along, -high), heading(turn), handle))
     (start, leaves, first), (end, arrives, second) = ends
+    if drawn:
+        return drawn(start, leaves, end, arrives)
     return Curve((Cubic(start, start.go(leaves, first), end.go(arrives, -second), end),))
 
 
