@@ -118,7 +118,7 @@ DEEDS: dict[str, tuple[Do, Do, str]] = {
     "/ticket/{name}/keep": (skirt, keeps(f"{AT}/keep", choice__longer="2"), AT),
     "/ticket/{name}/to-card": (LEARNED, posts(f"{AT}/to-card"), AT),
     "/ticket/{name}/altering": (skirt, posts(f"{AT}/altering", what="line", place="seam=waist", by="2"), AT),
-    "/ticket/{name}/altering/{number:int}/away": (ALTERED, posts(f"{AT}/altering/1/away"), AT),
+    "/ticket/{name}/altering/{number:counted}/away": (ALTERED, posts(f"{AT}/altering/1/away"), AT),
     "/tickets/bought": (nothing, bought, BOUGHT),
     "/ticket/{name}/bought/settle": (bought, posts(f"{BOUGHT}/bought/settle", cloth="Washed denim"), BOUGHT),
     "/ticket/{name}/bought/keep": (bought, keeps(f"{BOUGHT}/bought/keep", words="Took in."), BOUGHT),
@@ -145,7 +145,11 @@ DEEDS: dict[str, tuple[Do, Do, str]] = {
     "/ticket/{name}/log/keep": (skirt, keeps(f"{AT}/log/keep", judged__hip="tight"), f"{AT}/log"),
     "/ticket/{name}/log/finish": (skirt, posts(f"{AT}/log/finish", finished_on="2026-11-25"), f"{AT}/log"),
     "/ticket/{name}/log/photo": (skirt, with_photo(f"{AT}/log/photo"), f"{AT}/log"),
-    "/ticket/{name}/log/photo/{number:int}/away": (PHOTOGRAPHED, posts(f"{AT}/log/photo/1/away"), f"{AT}/log"),
+    "/ticket/{name}/log/photo/{number:counted}/away": (
+        PHOTOGRAPHED,
+        posts(f"{AT}/log/photo/1/away"),
+        f"{AT}/log",
+    ),
     "/bought": (nothing, SHELVED, f"/bought/{BORDER}"),
     "/bought/{name}/table": (
         SHELVED,
@@ -156,7 +160,11 @@ DEEDS: dict[str, tuple[Do, Do, str]] = {
     "/bought/{name}/forget": (nothing, posts(f"{MILL}/forget"), "/shelf"),
     "/make/{name}/forget": (nothing, posts(f"{MAKE}/forget"), "/makes"),
     "/make/{name}/photo": (nothing, with_photo(f"{MAKE}/photo"), MAKE),
-    "/make/{name}/photo/{number:int}/away": (with_photo(f"{MAKE}/photo"), posts(f"{MAKE}/photo/1/away"), MAKE),
+    "/make/{name}/photo/{number:counted}/away": (
+        with_photo(f"{MAKE}/photo"),
+        posts(f"{MAKE}/photo/1/away"),
+        MAKE,
+    ),
     "/people/add": (nothing, posts("/people/add", name="Nils", figure="man", age="40"), "/person/Nils"),
     "/person/{name}/keep": (nothing, keeps("/person/Marit/keep", measure__hip_girth="103"), "/person/Marit"),
     "/person/{name}/forget": (nothing, posts("/person/Marit/forget"), "/people"),
@@ -168,7 +176,7 @@ DEEDS: dict[str, tuple[Do, Do, str]] = {
     "/cloth/{name}/keep": (nothing, keeps(f"{CLOTH}/keep", colour="cream"), CLOTH),
     "/cloth/{name}/forget": (nothing, posts(f"{CLOTH}/forget"), "/cupboard"),
     "/cloth/{name}/photo": (nothing, with_photo(f"{CLOTH}/photo"), CLOTH),
-    "/cloth/{name}/photo/{number:int}/away": (
+    "/cloth/{name}/photo/{number:counted}/away": (
         with_photo(f"{CLOTH}/photo"),
         posts(f"{CLOTH}/photo/1/away"),
         CLOTH,
@@ -182,9 +190,12 @@ ASKED_ONLY = {  # they change nothing that is kept, or only begin long work
     *("/undo", "/redo", "/units", "/evening/ask", "/shelf/check", "/shopping/ask", "/draft/{name}/metres"),
     *("/ticket/{name}/look", "/ticket/{name}/exact", "/ticket/{name}/pulls", "/ticket/{name}/paper/packet"),
     *("/ticket/{name}/cloth/tricks", "/ticket/{name}/cloth/longest"),
-    *("/jobs/{number:int}/cancel", "/jobs/{number:int}/again"),
+    *("/jobs/{number:counted}/cancel", "/jobs/{number:counted}/again"),
 }
-BY_ITS_OWN = {"/house/restore", "/house/restore/back"}  # taken back by a button of its own: what was there lies beside the store
+BY_ITS_OWN = {
+    "/house/restore",
+    "/house/restore/back",
+}  # taken back by a button of its own: what was there lies beside the store
 AS_ANOTHER = {  # they keep what another of these keeps, and are tried in their own tests
     "/evening/take": "/tickets/new",
     "/ticket/{name}/cloth/take": "/ticket/{name}/cloth/plan",

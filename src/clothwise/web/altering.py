@@ -23,6 +23,7 @@ from clothwise.garment import Garment, Piece
 from clothwise.garment.check import check
 from clothwise.ticket import Ticket, read_ticket, write_ticket
 from clothwise.web.live import drawn
+from clothwise.web.numbers import NUMBER
 from clothwise.web.sheet import Reader, fragment, go_to, named, reader, slug, spoken, store_of, wants_json
 from clothwise.web.ticket_head import bench_of
 from clothwise.web.ticket_state import State, keep_whole, load, plain_number
@@ -364,5 +365,5 @@ def _kept(request: Request, state: State, after: Ticket, words: str) -> Response
 ROUTES = (
     Route("/ticket/{name}/altering", kinds),
     Route("/ticket/{name}/altering", add, methods=["POST"]),
-    Route("/ticket/{name}/altering/{number:int}/away", away, methods=["POST"]),
+    Route("/ticket/{name}/altering/" + NUMBER + "/away", away, methods=["POST"]),
 )

@@ -23,6 +23,7 @@ from clothwise.shopping.asked import like_of
 from clothwise.shopping.metres import LEAST_WIDTH, MOST_WIDTH
 from clothwise.store import Store, jobs
 from clothwise.store.jobs import Job
+from clothwise.web.numbers import counted
 from clothwise.web.sheet import Reader, go_to, jobs_of, named, page, reader, slug, store_of
 from clothwise.web.ticket_head import progress
 from clothwise.web.ticket_state import load
@@ -37,8 +38,8 @@ OF_CLOTH = ("nap", "shrinkage", "price")
 
 def job_here(request: Request, kind: str) -> Job | None:
     """The job in the address, when it is of this kind."""
-    number = request.query_params.get("job", "")
-    found = jobs.job(store_of(request), int(number)) if number.isdigit() else None
+    number = counted(request.query_params.get("job", ""))
+    found = None if number is None else jobs.job(store_of(request), number)
     return found if found is not None and found.kind == kind else None
 
 

@@ -5,6 +5,7 @@ Entries are kept as one deed on the thing as it stands, whoever changed it last.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Mapping
 from typing import Any, TypeVar
 
@@ -28,6 +29,16 @@ class Refused(WorkroomError):
     def __init__(self, no: WorkroomError, path: str) -> None:
         super().__init__(no.what, where=no.where, mend=no.mend)
         self.path = path
+
+
+async def json_said(request: Request) -> Any:
+    """The JSON in a request. ValueError for what is none, is nested without end, or holds half a letter."""
+    try:
+        told = json.loads((await request.body()).decode())
+        json.dumps(told, ensure_ascii=False).encode()  # a surrogate alone can be kept nowhere
+    except RecursionError:
+        raise ValueError("nested without end") from None
+    return told
 
 
 def with_each(state: State, entries: Mapping[str, str], put: Callable[[State, str, str], State]) -> State:
@@ -55,16 +66,18 @@ def keep_entries(
     """
     before, scope = store._one(kind, name), f"{kind.word}/{name}"
     try:
-        after = change(before)
+        change(before)
     except WorkroomError as no:
         return {"refused": {**as_refusal(no), "path": getattr(no, "path", "")}}
 
     def done(hand: deeds.Hand) -> None:
-        stands = hand.find(kind, name)
-        hand.keep(kind, change(before if stands is None else stands))
+        stands = hand.find(kind, name) or before
+        now = change(stands)
+        hand.words = words(stands, now)
+        hand.keep(kind, now)
 
     watch = Watch(store, (scope,))
-    deeds.do(store, scope, words(before, after), done, watch)
+    deeds.do(store, scope, "", done, watch)
     told = deeds.can(store, scope)
     return {
         "version": deeds.version(store, kind, name),

@@ -18,6 +18,7 @@ from clothwise.sew.sewer import SKILLS
 from clothwise.store import KeptTicket, Store, deeds, jobs
 from clothwise.store.store import TICKET
 from clothwise.suggest.wants import OCCASIONS
+from clothwise.web.numbers import counted
 from clothwise.web.sheet import go_to, jobs_of, page, slug, store_of
 
 LEAST_HOURS, MOST_HOURS = 0.5, 48.0
@@ -31,8 +32,8 @@ async def show(request: Request) -> Response:
 
 def _shown(request: Request) -> Response:
     store = store_of(request)
-    number = request.query_params.get("job", "")
-    asked = jobs.job(store, int(number)) if number.isdigit() else None
+    number = counted(request.query_params.get("job", ""))
+    asked = None if number is None else jobs.job(store, number)
     bodies, cloths = store.bodies(), store.cloths()
     latest = jobs.newest(store, "evening")
     said = asked.asked if asked else (latest[0].asked if latest else {})
@@ -143,7 +144,8 @@ async def take(request: Request) -> Response:
 
 def _taken(request: Request, number: str, rank: str) -> Response:
     store = store_of(request)
-    found = jobs.news(store, int(number)) if number.isdigit() else ()
+    known = counted(number)
+    found = () if known is None else jobs.news(store, known)
     answer = next(
         (n.told for n in found if n.kind in ("answer", "early") and str(n.told["rank"]) == rank), None
     )

@@ -18,6 +18,7 @@ from http.cookies import CookieError, SimpleCookie
 from urllib.parse import parse_qs
 
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.requests import ClientDisconnect
 from starlette.responses import PlainTextResponse, RedirectResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -115,6 +116,8 @@ class Guard:
         except TooLarge:
             if not begun:
                 await _said(413, "That is larger than can be taken here.")(scope, receive, _with_headers(send))
+        except ClientDisconnect:  # who asked is gone before all was sent: nothing was done, nobody to be told
+            return
 
     def _refusal(self, scope: Scope, headers: Headers) -> PlainTextResponse | RedirectResponse | None:
         host = headers.get("host", "")

@@ -24,6 +24,7 @@ from starlette.routing import Route
 
 from clothwise.errors import StoreError
 from clothwise.store import Store, jobs
+from clothwise.web.numbers import NUMBER, counted
 from clothwise.web.sheet import fragment, go_to, jobs_of, own_path, store_of
 
 LOOK = 0.06  # seconds between looks for news while somebody waits
@@ -137,8 +138,7 @@ async def stream(request: Request) -> Response:
     number = request.path_params["number"]
     seen = request.headers.get("last-event-id", "0")
     await run_in_threadpool(jobs.job, store_of(request), number)
-    after = int(seen) if seen.isdigit() else 0
-    return StreamingResponse(_events(request, number, after), media_type="text/event-stream")
+    return StreamingResponse(_events(request, number, counted(seen) or 0), media_type="text/event-stream")
 
 
 async def _events(request: Request, number: int, seen: int) -> AsyncIterator[str]:
@@ -191,7 +191,7 @@ def _with_job(path: str, number: int) -> str:
 
 
 ROUTES = (
-    Route("/jobs/{number:int}/news", stream),
-    Route("/jobs/{number:int}/cancel", cancel, methods=["POST"]),
-    Route("/jobs/{number:int}/again", again, methods=["POST"]),
+    Route(f"/jobs/{NUMBER}/news", stream),
+    Route(f"/jobs/{NUMBER}/cancel", cancel, methods=["POST"]),
+    Route(f"/jobs/{NUMBER}/again", again, methods=["POST"]),
 )

@@ -28,6 +28,7 @@ from clothwise.web.cut_now import cut_of, not_to_be_cut, other_than_cupboard, re
 from clothwise.web.cutting_out import cutting_told, left_paths
 from clothwise.web.dividing import ROUTES as DIVIDING
 from clothwise.web.dividing import rows_of
+from clothwise.web.entries import json_said
 from clothwise.web.how_long import ROUTES as HOW_LONG
 from clothwise.web.lay_drawing import laid_out
 from clothwise.web.lay_state import (
@@ -50,6 +51,7 @@ from clothwise.web.lay_state import (
 from clothwise.web.lay_wish import AS_USUAL, FOLDS, wish_typed
 from clothwise.web.layers_to_buy import ROUTES as LAYERS
 from clothwise.web.layers_to_buy import for_page
+from clothwise.web.numbers import counted
 from clothwise.web.sheet import (
     Reader,
     fragment,
@@ -222,7 +224,8 @@ def _taken(request: Request, job: str, number: str, on: str) -> Response:
     refuse_cut(store, name)
     ticket = load(store, name).whole
     place = place_called(ticket, on)
-    found = jobs.news(store, int(job)) if job.isdigit() else ()
+    known = counted(job)
+    found = () if known is None else jobs.news(store, known)
     offer = next((n.told for n in found if n.kind == "offer" and str(n.told["number"]) == number), None)
     lay = kept_lay({KEY: offer["lay"]}) if offer else None
     if offer is None or lay is None or lay.of != lay_mark(ticket, place):
@@ -241,7 +244,7 @@ async def hand(request: Request) -> Response:
 
 async def _said(request: Request) -> dict[str, Any]:
     try:
-        told = await request.json()
+        told = await json_said(request)
         return {
             "piece": str(told["piece"]),
             "copy": int(told["copy"]),
@@ -252,7 +255,7 @@ async def _said(request: Request) -> dict[str, Any]:
             "free": told.get("free") is True,
             "on": str(told.get("on", "")),
         }
-    except (ValueError, KeyError, TypeError):
+    except (ValueError, KeyError, TypeError, OverflowError):
         raise LayError("This is no move of a piece.", where="page", mend="Reload the page.") from None
 
 

@@ -11,6 +11,7 @@ from starlette.routing import Route
 from clothwise.errors import StoreError
 from clothwise.store import Store, photos
 from clothwise.store.store import CLOTH
+from clothwise.web.numbers import NUMBER
 from clothwise.web.sheet import go_to, named, slug, store_of, wants_json
 
 
@@ -42,7 +43,7 @@ def photo_routes(path: str, of: str) -> tuple[Route, ...]:
 
     return (
         Route(f"{path}/photo", added, methods=["POST"]),
-        Route(f"{path}/photo/{{number:int}}/away", gone, methods=["POST"]),
+        Route(f"{path}/photo/{NUMBER}/away", gone, methods=["POST"]),
     )
 
 
@@ -65,4 +66,4 @@ async def shown(request: Request) -> Response:
     return Response(data, media_type=kind, headers=headers)
 
 
-ROUTES = (Route("/photo/{number:int}", shown),)
+ROUTES = (Route(f"/photo/{NUMBER}", shown),)

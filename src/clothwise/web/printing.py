@@ -19,6 +19,7 @@ from clothwise.store import jobs
 from clothwise.web.lay_state import left_wrong
 from clothwise.web.laying import set_progress
 from clothwise.web.naming import called, file_word
+from clothwise.web.numbers import NUMBER, counted
 from clothwise.web.paper_look import AS_USUAL, SHEETS, paper_map, printed
 from clothwise.web.print_wish import MAY_GO, MOST_NAMED, fields, wish_of
 from clothwise.web.sheet import go_to, jobs_of, named, page, reader, slug, store_of
@@ -68,8 +69,8 @@ def _shown(
     waits: bool,
     no: WorkroomError | None,
 ) -> Response:
-    number = request.query_params.get("job", "")
-    job = jobs.job(store_of(request), int(number)) if number.isdigit() else None
+    number = counted(request.query_params.get("job", ""))
+    job = None if number is None else jobs.job(store_of(request), number)
     return page(
         request,
         "paper.html",
@@ -178,5 +179,5 @@ ROUTES = (
     Route("/ticket/{name}/paper/printed", ticked, methods=["POST"]),
     Route("/ticket/{name}/paper/packet", packet, methods=["POST"]),
     Route("/ticket/{name}/print/{on}", file),
-    Route("/jobs/{number:int}/packet.zip", packed),
+    Route(f"/jobs/{NUMBER}/packet.zip", packed),
 )

@@ -29,7 +29,7 @@ from clothwise.ticket.bought_ticket import is_bought
 from clothwise.ticket.made import with_cloth
 from clothwise.web import altering, on_one_sheet
 from clothwise.web.altering import words_of_change
-from clothwise.web.entries import Refused, forget_route
+from clothwise.web.entries import Refused, forget_route, json_said
 from clothwise.web.live import EASE_AT, look, pulls
 from clothwise.web.sheet import (
     Reader,
@@ -262,7 +262,7 @@ def _measure_shown(state: State, name: str, who: Reader) -> dict[str, Any]:
 async def entries_of(request: Request) -> dict[str, str]:
     """The changes in a request: {"set": {path: text}}. Raises TicketError for anything else."""
     try:
-        told = (await request.json())["set"]
+        told = (await json_said(request))["set"]
     except (ValueError, KeyError, TypeError):
         told = None
     fits = isinstance(told, dict) and len(told) <= MOST_ENTRIES
