@@ -42,6 +42,7 @@ def made(name: str, figure: Figure, wish: Wish) -> list[Garment]:
     [
         ("darted_shift", "woman", {"sleeve": "long", "neck_depth": 10.0, "waist": SEAMED, "fit": "loose"}),
         ("darted_shift", "woman", {"sleeve": "long", "neck_depth": 10.0, "cap_ease": 4.0, "bust_ease": 6.6}),
+        ("darted_shift", "girl", {"neckline": "square", "neck_depth": 10.0, "sleeve": "long", "cap_ease": 0.0}),
         ("darted_shift", "girl", {"bust_ease": 24.0, "waist": SEAMED, "sleeve": "short"}),
         ("darted_shift", "woman", {"waist": SEAMED, "dart": "waist", "waist_ease": 25.0}),
         ("darted_shift", "girl", {"length": "dress", "side_slit": 25.0, "hip_ease": 28.3, "waist": SHAPED}),

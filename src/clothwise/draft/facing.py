@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from clothwise.curve import LEFT, Curve, Point, Vector, corner, line, sweep
+from clothwise.curve import DOWN, LEFT, Curve, Point, Vector, corner, line, sweep
 from clothwise.draft.darts import Part, Ring
 from clothwise.draft.neckline import square_to_shoulder
 
@@ -20,25 +20,28 @@ BELOW_SLIT = 3.0  # cm: a facing goes on below the end of the slit it faces
 BELOW_ARM = 5.0  # cm: an all-in-one facing below the underarm,
 BELOW_ARM_MOST = 0.35  # but at most this share of the way to the waist
 HANDLES = (0.60, 0.58)
-SQUARE_HANDLES = (0.90, 0.85)  # round the corner of a square neck
+SQUARE_HANDLES = (0.90, 0.85)  # round the corner of a square neck,
+SQUARE_BESIDE = 0.8  # of its width along the shoulder: so wide at least it lies beside the corner
 S_HANDLES = (0.45, 0.45)
 
 
-def neck_outer(
-    neck_point: Point,
-    slope_deg: float,
-    centre: Point,
-    width: float,
-    depth: float,
-    handles: tuple[float, float] = HANDLES,
-) -> Curve:
+def neck_outer(neck_point: Point, slope_deg: float, centre: Point, width: float, depth: float) -> Curve:
     """The outer edge of a neck facing, from the shoulder to the centre.
 
     centre  where the neck meets the centre; width along the shoulder, depth below the neck at the centre [cm]
     """
     square = square_to_shoulder(slope_deg)
     start = neck_point.go(square.left(), width)
-    return corner(start, square, Point(0.0, centre.y - depth), LEFT, *handles)
+    return corner(start, square, Point(0.0, centre.y - depth), LEFT, *HANDLES)
+
+
+def _square_outer(neck: Sequence[Curve], slope_deg: float, width: float, depth: float) -> Curve:
+    """Of a square neck: beside its side as that runs, then round its corner to the centre."""
+    square, turn, centre = square_to_shoulder(slope_deg), neck[0].end, neck[-1].end
+    start = neck[0].start.go(square.left(), width)
+    beside = turn.right(max(start.x - neck[0].start.x, SQUARE_BESIDE * width))
+    side = sweep(start, square, beside, DOWN)
+    return side.then(corner(beside, DOWN, Point(0.0, centre.y - depth), LEFT, *SQUARE_HANDLES))
 
 
 def all_in_one_outer(side: Point, inward: Vector, centre: Point, depth: float) -> Curve:
@@ -50,8 +53,9 @@ def neck_ring(neck: Sequence[Curve], slope_deg: float, width: float, depth: floa
     """A neck facing, anticlockwise: outer edge, shoulder, neck, centre. `neck` from the neck point to the
     centre.
     """
-    handles = HANDLES if len(neck) == 1 else SQUARE_HANDLES
-    outer = neck_outer(neck[0].start, slope_deg, neck[-1].end, width, depth, handles).reversed()
+    outer = neck_outer(neck[0].start, slope_deg, neck[-1].end, width, depth).reversed()
+    if len(neck) > 1:
+        outer = _square_outer(neck, slope_deg, width, depth).reversed()
     return (
         Part("outer", outer),
         Part("shoulder", line(outer.end, neck[0].start)),
