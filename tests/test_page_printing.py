@@ -141,16 +141,16 @@ def test_a_seam_is_sewn_the_other_way_and_back(mill_page: Any, mill: Store) -> N
     state = load(mill, "Shift")
     either = alternatives(drawn(state.whole), state.cloth, state.ticket.sewer)
     assert either
-    before = [step["title"] for step in work_told(whole(mill, "Shift"))["told"]["steps"]]
+    before = [step["title"] for step in work_told(whole(mill, "Shift"), "cm")["told"]["steps"]]
     one = either[0]
     assert form(mill_page, "/ticket/Shift/ways", **{f"way.{one.seam}": one.other}).status == 303
-    told = work_told(whole(mill, "Shift"))
+    told = work_told(whole(mill, "Shift"), "cm")
     assert next(row for row in told["ways"] if row["seam"] == one.seam)["chosen"] == one.other
     assert [step["title"] for step in told["told"]["steps"]] != before
     for wrong in ({f"way.{one.seam}": "by magic"}, {"way.no_such_seam": one.other}):
         assert form(mill_page, "/ticket/Shift/ways", **wrong).status == 422
     assert form(mill_page, "/ticket/Shift/ways").status == 303
-    assert [step["title"] for step in work_told(whole(mill, "Shift"))["told"]["steps"]] == before
+    assert [step["title"] for step in work_told(whole(mill, "Shift"), "cm")["told"]["steps"]] == before
 
 
 def test_her_pace_is_on_the_ticket_when_she_wants_it(mill_page: Any, mill: Store) -> None:

@@ -20,6 +20,7 @@ from clothwise.errors import LengthError
 MM = 0.1  # cm
 INCH = 2.54  # cm
 FOOT = 12 * INCH  # cm
+YARD = 36 * INCH  # cm
 PT = INCH / 72  # cm: the point of PDF
 
 Unit = Literal["mm", "cm", "m", "in", "ft", "yd"]

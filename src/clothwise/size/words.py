@@ -14,9 +14,8 @@ from clothwise.size.advice import Alteration, LengthAdvice, Reason
 from clothwise.size.getting_in import Elastic, Passage, slit_span
 from clothwise.size.growth import LONGEST, Growing
 from clothwise.size.lengthening import Longer
-from clothwise.units import Unit, format_length
+from clothwise.units import YARD, Unit, format_length
 
-YARD = 91.44  # cm
 MOST_SIZES_NAMED = 4  # of doubted sizes; more are told from first to last
 ROUNDING = 0.01  # of a step: what was already a whole step stays one
 PARTS = {"head": "head", "shoulders": "shoulders", "hips": "hips", "hand": "hand", "foot": "foot and heel"}

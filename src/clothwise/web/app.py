@@ -39,7 +39,7 @@ from clothwise.web import (
 )
 from clothwise.web.bench import Bench
 from clothwise.web.guard import Allowed, Guard
-from clothwise.web.sheet import as_refusal, refused, slug, wants_json
+from clothwise.web.sheet import as_json, as_refusal, refused, slug, wants_json
 from clothwise.web.ticket_state import OnOneSheet
 
 SELDOM = 20_000  # new values before Python looks for rings among them: a drawing makes many values and no rings
@@ -106,7 +106,7 @@ async def _refusal(request: Request, wrong: Exception) -> Response:
         return RedirectResponse(f"/ticket/{slug(wrong.name)}", 303)  # an address of a station it has not
     status = 404 if isinstance(wrong, StoreError) and request.method == "GET" else 422
     if wants_json(request):
-        return JSONResponse({"refused": as_refusal(wrong)}, status_code=status)
+        return as_json(request, {"refused": as_refusal(wrong)}, status)
     return refused(request, wrong, status)
 
 

@@ -6,7 +6,7 @@ from typing import Any, get_args
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 from starlette.routing import Route
 
 from clothwise.cloth import SEASONS, Cloth, Make, Nap
@@ -23,7 +23,7 @@ from clothwise.web.cloth_state import said, with_fields, words_of
 from clothwise.web.dye import dyed, over, printed
 from clothwise.web.entries import forget_route, keep_entries
 from clothwise.web.photographs import photo_routes
-from clothwise.web.sheet import Reader, go_to, named, page, reader, slug, store_of
+from clothwise.web.sheet import Reader, as_json, go_to, named, page, reader, slug, store_of
 
 SCOPE = CLOTH.word
 FIELDS = (
@@ -185,16 +185,17 @@ def _kept(request: Request, entries: dict[str, str]) -> Response:
         lambda before, after: words_of(before, after, entries, who),
     )  # fmt: skip
     if "refused" in told:
-        return JSONResponse(told)
+        return as_json(request, told)
     found = store.cloth(name)
-    return JSONResponse(
+    return as_json(
+        request,
         {
             **told,
             "says": {path: said(found, path, who) for path in (*FIELDS, *(f"season.{one}" for one in SEASONS))},
             "facts": facts_told(found, who),
             "told": swatch(store, found, who)["told"],
             "shape": shape(found),
-        }
+        },
     )
 
 

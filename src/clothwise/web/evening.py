@@ -19,7 +19,7 @@ from clothwise.store import KeptTicket, Store, deeds, jobs
 from clothwise.store.store import TICKET
 from clothwise.suggest.wants import OCCASIONS
 from clothwise.web.numbers import counted
-from clothwise.web.sheet import go_to, jobs_of, page, slug, store_of
+from clothwise.web.sheet import go_to, jobs_of, page, reader, slug, store_of
 
 LEAST_HOURS, MOST_HOURS = 0.5, 48.0
 USUAL_HOURS = 3.0
@@ -85,6 +85,7 @@ async def ask(request: Request) -> Response:
     asked = asked_of(form)
     await run_in_threadpool(store_of(request).body, asked["for"])
     there = await run_in_threadpool(store_of(request).cloths)
+    asked["units"] = reader(request).units
     asked["there"] = [cloth.name for cloth in there]
     number = await run_in_threadpool(jobs_of(request).begin, "evening", asked)
     return go_to(f"/?job={number}")

@@ -51,7 +51,9 @@ def find(store: Store, asked: dict[str, Any], tell: Tell) -> None:
 
 def evening_of(store: Store, asked: dict[str, Any]) -> Evening:
     """The evening asked about, at the pace that her finished makes have shown."""
-    sewer = Sewer(name=asked["for"], skill=asked["skill"], overlocker=asked["overlocker"])
+    sewer = Sewer(
+        name=asked["for"], skill=asked["skill"], overlocker=asked["overlocker"], units=asked.get("units", "cm")
+    )
     makes, _ = logged_makes(store, asked["for"])
     return Evening(
         store.body(asked["for"]),

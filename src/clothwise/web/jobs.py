@@ -25,7 +25,7 @@ from starlette.routing import Route
 from clothwise.errors import StoreError
 from clothwise.store import Store, jobs
 from clothwise.web.numbers import NUMBER, counted
-from clothwise.web.sheet import fragment, go_to, jobs_of, own_path, store_of
+from clothwise.web.sheet import fragment, go_to, jobs_of, own_path, reader, store_of, told
 
 LOOK = 0.06  # seconds between looks for news while somebody waits
 RETRY_MS = 1000  # until a browser asks again whether we are back
@@ -142,7 +142,7 @@ async def stream(request: Request) -> Response:
 
 
 async def _events(request: Request, number: int, seen: int) -> AsyncIterator[str]:
-    store = store_of(request)
+    store, who = store_of(request), reader(request)
     with contextlib.suppress(asyncio.CancelledError):
         yield f"retry: {RETRY_MS}\n\n"
         while not (request.app.state.closing or await request.is_disconnected()):
@@ -157,10 +157,12 @@ async def _events(request: Request, number: int, seen: int) -> AsyncIterator[str
                 return
             for one in await run_in_threadpool(jobs.news, store, number, seen):
                 seen = one.number
-                told = {"html": fragment(request, HTML[one.kind], **one.told)} if one.kind in HTML else one.told
-                yield f"id: {seen}\nevent: {one.kind}\ndata: {json.dumps(told)}\n\n"
+                made = HTML.get(one.kind)
+                news = {"html": fragment(request, made, **one.told)} if made else told(one.told, who)
+                yield f"id: {seen}\nevent: {one.kind}\ndata: {json.dumps(news)}\n\n"
             if not state.going:
-                yield f"event: end\ndata: {json.dumps({'state': state.state, 'said': state.said})}\n\n"
+                ended = {"state": state.state, "said": who.sentence(state.said)}
+                yield f"event: end\ndata: {json.dumps(ended)}\n\n"
                 return
             await run_in_threadpool(jobs_of(request).look_after, number)
             await asyncio.sleep(LOOK)

@@ -86,8 +86,13 @@ def wish_told(asked: Mapping[str, Any]) -> LayWish:
     return LayWish(**{**said, "placing": Placing(**asked.get("placing", {}))})
 
 
-def wish_typed(form: Mapping[str, Any], who: Reader, problem: LayProblem) -> LayWish:
-    """The wish of a form. Raises LayError, LengthError, ClothError for what cannot be done on this cloth."""
+def wish_typed(
+    form: Mapping[str, Any], who: Reader, problem: LayProblem, stands: Placing = AS_USUAL
+) -> LayWish:
+    """The wish of a form; `stands`: how the lay was placed that it was filled in from.
+
+    Raises  LayError, LengthError, ClothError for what cannot be done on this cloth
+    """
     said = {key: str(text).strip() for key, text in form.items()}
     effort, folded = said.get("effort", "usual"), said.get("folded", "")
     if effort not in EFFORTS:
@@ -96,7 +101,7 @@ def wish_typed(form: Mapping[str, Any], who: Reader, problem: LayProblem) -> Lay
         raise LayError(f"{folded[:30]!r} is no way to fold.", where="lay", mend=f"Choose {', '.join(FOLDS)}.")
 
     def length(key: str) -> float | None:
-        return who.typed(said[key]) if said.get(key) else None
+        return who.typed(said[key], stands=getattr(stands, key, None)) if said.get(key) else None
 
     gap = length("gap")
     placing = Placing(

@@ -10,7 +10,7 @@ from urllib.parse import urlencode
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 from starlette.routing import Route
 
 from clothwise.cloth import Cloth
@@ -54,6 +54,7 @@ from clothwise.web.layers_to_buy import for_page
 from clothwise.web.numbers import counted
 from clothwise.web.sheet import (
     Reader,
+    as_json,
     fragment,
     go_to,
     jobs_of,
@@ -176,7 +177,7 @@ async def plan(request: Request) -> Response:
     asked = await run_in_threadpool(_asked, request, name, {key: str(text) for key, text in form.items()})
     number, on = await run_in_threadpool(jobs_of(request).begin, "lay", asked), str(form.get("on", ""))
     if wants_json(request):
-        return JSONResponse({"job": number})
+        return as_json(request, {"job": number})
     return go_to(_address(name, on, job=str(number)))
 
 
@@ -186,7 +187,8 @@ def _asked(request: Request, name: str, form: Mapping[str, str]) -> dict[str, An
     refuse_cut(store, name)
     ticket = load(store, name).whole
     place = place_called(ticket, form.get("on", ""))
-    wish = wish_typed(form, reader(request), problem_of(ticket, place))
+    lay = kept_lay(progress(store, name), place)
+    wish = wish_typed(form, reader(request), problem_of(ticket, place), lay.placing if lay else AS_USUAL)
     return {"ticket": name, "place": place, **asdict(wish)}
 
 
@@ -208,7 +210,7 @@ async def tricks(request: Request) -> Response:
     place = await run_in_threadpool(_place, store_of(request), name, on)
     number = await run_in_threadpool(jobs_of(request).begin, "tricks", {"ticket": name, "place": place})
     if wants_json(request):
-        return JSONResponse({"job": number})
+        return as_json(request, {"job": number})
     return go_to(_address(name, on, tricks=str(number)))
 
 
@@ -280,11 +282,11 @@ def _handed(request: Request, told: dict[str, Any]) -> Response:
         off = {(one.piece, one.copy), (one.piece, one.copy ^ 1 if one.how == "double" else one.copy)}
         freed = replace(lay, pinned=lay.pinned - off)
         keep_lay(store, name, freed, f"{_title(problem, one)} freed", place, was=lay, watch=watch)
-        return JSONResponse(_answer(request, name, problem, ticket, place) | watch.told)
+        return as_json(request, _answer(request, name, problem, ticket, place) | watch.told)
     placed = _placed(problem, one, told)
     wrong = hand_faults(lay, problem, placed)
     if not told["keep"]:
-        return JSONResponse({"faults": list(wrong)})
+        return as_json(request, {"faults": list(wrong)})
     keep_lay(
         store,
         name,
@@ -294,7 +296,7 @@ def _handed(request: Request, told: dict[str, Any]) -> Response:
         was=lay,
         watch=watch,
     )
-    return JSONResponse(_answer(request, name, problem, ticket, place) | watch.told)
+    return as_json(request, _answer(request, name, problem, ticket, place) | watch.told)
 
 
 def _placed(problem: LayProblem, one: Placement, told: dict[str, Any]) -> Placement:

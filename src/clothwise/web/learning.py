@@ -8,7 +8,7 @@ from typing import Any, get_args
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData
 from starlette.requests import Request
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 from starlette.routing import Route
 
 from clothwise.errors import TicketError
@@ -22,7 +22,7 @@ from clothwise.store.progress import KeptProgress
 from clothwise.store.standing import Watch
 from clothwise.store.store import HOW_FAR, MAKE
 from clothwise.web.photographs import photo_routes
-from clothwise.web.sheet import go_to, named, page, store_of
+from clothwise.web.sheet import as_json, go_to, named, page, store_of
 from clothwise.web.ticket_head import Head, head_of, scopes_of
 from clothwise.web.ticket_state import pace_said
 
@@ -89,13 +89,14 @@ def _kept(request: Request, entries: dict[str, str]) -> Response:
     watch = Watch(store, scopes_of(name))
     deeds.do(store, f"progress/{name}", words[:200], change, watch)
     can = deeds.can(store, scopes_of(name))
-    return JSONResponse(
+    return as_json(
+        request,
         {
             "version": deeds.version(store, HOW_FAR, name),
             "says": dict(entries),
             "undo": can.undo.words if can.undo else "",
             **watch.told,
-        }
+        },
     )
 
 

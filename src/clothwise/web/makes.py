@@ -11,7 +11,7 @@ from typing import get_args
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 from starlette.routing import Route
 
 from clothwise.body import Body, estimate
@@ -26,7 +26,7 @@ from clothwise.store.store import MAKE
 from clothwise.web.entries import forget_route, keep_entries
 from clothwise.web.learning import MOST_WORDS
 from clothwise.web.photographs import photo_routes
-from clothwise.web.sheet import named, page, slug, store_of
+from clothwise.web.sheet import as_json, named, page, slug, store_of
 from clothwise.web.shelf import FOR_LEGS, SKIRTS
 
 SCOPE = MAKE.word
@@ -164,7 +164,7 @@ def _kept(request: Request, entries: dict[str, str]) -> Response:
         store_of(request), MAKE, named(request.path_params["name"]), changed,
         lambda _before, _after: ", ".join(_said(path, text) for path, text in entries.items())[:200],
     )  # fmt: skip
-    return JSONResponse(told if "refused" in told else {**told, "says": dict(entries)})
+    return as_json(request, told if "refused" in told else {**told, "says": dict(entries)})
 
 
 def _said(path: str, text: str) -> str:

@@ -13,7 +13,7 @@ from typing import Any
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 from starlette.routing import Route
 
 from clothwise.body import Body
@@ -43,7 +43,7 @@ from clothwise.web.bought_lay import lay_on
 from clothwise.web.cut_now import CutNow, cut_of, mark_cut, refuse_cut
 from clothwise.web.cutting_out import cutting_told
 from clothwise.web.learning import day_of, finish_make, minutes_typed
-from clothwise.web.sheet import Reader, go_to, named, page, reader, slug, spoken, store_of
+from clothwise.web.sheet import Reader, as_json, go_to, named, page, reader, slug, spoken, store_of
 from clothwise.web.size_asked import wishable, wished
 from clothwise.web.ticket_head import Knot, progress, scopes_of, spent_minutes
 
@@ -215,8 +215,12 @@ def _cutting(one: OneSheet, who: Reader) -> dict[str, Any] | None:
 
 def _as_typed(ticket: BoughtTicket, who: Reader) -> dict[str, str]:
     """What was wished for, as it would be typed."""
-    ease = {f"ease.{level}": who.number(cm) for level, cm in ticket.ease.items()}
-    return {**ease, "longer": who.number(ticket.longer) if ticket.longer else ""}
+    typed = {key: who.number(cm) for key, cm in _wished_before(ticket).items()}
+    return typed if ticket.longer else {**typed, "longer": ""}
+
+
+def _wished_before(ticket: BoughtTicket) -> dict[str, float]:
+    return {**{f"ease.{level}": cm for level, cm in ticket.ease.items()}, "longer": ticket.longer}
 
 
 def sizes_cut(one: OneSheet) -> dict[str, str]:
@@ -255,7 +259,7 @@ def _settled(request: Request, asked: Mapping[str, str]) -> Response:
     sewer = replace(before.sewer, skill=asked.get("skill", before.sewer.skill))  # type: ignore[arg-type]  # checked
     after_ = replace(before, body_name=body.name, cloth_name=cloth.name, view=view, sewer=sewer)
     if "longer" in asked:  # the whole form was sent
-        wish = wished(pattern, asked, reader(request))
+        wish = wished(pattern, asked, reader(request), _wished_before(before))
         after_ = replace(after_, longer=wish.longer, ease=wish.ease)
     settled = KeptTicket(name, write_bought_ticket(after_), kept.created_on)
 
@@ -292,7 +296,7 @@ def _kept(request: Request, entries: dict[str, str]) -> Response:
     deeds.do(store, f"progress/{name}", words[:200], change, watch)
     can = deeds.can(store, scopes_of(name))
     told = {"version": deeds.version(store, HOW_FAR, name), "says": dict(entries), **watch.told}
-    return JSONResponse({**told, "undo": can.undo.words if can.undo else ""})
+    return as_json(request, {**told, "undo": can.undo.words if can.undo else ""})
 
 
 def _set(said: dict[str, Any], path: str, text: str, pattern: BoughtPattern, view: str) -> None:

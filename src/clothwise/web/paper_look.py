@@ -23,6 +23,7 @@ from clothwise.paper.screen import pattern_screen
 from clothwise.sew import Alternative, alternatives, minutes, proved_order
 from clothwise.sew.booklet import BookletContent
 from clothwise.sew.contents import pictures_of, told
+from clothwise.sew.sewer import Units
 from clothwise.ticket import Ticket, read_ticket
 from clothwise.ticket.made import drawn, with_cloth
 from clothwise.ticket.packet import ident
@@ -148,7 +149,7 @@ def _caption(ticket: Ticket, title: str, text: str) -> Caption:
     return Caption(title, ticket.body.name, ticket.made_on, ident(text), "")
 
 
-def work_told(text: str) -> dict[str, Any]:
+def work_told(text: str, units: Units) -> dict[str, Any]:
     """The order of work as the booklet tells it, its pictures by name: (SVG, alternative text)."""
     ticket = read_ticket(text)
     garment, cloth = drawn_live(ticket), ticket.cloth
@@ -160,7 +161,7 @@ def work_told(text: str) -> dict[str, Any]:
         steps=steps,
         minutes=minutes(garment, steps, cloth, ticket.sewer),
         cloth=cloth,
-        sewer=replace(ticket.sewer),
+        sewer=replace(ticket.sewer, units=units),
         title=ticket.name,
         notions=haberdashery(garment, neaten="504" if ticket.sewer.overlocker else "304"),
     )

@@ -8,7 +8,7 @@ from typing import Any, get_args
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 from starlette.routing import Route
 
 from clothwise.body import Body, Figure, definition, measures_of
@@ -23,7 +23,7 @@ from clothwise.ticket.taped import days_since_taped
 from clothwise.web.entries import forget_route, keep_entries
 from clothwise.web.figure_drawn import FigureDrawn, figure_drawn
 from clothwise.web.person_state import Known, guess, known, length, said, with_entries, words_of
-from clothwise.web.sheet import Reader, go_to, named, page, reader, slug, store_of
+from clothwise.web.sheet import Reader, as_json, go_to, named, page, reader, slug, store_of
 
 GROUPS = {  # how much an estimate is worth (see `vocabulary.Definition.asked`), in words
     "always": "Tape these; all else follows from them",
@@ -215,11 +215,12 @@ def _kept(request: Request, entries: dict[str, str]) -> Response:
         lambda before, after: words_of(before, after, entries, who),
     )  # fmt: skip
     if "refused" in told:
-        return JSONResponse(told)
+        return as_json(request, told)
     body = store.body(name)
     found = known(body)
     drawn = drawn_of(found)
-    return JSONResponse(
+    return as_json(
+        request,
         {
             **told,
             "says": {path: said(body, path, who) for path in entries},
@@ -232,7 +233,7 @@ def _kept(request: Request, entries: dict[str, str]) -> Response:
                 "outlines": drawn.outlines,
                 "tapes": {one: tape.path for one, tape in drawn.tapes.items()},
             },
-        }
+        },
     )
 
 

@@ -17,23 +17,28 @@ from urllib.parse import quote, unquote, urlsplit
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 
 from clothwise import __version__
 from clothwise.body import Body
+from clothwise.draft.pattern import Choice
 from clothwise.errors import WorkroomError
+from clothwise.sew.sewer import Units
 from clothwise.store import Store, deeds
 from clothwise.store.standing import stands
 from clothwise.suggest.words import duration
 from clothwise.units import Unit, format_length, parse_length
 from clothwise.web.dye import dyed
-from clothwise.web.words_set import text_set, words_set
+from clothwise.web.words_set import in_inches, number_in_inches, text_set, words_set, yards
 
 if TYPE_CHECKING:
     from clothwise.web.jobs import Jobs
 
 UNITS_COOKIE = "units"
 YEAR = 60 * 60 * 24 * 365  # seconds
+
+# Of data for a script: fields, names, mark-up, and outlines, in which no sentence stands.
+AS_IT_IS = frozenset(("says", "name", "cloth", "html", "cutting", "pieces", "cuts", "pulls", "drawn", "shape"))
 
 NAV = (  # address, words, and how the addresses of all that belongs there begin
     ("/", "This evening", ("/evening",)),
@@ -56,6 +61,11 @@ class Reader:
         """What a bare number means."""
         return "in" if self.inches else "cm"
 
+    @property
+    def units(self) -> Units:
+        """The same as a booklet is told in."""
+        return "inch" if self.inches else "cm"
+
     def length(self, cm: float) -> str:
         """'67.3 cm', '26 1/2 in'"""
         return format_length(cm, self.unit)
@@ -66,11 +76,25 @@ class Reader:
 
     def metres(self, cm: float) -> str:
         """A length of cloth: metres, or yards."""
-        return f"{cm / 91.44:.2f} yd" if self.inches else format_length(cm, "m")
+        return yards(cm) if self.inches else format_length(cm, "m")
 
-    def typed(self, text: str, *, allow_negative: bool = False) -> float:
-        """What was typed, in cm. Raises LengthError."""
-        return parse_length(text, unit=self.unit, allow_negative=allow_negative)
+    def sentence(self, words: str) -> str:
+        """A sentence of the house, which speaks in cm, in this reader's unit."""
+        return in_inches(words) if self.inches else words
+
+    def meaning(self, choice: Choice) -> str:
+        """What a choice is, its numbers in this reader's unit."""
+        alone = self.inches and choice.unit == "cm"
+        return number_in_inches(choice.meaning) if alone else self.sentence(choice.meaning)
+
+    def typed(self, text: str, *, allow_negative: bool = False, stands: float | None = None) -> float:
+        """What was typed, in cm; `stands`, where it only says again how that is shown. Raises LengthError."""
+
+        def read(words: str) -> float:
+            return parse_length(words, unit=self.unit, allow_negative=allow_negative)
+
+        cm = read(text)
+        return cm if stands is None or read(self.number(stands)) != cm else stands
 
 
 def reader(request: Request) -> Reader:
@@ -156,12 +180,14 @@ def page(
 def fragment(request: Request, template: str, *, scope: deeds.Scopes = "", **context: Any) -> Markup:
     """A template filled in."""
     here = request.url.path + (f"?{request.url.query}" if request.url.query else "")
-    told = deeds.can(store_of(request), scope) if scope else deeds.Can(None, None)
+    can = deeds.can(store_of(request), scope) if scope else deeds.Can(None, None)
     scopes = ([scope] if scope else []) if isinstance(scope, str) else list(scope)
-    common = {"request": request, "reader": reader(request), "here": here, "scopes": scopes, "can": told}
+    common = {"request": request, "reader": reader(request), "here": here, "scopes": scopes, "can": can}
+    if "data" in context:  # for the page's own script
+        context["data"] = told(context["data"], reader(request))
     common["stands"] = _stands(request, scopes)
     filled = templates().get_template(template).render({**common, **context})
-    return words_set(filled, lambda: _all_names(store_of(request)))
+    return words_set(filled, lambda: _all_names(store_of(request)), inches=reader(request).inches)
 
 
 def _all_names(store: Store) -> set[str]:
@@ -196,6 +222,22 @@ def came_from(request: Request) -> str:
 def as_refusal(no: WorkroomError) -> Mapping[str, str]:
     """A refusal for a script."""
     return {"what": text_set(no.what), "where": no.where, "mend": text_set(no.mend)}
+
+
+def as_json(request: Request, data: Any, status: int = 200) -> JSONResponse:
+    """Data for a script, its sentences in the reader's unit."""
+    return JSONResponse(told(data, reader(request)), status_code=status)
+
+
+def told(data: Any, who: Reader) -> Any:
+    """The same data; what is typed, named, or set already stays as it is."""
+    if not who.inches:
+        return data
+    if isinstance(data, Mapping):
+        return {key: value if key in AS_IT_IS else told(value, who) for key, value in data.items()}
+    if isinstance(data, list | tuple):
+        return [told(one, who) for one in data]
+    return who.sentence(data) if isinstance(data, str) else data
 
 
 # ---- words ---------------------------------------------------------------------------------------

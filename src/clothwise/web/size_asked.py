@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import Any, get_args
 
 from clothwise.cloth.cloth import Nap
@@ -58,17 +59,24 @@ def size_asked(pattern: BoughtPattern, asked: Mapping[str, str], who: Reader) ->
     nap = typed.get("nap") or USUAL_NAP
     if nap not in NAPS:
         raise ShelfError(f"{nap[:20]!r} is no nap.", where="nap", mend=f"Choose {', '.join(NAPS)}.")
-    return SizeAsked(*_wishes(pattern, typed, who), width, nap, _shrinkage(typed.get("shrinks", "")))
+    return SizeAsked(*_wishes(pattern, typed, who, {}), width, nap, _shrinkage(typed.get("shrinks", "")))
 
 
-def wished(pattern: BoughtPattern, asked: Mapping[str, str], who: Reader) -> SizeAsked:
-    """The same without a cloth."""
-    return SizeAsked(*_wishes(pattern, {key: text.strip() for key, text in asked.items()}, who))
+def wished(
+    pattern: BoughtPattern,
+    asked: Mapping[str, str],
+    who: Reader,
+    before: Mapping[str, float] = MappingProxyType({}),
+) -> SizeAsked:
+    """The same without a cloth. `before`: what was wished until now, by the same keys."""
+    return SizeAsked(*_wishes(pattern, {key: text.strip() for key, text in asked.items()}, who, before))
 
 
-def _wishes(pattern: BoughtPattern, typed: Mapping[str, str], who: Reader) -> tuple[float, dict[str, float]]:
+def _wishes(
+    pattern: BoughtPattern, typed: Mapping[str, str], who: Reader, before: Mapping[str, float]
+) -> tuple[float, dict[str, float]]:
     def signed(key: str) -> float:
-        return who.typed(typed[key], allow_negative=True)
+        return who.typed(typed[key], allow_negative=True, stands=before.get(key))
 
     ease = {name: signed(f"ease.{name}") for name in wishable(pattern) if typed.get(f"ease.{name}")}
     return signed("longer") if typed.get("longer") else 0.0, ease

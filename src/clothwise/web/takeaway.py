@@ -50,7 +50,7 @@ def takeaway(text: str, lays: dict[str, Any], inches: bool) -> str:
     Raises  ClothError: a kept lay may not be cut so
     """
     made, who = made_on(read_ticket(text), lays), Reader(inches)
-    work = work_told(text)
+    work = work_told(text, who.units)
     pictures = {name: (_data(svg), alt) for name, (svg, alt) in work["pictures"].items()}
     drawn = pattern_svg(made.garment, body_name=made.body.name, ticket_id=ident(text))
     names = (made.ticket.name, made.body.name, *(cloth.name for cloth, _ in made.named))
@@ -75,6 +75,7 @@ def takeaway(text: str, lays: dict[str, Any], inches: bool) -> str:
             ticket=_carried(made.ticket),
         ),
         lambda: names,
+        inches=inches,
     )
 
 

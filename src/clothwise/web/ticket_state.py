@@ -172,18 +172,19 @@ def _with_choice(ticket: Ticket, name: str, text: str, reader: Reader) -> Ticket
     if not text:
         choices.pop(name, None)
     else:
-        value = typed_choice(choice, text, reader)
+        stands = choices.get(name)
+        value = typed_choice(choice, text, reader, stands if isinstance(stands, float) else None)
         draft.settled({name: value})
         choices[name] = value
     return replace(ticket, choices=choices)
 
 
-def typed_choice(choice: Choice, text: str, reader: Reader) -> float | str:
-    """The value of a choice as typed: a word, a length in the reader's unit, or a number."""
+def typed_choice(choice: Choice, text: str, reader: Reader, stands: float | None = None) -> float | str:
+    """The value of a choice as typed: a word, a length, or a number. `stands`: the length it is now."""
     if choice.options:
         return text
     if choice.unit == "cm":
-        return reader.typed(text, allow_negative=choice.low < 0)
+        return reader.typed(text, allow_negative=choice.low < 0, stands=stands)
     return plain_number(text, f"a number of {choice.unit or 'it'}")
 
 
@@ -205,8 +206,9 @@ def measured(body: Body, name: str, text: str, reader: Reader) -> Body:
     known = definition(name)
     if not text:
         return replace(body, measures={n: m for n, m in body.measures.items() if n != name})
-    cm = plain_number(text, "degrees") if known.unit == "degrees" else reader.typed(text)
-    if name in body.measures and body.taped(name) and same_on_tape(body[name], cm):
+    stands = body[name] if name in body.measures and body.taped(name) else None
+    cm = plain_number(text, "degrees") if known.unit == "degrees" else reader.typed(text, stands=stands)
+    if stands is not None and same_on_tape(stands, cm):
         return body
     return body.with_measures(**{name: cm})
 
@@ -231,7 +233,7 @@ def _with_body(state: State, body: Body) -> State:
 
 
 def _with_figure(ticket: Ticket, name: str, text: str, reader: Reader) -> Ticket:
-    figure, by = dict(ticket.figure), _differs(name, text, reader)
+    figure, by = dict(ticket.figure), _differs(name, text, reader, ticket.figure.get(name))
     if by:
         figure[name] = by
     else:
@@ -240,7 +242,7 @@ def _with_figure(ticket: Ticket, name: str, text: str, reader: Reader) -> Ticket
 
 
 def _with_left(ticket: Ticket, name: str, text: str, reader: Reader) -> Ticket:
-    left, by = dict(ticket.left), _differs(name, text, reader)
+    left, by = dict(ticket.left), _differs(name, text, reader, ticket.left.get(name))
     if text:
         left[name] = by
     else:
@@ -253,12 +255,14 @@ def figure_said(name: str, by: float, reader: Reader) -> str:
     return f"{by:g}°" if _figure_change(name).unit == "degrees" else reader.length(by)
 
 
-def _differs(name: str, text: str, reader: Reader) -> float:
-    """How far a figure differs as typed, in cm or degrees."""
+def _differs(name: str, text: str, reader: Reader, stands: float | None) -> float:
+    """How far a figure differs as typed, in cm or degrees; `stands`: how far it did."""
     known = _figure_change(name)
     if not text:
         return 0.0
-    return reader.typed(text, allow_negative=True) if known.unit == "cm" else plain_number(text, "degrees")
+    if known.unit != "cm":
+        return plain_number(text, "degrees")
+    return reader.typed(text, allow_negative=True, stands=stands)
 
 
 def _figure_change(name: str) -> FigureChange:

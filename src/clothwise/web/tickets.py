@@ -8,7 +8,7 @@ from typing import Any
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 from starlette.routing import Route
 
 from clothwise.alter.figure import FIGURE_CHANGES
@@ -33,6 +33,7 @@ from clothwise.web.entries import Refused, forget_route, json_said
 from clothwise.web.live import EASE_AT, look, pulls
 from clothwise.web.sheet import (
     Reader,
+    as_json,
     as_refusal,
     go_to,
     named,
@@ -88,7 +89,7 @@ def _new(request: Request, asked: dict[str, str]) -> Response:
     makes, _ = logged_makes(store, body.name)
     ticket = Ticket(
         name=f"{draft.title} for {body.name}", pattern=draft.name, body_name=body.name, cloth_name=cloth.name,
-        made_on=date.today().isoformat(), sewer=after(Sewer(), makes, draft.name),
+        made_on=date.today().isoformat(), sewer=after(Sewer(units=reader(request).units), makes, draft.name),
     )  # fmt: skip
     return go_to(f"/ticket/{slug(keep_new_ticket(store, ticket.name, write_ticket(ticket)))}")
 
@@ -287,8 +288,8 @@ def _looked(request: Request, entries: dict[str, str]) -> Response:
         state = changed(load(store_of(request), name), entries, who, store_of(request))
         seen = look(state.whole, bench_of(request).waste.get(state.ticket.pattern))
     except WorkroomError as no:
-        return JSONResponse({"refused": {**as_refusal(no), "path": getattr(no, "path", "")}})
-    return JSONResponse({"look": seen, "says": {path: shown(state, path, who) for path in entries}})
+        return as_json(request, {"refused": {**as_refusal(no), "path": getattr(no, "path", "")}})
+    return as_json(request, {"look": seen, "says": {path: shown(state, path, who) for path in entries}})
 
 
 async def kept(request: Request) -> Response:
@@ -303,15 +304,16 @@ def _kept(request: Request, entries: dict[str, str]) -> Response:
     try:
         state = keep(store, name, entries, who, watch)
     except Refused as no:
-        return JSONResponse({"refused": {**as_refusal(no), "path": no.path}})
+        return as_json(request, {"refused": {**as_refusal(no), "path": no.path}})
     told = deeds.can(store, scopes_of(name))
-    return JSONResponse(
+    return as_json(
+        request,
         {
             "version": state.version,
             "says": {path: shown(state, path, who) for path in entries},
             "undo": told.undo.words if told.undo else "",
             **watch.told,
-        }
+        },
     )
 
 
@@ -328,8 +330,8 @@ async def exact(request: Request) -> Response:
     try:
         text, of = await run_in_threadpool(whole)
     except WorkroomError as no:
-        return JSONResponse({"refused": as_refusal(no)})
-    return JSONResponse(await bench_of(request).exact(text, of))
+        return as_json(request, {"refused": as_refusal(no)})
+    return as_json(request, await bench_of(request).exact(text, of))
 
 
 async def handles(request: Request) -> Response:
@@ -343,9 +345,9 @@ async def handles(request: Request) -> Response:
 
     try:
         text = await run_in_threadpool(whole)
-        return JSONResponse({"pulls": await bench_of(request).ask(pulls, text)})
+        return as_json(request, {"pulls": await bench_of(request).ask(pulls, text)})
     except WorkroomError:
-        return JSONResponse({"pulls": {}})  # what cannot be drawn cannot be pulled; the look says why
+        return as_json(request, {"pulls": {}})  # what cannot be drawn cannot be pulled; the look says why
 
 
 async def to_card(request: Request) -> Response:

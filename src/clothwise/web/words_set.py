@@ -1,4 +1,8 @@
-"""How words are set on the page: a number stays with its unit, a name that runs from the right is set off.
+"""How words are set on the page: in the reader's unit, a number with its unit, a name from the right set off.
+
+The house speaks in cm (drafts, checks, reasons, refusals), so a sentence is turned into inches for whoever
+reads in inches here, at the last moment and in one place. Stitches and allowances in mm stay as the trade has
+them. What is typed into fields, and names, stay as they are.
 
 A line that ends between '102' and 'cm' is read twice, so the space there does not break. A number after a
 Hebrew or Arabic name would be drawn on its far side ('for X, 42 cm' as 'for 42 ,X cm'), so such a name stands
@@ -12,12 +16,24 @@ from collections.abc import Callable, Iterable
 
 from markupsafe import Markup, escape
 
+from clothwise.units import YARD, format_length
+
 NO_BREAK = "\u00a0"
 # '67.3 cm', '26 1/2 in', '4 h 10', '50 %', '9 × A4'; what follows a number and is read with it.
 UNIT = r"(?:cm|mm|m|in|yd|ft|oz|min|h|s|g|g/m²|°C|%|×|years?|months?|hours?|minutes?|sheets?)(?![\w/])"
 TOGETHER = re.compile(
     rf"(?<=[0-9½¼¾]) (?={UNIT}|[0-9]+/[0-9])|(?<=[0-9][ {NO_BREAK}]h) (?=[0-9])|(?<=×) (?=\w)"
 )
+
+# '12.5 cm', '10 to 15 cm', '2.5 x 30 cm', '1.42 m', '0.31 m²' in a sentence; '67,3 cm' is an example of typing.
+MEASURED = re.compile(
+    rf"(?<![\w.,/×])(?:(?P<first>\d+(?:\.\d+)?)(?P<between> to | x | by ))?"
+    rf"(?P<number>\d+(?:\.\d+)?)[ {NO_BREAK}]"
+    rf"(?P<unit>cm|(?:(?<=\.\d[ {NO_BREAK}])|(?<=\.\d\d[ {NO_BREAK}]))m²?)(?![\w²])"
+)
+# A number of cm alone; no share of something, and none of a length that is told in inches already.
+BARE = re.compile(r"(?<![\w./])\d+(?:\.\d+)?(?!\d|\.\d|/| per cent| of it| \d+/| in\b)")
+SQUARE_YARD = 0.9144**2  # m²
 
 # Hebrew to Adlam, by their blocks.
 FROM_RIGHT = "\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufeff\U00010800-\U00010fff\U0001e800-\U0001efff"
@@ -31,21 +47,30 @@ ALONE = re.compile(
 )
 
 
-def words_set(html: str, names: Callable[[], Iterable[str]]) -> Markup:
+def words_set(html: str, names: Callable[[], Iterable[str]], *, inches: bool = False) -> Markup:
     """A page with its words so set. `names`: all that may stand in it, asked only where one is needed."""
-    known = _longest_first(names()) if LETTER.search(html) else []
-    run = re.compile("|".join([*(re.escape(escape(name)) for name in known), RUN]))
+    inches = inches and MEASURED.search(html) is not None
+    known = [escape(name) for name in names()] if inches or LETTER.search(html) else []
+    run = _any_of([*filter(LETTER.search, known)], RUN)
+    kept = _any_of([*filter(MEASURED.search, known)], MEASURED.pattern) if inches else None
     made, at = list[str](), 0
     for left_alone in ALONE.finditer(html):
-        made += [_set(html[at : left_alone.start()], run), left_alone[0]]
+        made += [_set(html[at : left_alone.start()], run, kept), left_alone[0]]
         at = left_alone.end()
-    return Markup("".join([*made, _set(html[at:], run)]))
+    return Markup("".join([*made, _set(html[at:], run, kept)]))
 
 
-def _set(words: str, run: re.Pattern[str]) -> str:
+def _any_of(names: list[Markup], pattern: str) -> re.Pattern[str]:
+    """A name, the longest first, or else what is looked for."""
+    ordered = sorted(names, key=len, reverse=True)
+    return re.compile("|".join([*(re.escape(name) for name in ordered), pattern]))
+
+
+def _set(words: str, run: re.Pattern[str], measured: re.Pattern[str] | None) -> str:
     if not words or words.isspace():
         return words
-    whole = TOGETHER.sub(NO_BREAK, words)
+    read = measured.sub(_in_inches, words) if measured else words
+    whole = TOGETHER.sub(NO_BREAK, read)
     return run.sub(lambda found: f"<bdi>{found[0]}</bdi>", whole) if LETTER.search(whole) else whole
 
 
@@ -54,5 +79,29 @@ def text_set(words: str) -> str:
     return re.sub(RUN, lambda found: f"{OPENS}{found[0]}{CLOSES}", TOGETHER.sub(NO_BREAK, words))
 
 
-def _longest_first(names: Iterable[str]) -> list[str]:
-    return sorted({name for name in names if LETTER.search(name)}, key=len, reverse=True)
+def in_inches(words: str) -> str:
+    """A sentence of the house, its centimetres as inches and its metres as yards."""
+    return MEASURED.sub(_in_inches, words)
+
+
+def _in_inches(found: re.Match[str]) -> str:
+    if not found["unit"]:
+        return found[0]  # a name
+    if found["unit"] == "cm":
+        said = [
+            format_length(float(found[one]), "in", with_unit=False) for one in ("first", "number") if found[one]
+        ]
+        return f"{(found['between'] or '').join(said)} in"
+    if found["unit"] == "m":
+        return yards(100 * float(found["number"]))
+    return f"{float(found['number']) / SQUARE_YARD:.2f} yd²"
+
+
+def yards(cm: float) -> str:
+    """A length of cloth: '1.55 yd'"""
+    return f"{cm / YARD:.2f} yd"
+
+
+def number_in_inches(words: str) -> str:
+    """What a choice of so many cm means, its bare numbers in inches: 'if left open 4, for a child 1.5 more'."""
+    return BARE.sub(lambda found: format_length(float(found[0]), "in", with_unit=False), in_inches(words))

@@ -8,7 +8,7 @@ from typing import Any
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import JSONResponse, PlainTextResponse, Response
+from starlette.responses import PlainTextResponse, Response
 from starlette.routing import Route
 
 from clothwise.errors import GarmentError, TicketError
@@ -18,7 +18,7 @@ from clothwise.store.standing import Watch
 from clothwise.web.laying import change_progress
 from clothwise.web.live import drawn
 from clothwise.web.paper_look import work_told
-from clothwise.web.sheet import go_to, named, page, reader, slug, store_of, wants_json
+from clothwise.web.sheet import as_json, go_to, named, page, reader, slug, store_of, wants_json
 from clothwise.web.ticket_head import bench_of, head_of, looked_at, progress, scopes_of
 from clothwise.web.ticket_state import changed, keep, load
 
@@ -30,7 +30,7 @@ async def show(request: Request) -> Response:
     """All steps."""
     no = ""
     try:
-        name, head, found, waits = await looked_at(request, work_told)
+        name, head, found, waits = await looked_at(request, work_told, reader(request).units)
     except GarmentError as wrong:  # a way that was chosen for a seam which is no longer there
         name = named(request.path_params["name"])
         head, found, waits = await run_in_threadpool(head_of, request, name), None, False
@@ -70,7 +70,7 @@ async def picture(request: Request) -> Response:
     """One picture of a step, as a file of its own."""
     name = named(request.path_params["name"])
     head = await run_in_threadpool(head_of, request, name)
-    found = None if head.no else await bench_of(request).ask(work_told, head.text)
+    found = None if head.no else await bench_of(request).ask(work_told, head.text, reader(request).units)
     wanted = request.path_params["picture"]
     if found is None or wanted not in found["pictures"]:
         return PlainTextResponse("There is no such picture.\n", status_code=404)
@@ -158,7 +158,7 @@ def _time(text: str) -> datetime:
 def _after(request: Request, name: str, told: dict[str, Any]) -> Response:
     if wants_json(request):
         can = deeds.can(store_of(request), scopes_of(name))
-        return JSONResponse({**told, "undo": can.undo.words if can.undo else ""})
+        return as_json(request, {**told, "undo": can.undo.words if can.undo else ""})
     return go_to(f"/ticket/{slug(name)}/work")
 
 
