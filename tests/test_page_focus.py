@@ -1,4 +1,4 @@
-"""Whoever works by keys stays where she was: after a deed the focus is on the same thing, or on the next to it."""
+"""Whoever works by keys stays where she was: a deed leaves the focus where it was, or on what is next to it."""
 
 from __future__ import annotations
 
@@ -123,8 +123,8 @@ def test_corners_are_added_and_taken_out_one_after_the_other(opened: Open) -> No
     for left in ("corner 1", "Mark a flaw"):  # from four corners to three, then it is gone
         page.keyboard.press("Delete")
         comes_to(page, left)
-    last = page.locator(".corner").last
-    keys.reach(last)
+    page.wait_for_selector("[data-told]:not(:has-text('flaw'))")
+    keys.reach(page.locator(".corner").last)
     page.keyboard.press("Delete")
     page.wait_for_timeout(ASKS_NOTHING)
     comes_to(page, "corner")

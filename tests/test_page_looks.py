@@ -1,5 +1,7 @@
 """Every screen in every state, wide and narrow, by day and by lamp light: nobody stumbles, all is in view.
 
+Magnified four times, or with letters and lines set wider, nothing goes out of view either.
+
 Each state is brought up once and then looked at in four ways. What does not hang on colour is asked for in two
 of them, wide by day and narrow by lamp light; what does, in all four.
 """
@@ -20,6 +22,9 @@ pytestmark = pytest.mark.page
 WAYS = ((WIDE, "light", True), (WIDE, "dark", False), (NARROW, "light", False), (NARROW, "dark", True))
 OF_COLOUR = ("color-contrast", "link-in-text-block")
 OWN_REFUSALS = ("404", "422")  # what the browser says of a screen that was meant to be refused
+MAGNIFIED = (320, 256)  # what is left of 1280 dots at four times their size (WCAG 1.4.10)
+SPACED = """* { line-height: 1.5 !important; letter-spacing: .12em !important; word-spacing: .16em !important; }
+p { margin-bottom: 2em !important; }"""  # as readers may set any page (WCAG 1.4.12)
 SETTLES = 60  # ms: to be drawn anew; nothing changes softly where motion is not wanted
 
 
@@ -33,7 +38,22 @@ def looked_at(page: Any) -> list[str]:
         found += [f"{width} {scheme}: {one}" for one in axe(page, () if whole else OF_COLOUR)]
         if sideways(page) > 0:
             found.append(f"{width} {scheme}: {sideways(page)} dots too wide")
+    found += too_wide(page, MAGNIFIED, "magnified")
+    page.evaluate(
+        """css => { const set = new CSSStyleSheet(); set.replaceSync(css);
+            document.adoptedStyleSheets = [set]; }""",
+        SPACED,
+    )
+    found += too_wide(page, NARROW, "spaced")
+    page.evaluate("document.adoptedStyleSheets = []")
     return found + [said for said in page.errors if not any(one in said for one in OWN_REFUSALS)]
+
+
+def too_wide(page: Any, size: tuple[int, int], how: str) -> list[str]:
+    """Whether the page must be moved sideways to be read in such a window."""
+    page.set_viewport_size({"width": size[0], "height": size[1]})
+    page.wait_for_timeout(SETTLES)
+    return [f"{how}: {sideways(page)} dots too wide"] if sideways(page) > 0 else []
 
 
 @pytest.mark.parametrize("screen", SCREENS, ids=[screen.name for screen in SCREENS])

@@ -1,5 +1,6 @@
 // The station of cloth: the lay drawn, pieces moved by hand, the rest laid anew around them.
 import { hide, rest, rests } from './hand_on.js';
+import { handRow } from './hand_row.js';
 import { keptHere, onItsWay } from './follow.js';
 import { Live } from './live.js';
 import { movePieces } from './move_piece.js';
@@ -13,8 +14,9 @@ const data = JSON.parse(document.getElementById('data').textContent);
 setUnit(data.unit);
 const url = `${ticket.dataset.ticket}/cloth`;
 const live = (name) => ticket.querySelector(`[data-live="${name}"]`);
-const cloth = document.getElementById('cloth');
+const cloth = document.getElementById('cloth'), byHand = ticket.querySelector('[data-by-hand]');
 
+let row = null; // the buttons that move a piece
 let shown = data.lay?.cutting; // what of the cutting stands on the page already
 function draw(lay) {
   const upright = cloth.clientWidth < 600;
@@ -37,7 +39,7 @@ function draw(lay) {
   for (const d of lay.flaws) hang.append(svg('path', { class: 'flaw', d }));
   for (const copy of lay.copies) {
     const where = `${Math.round(copy.x)} along, ${Math.round(copy.y)} across`;
-    const group = svg('g', { class: `copy${copy.mirrored ? ' mirrored' : ''}`, tabindex: 0, role: 'button', 'data-piece': copy.piece, 'data-copy': copy.copy, 'data-how': copy.how, 'aria-label': `${copy.number} ${copy.title}, ${copy.how}${copy.pinned ? ', pinned' : ''}, at ${where}` });
+    const group = svg('g', { class: `copy${copy.mirrored ? ' mirrored' : ''}`, ...(data.cut ? { role: 'img' } : { tabindex: 0, role: 'button' }), 'data-piece': copy.piece, 'data-copy': copy.copy, 'data-how': copy.how, 'aria-label': `${copy.number} ${copy.title}, ${copy.how}${copy.pinned ? ', pinned' : ''}, at ${where}` });
     const size = Math.min(letter, copy.size / 2.2);
     const words = svg('text', { x: copy.x, y: copy.y, 'font-size': size.toFixed(2), ...(upright ? { transform: `rotate(-90 ${copy.x} ${copy.y})` } : {}) }, `${copy.number}${(copy.title.length + 3) * size * 0.62 < (upright ? copy.high : copy.wide) ? ` ${copy.title}` : ''}`);
     group.append(svg('path', { d: copy.path }), words);
@@ -45,6 +47,7 @@ function draw(lay) {
     hang.append(group);
   }
   cloth.replaceChildren(hang);
+  row?.drawn();
   live('turned').hidden = !lay.copies.some((copy) => copy.mirrored);
   live('lay-says').textContent = `${lay.layering}, ${metres(lay.length)} of ${metres(lay.have)}, ${Math.round(lay.waste * 100)} % falls away, ${lay.cuts} outline${lay.cuts === 1 ? '' : 's'} to cut.`;
   if (!data.beside) live('cloth').textContent = metres(lay.length);
@@ -80,7 +83,7 @@ function answered(told, focus) {
   cutting(told.not_yet);
   const undo = document.querySelector('[data-turn=undo] button');
   if (undo && told.undo) { undo.disabled = false; undo.title = told.undo; }
-  cloth.querySelector(`[data-piece="${CSS.escape(focus.piece)}"][data-copy="${focus.copy}"]`)?.focus({ preventScroll: true });
+  if (!byHand?.contains(document.activeElement)) cloth.querySelector(`[data-piece="${CSS.escape(focus.piece)}"][data-copy="${focus.copy}"]`)?.focus({ preventScroll: true });
   say(told.lay.faults.length ? 'Kept; it cannot be cut so yet.' : 'Kept.');
 }
 
@@ -89,14 +92,19 @@ if (data.lay) {
   draw(data.lay);
   let asked = null;
   const looking = new Live(`${url}/hand`, (told) => { if (asked?.isConnected && told.faults) blame(told.faults, asked); }, (move) => ({ ...move, on: data.on }));
-  if (!data.cut) movePieces(cloth, {
+  const moves = data.cut ? null : movePieces(cloth, {
     look(group, dx, dy) { asked = group; looking.ask({ ...whose(group), dx, dy }); },
     async keep(group, dx, dy, { turn = false }) {
       asked = null;
       try { answered(await post({ ...whose(group), dx, dy, turn, keep: true }), whose(group)); } catch { say('Not kept: Clothwise does not answer.'); draw(data.lay); }
     },
     async free(group) { answered(await post({ ...whose(group), dx: 0, dy: 0, free: true }), whose(group)); },
+    say,
   });
+  if (moves && byHand) {
+    row = handRow(byHand, cloth, moves);
+    row.drawn();
+  }
   addEventListener('resize', () => draw(data.lay));
 } else cloth.closest('.cloth-frame').hidden = true;
 

@@ -6,7 +6,8 @@ const STEP = 1, LEAP = 5; // cm by an arrow key, with Shift
 const REST = 500; // ms after the last arrow key before it is kept
 
 export function movePieces(cloth, hears) {
-  // hears: look(piece, copy, dx, dy) while it moves; keep(piece, copy, dx, dy, {turn}); free(piece, copy)
+  // hears: look(group, dx, dy) while it moves; keep(group, dx, dy, {turn}); free(group); say(words). Returns what can be done
+  // without dragging, for keys and buttons alike: nudge(group, right, down), turn(group), free(group).
   let held = null;
   const at = (event) => new DOMPoint(event.clientX, event.clientY).matrixTransform(cloth.firstElementChild.getScreenCTM().inverse());
   const shift = (group, dx, dy) => group.setAttribute('transform', `translate(${dx} ${dy})`);
@@ -41,21 +42,32 @@ export function movePieces(cloth, hears) {
   cloth.addEventListener('pointerup', end(true));
   cloth.addEventListener('pointercancel', end(false));
 
-  let resting = 0, way = { dx: 0, dy: 0 };
+  // By so far across the screen and down it; the cloth may hang (see draw in cloth.js).
+  let resting = 0, moved = { group: null, dx: 0, dy: 0 };
+  function nudge(group, right, down) {
+    if (moved.group !== group) moved = { group, dx: 0, dy: 0 };
+    const [dx, dy] = cloth.firstElementChild.hasAttribute('transform') ? [down, -right] : [right, down];
+    const was = [moved.dx, moved.dy];
+    [moved.dx, moved.dy] = bound(group, moved.dx + dx, moved.dy + dy);
+    if (moved.dx === was[0] && moved.dy === was[1]) { hears.say('It lies on the fold, and only slides along it.'); return; }
+    shift(group, moved.dx, moved.dy);
+    hears.look(group, moved.dx, moved.dy);
+    clearTimeout(resting);
+    resting = setTimeout(() => { const { dx: x, dy: y } = moved; moved = { group: null, dx: 0, dy: 0 }; if (x || y) hears.keep(group, x, y, {}); }, REST);
+  }
+  const turn = (group) => hears.keep(group, 0, 0, { turn: true });
+  const free = (group) => hears.free(group);
+
+  const ways = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
   cloth.addEventListener('keydown', (event) => {
     const group = event.target.closest?.('.copy');
     if (!group || event.ctrlKey || event.metaKey || event.altKey) return;
-    const by = event.shiftKey ? LEAP : STEP;
-    const ways = { ArrowLeft: [-by, 0], ArrowRight: [by, 0], ArrowUp: [0, -by], ArrowDown: [0, by] };
-    if (event.key in ways) {
+    const by = event.shiftKey ? LEAP : STEP, to = ways[event.key];
+    if (to) {
       event.preventDefault();
-      const [dx, dy] = ways[event.key];
-      [way.dx, way.dy] = bound(group, way.dx + dx, way.dy + dy);
-      shift(group, way.dx, way.dy);
-      hears.look(group, way.dx, way.dy);
-      clearTimeout(resting);
-      resting = setTimeout(() => { const { dx: x, dy: y } = way; way = { dx: 0, dy: 0 }; if (x || y) hears.keep(group, x, y, {}); }, REST);
-    } else if (event.key.toLowerCase() === 'r') hears.keep(group, 0, 0, { turn: true });
-    else if (event.key === 'Delete' || event.key === 'Backspace') hears.free(group);
+      nudge(group, to[0] * by, to[1] * by);
+    } else if (event.key.toLowerCase() === 'r') turn(group);
+    else if (event.key === 'Delete' || event.key === 'Backspace') free(group);
   });
+  return { nudge, turn, free };
 }
