@@ -21,7 +21,7 @@ from clothwise.shelf.pattern import BoughtPattern, FinishedMake
 from clothwise.shopping.box import BoxItem
 from clothwise.store import KeptTicket, Store, deeds, photos
 from clothwise.store.export import as_archive, everything, exported
-from clothwise.store.store import IN_BOX
+from clothwise.store.store import CLOTH, IN_BOX
 from clothwise.ticket import read_ticket, write_ticket
 from clothwise.web.guard import MOST_RESTORE, MOST_UPLOAD
 from clothwise.web.sheet import slug
@@ -93,6 +93,38 @@ def changed(mill: Store, place: Path, *words: str) -> bytes:
         for one in words:
             raw.execute(one)
     return place.read_bytes()
+
+
+WRITTEN_INTO = {
+    "a deed of nothing": "INSERT INTO deeds (done_at, scope, words, moves) VALUES ('', 'ticket/x', 'w', 'x')",
+    "a deed of a table": 'UPDATE deeds SET moves = \'[["songs", "x", 1, 2]]\'',
+    "a deed in words": 'UPDATE deeds SET moves = \'[["body", "Marit", "one", 2]]\'',
+    "a page for a photo": "UPDATE photos SET data = '<script>alert(1)</script>', kind = 'text/html'",
+    "a head for a kind": "UPDATE photos SET kind = 'image/jpeg' || char(13, 10) || 'X: y'",
+    "progress of nothing": "INSERT INTO progress (name, version, current, text) VALUES ('x', 1, 1, '[1]')",
+    "a cloth of nothing": "UPDATE cloths SET width = 'wide'",
+    "a cloth without corners": "UPDATE cloths SET outline = '[[1, \"x\"]]'",
+    "an earlier body of nothing": "UPDATE bodies SET figure = 'ghost', current = 0 WHERE name = 'Osei'",
+    "work of nothing": "INSERT INTO jobs (kind, asked, state, begun_at) VALUES ('evening', '[', 'done', '')",
+}
+
+
+@pytest.mark.parametrize("what", WRITTEN_INTO)
+def test_a_backup_with_a_row_that_cannot_be_read_is_refused_before_it_does_harm(
+    mill_page: Any, mill: Store, tmp_path: Path, what: str
+) -> None:
+    photos.add(mill, "cloth/White poplin", PHOTO, "")
+    deeds.keep(mill, CLOTH, mill.cloth("White poplin").changed(colour="cream"), "colour")
+    before = everything(mill)
+    answer = upload(
+        mill_page, "/house/restore", changed(mill, tmp_path / "b.sqlite", WRITTEN_INTO[what]), "backup"
+    )
+    assert answer.status == 422
+    assert "that no Clothwise could have kept" in answer.json["refused"]["what"]
+    assert answer.json["refused"]["where"] == "backup"
+    assert everything(mill) == before
+    assert ask(mill_page, "GET", "/house").status == 200
+    assert upload(mill_page, "/house/restore", changed(mill, tmp_path / "c.sqlite"), "backup").status == 303
 
 
 @pytest.mark.parametrize("kind", ["zip", "gzip", "text", "cut", "head", "trigger", "view", "foreign"])

@@ -17,6 +17,7 @@ from pathlib import Path
 from clothwise.errors import StoreError
 from clothwise.store.opening import WAIT_MS, back_up, free_name, open_engine, spoken
 from clothwise.store.place import file_of
+from clothwise.store.soundness import refuse_unsound
 from clothwise.store.store import Store
 
 ASIDE = "-before-restore"  # after the store's own name: what it held before a backup was put back
@@ -83,7 +84,8 @@ def _copied(backup: bytes | Path, given: Path) -> None:
 def _opened_once(given: Path, told: str) -> None:
     """Refuses what is no store, naming the file as it was given; brings an older one up to date."""
     try:
-        open_engine(given).dispose()
+        with Store(str(given), open_engine(given)) as store:
+            refuse_unsound(store)
     except StoreError as no:
         raise StoreError(no.what, where=told, mend=no.mend) from no
     with closing(sqlite3.connect(given)) as raw:
