@@ -10,6 +10,7 @@ from clothwise.alter.length import lengthened, wedged
 from clothwise.alter.move import seam_moved
 from clothwise.alter.pleats import pleated
 from clothwise.alter.sides import apart
+from clothwise.alter.tucks import tucked
 from clothwise.alter.two_sides import of_two
 from clothwise.alter.widen import flared, gathered
 
@@ -36,6 +37,7 @@ __all__ = [
     "pleated",
     "pocketed",
     "seam_moved",
+    "tucked",
     "wedged",
     "yoked",
 ]

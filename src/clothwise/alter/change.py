@@ -15,6 +15,8 @@ from clothwise.alter.move import seam_moved
 from clothwise.alter.pleats import SHALLOWEST, pleated
 from clothwise.alter.room import Side
 from clothwise.alter.sides import cut_singly
+from clothwise.alter.tucks import SHALLOWEST as SHALLOWEST_TUCK
+from clothwise.alter.tucks import tucked
 from clothwise.alter.widen import LEAST_RATIO, flared, gathered
 from clothwise.errors import ChoiceError, GarmentError
 from clothwise.garment import Garment
@@ -36,6 +38,7 @@ class Change:
     'yoke'          piece, at (a level): cut in two across it; below: so much farther down
     'split'         piece, share (0 to 1, from the fold or the left): cut in two along the grain
     'pleat'         seam, piece, number (on each half), by (depth); foot (share of the width left below)
+    'growth tuck'   hem, number (one above the other), by (depth)
     'move seam'     seam, piece (which gets narrower), by
     'face hem'      hem, by (width of the facing)
     'line'          seam (the pieces hanging from it are lined), by (how much shorter)
@@ -87,6 +90,10 @@ def _split(garment: Garment, e: Mapping[str, Value]) -> Garment:
 def _pleat(garment: Garment, e: Mapping[str, Value]) -> Garment:
     number, depth, foot = round(float(e["number"])), float(e["by"]), float(e.get("foot", 1.0))
     return pleated(garment, str(e["seam"]), str(e["piece"]), number, depth, foot=foot)
+
+
+def _tuck(garment: Garment, e: Mapping[str, Value]) -> Garment:
+    return tucked(garment, str(e["hem"]), round(float(e["number"])), float(e["by"]))
 
 
 def _move(garment: Garment, e: Mapping[str, Value]) -> Garment:
@@ -154,6 +161,7 @@ _WAYS: Mapping[str, _Way] = {
     "yoke": _Way(_yoke, ("piece", "at"), ("below",)),
     "split": _Way(_split, ("piece", "share")),
     "pleat": _Way(_pleat, ("seam", "piece", "number", "by"), ("foot",), SHALLOWEST),
+    "growth tuck": _Way(_tuck, ("hem", "number", "by"), (), SHALLOWEST_TUCK),
     "move seam": _Way(_move, ("seam", "piece", "by")),
     "face hem": _Way(_face, ("hem", "by"), (), NARROWEST),
     "line": _Way(_line, ("seam", "by")),

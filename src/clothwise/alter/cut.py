@@ -14,6 +14,7 @@ import shapely
 
 from clothwise.alter.settle import kept
 from clothwise.alter.sides import drawn_as_left, turned
+from clothwise.alter.strip import TUCK
 from clothwise.curve import UP, Curve, Point, Vector, crossings, crossings_with_line, joined, line, nearest
 from clothwise.draft.turned_over import MIDDLE
 from clothwise.errors import GarmentError
@@ -25,6 +26,7 @@ GRAIN_SHARE = 0.6  # of the piece's height that the arrow of a new piece takes
 GRAIN_LEAST, GRAIN_MOST_SHARE = 3.5, 0.95  # cm an arrow takes of a narrow piece, up to this share of it
 FAR = 1000.0  # cm: beyond any piece
 LOOKS = 12  # lines across a piece on which its grain arrow may lie
+ACROSS = ("level", "adjust", "centre", "fold line")  # lines of which every part keeps its own
 Part = tuple[str, str]  # name and title of a new piece
 
 
@@ -58,6 +60,12 @@ def cut_in_two(
     if _leaves_a_pair(piece, line) and not drawn_as_left(garment, piece_name):
         garment, line = turned(garment, {piece_name}), line.mirrored(MIDDLE, UP)
         piece = garment.piece(piece_name)
+    if piece.cutting == "single" and piece.copies > 1 and _in_a_row(garment, piece_name):
+        raise GarmentError(
+            f"'{piece.title}' is sewn end to end with another of its kind and cannot be cut in two any more.",
+            where=f"garment '{garment.name}', piece '{piece_name}'",
+            mend="Cut it in two before left and right are told apart.",
+        )
     cut = _cut(piece, line)
     one, other = _halves(cut, allowance, seam)
     if not _first(piece, one, other, line):
@@ -81,6 +89,12 @@ def cut_in_two(
         f"{piece.title} is cut in two, {names}: {allowance:g} cm of seam allowance at either side of the cut."
     )
     return kept(garment, changed, Note(said, measure=seam, by=allowance))
+
+
+def _in_a_row(garment: Garment, piece_name: str) -> bool:
+    """Whether a copy of it is sewn to the next of its copies."""
+    own = {piece_name}
+    return any({r.piece for r in s.a} == own == {r.piece for r in s.b} for s in garment.seams)
 
 
 def _leaves_a_pair(piece: Piece, line: Curve) -> bool:
@@ -251,7 +265,7 @@ def _marks(piece: Piece, shape: shapely.Polygon, line: Curve) -> Iterator[Mark]:
         inside = shape.intersection(points).length
         if inside >= points.length - SAME_POINT:
             yield mark
-        elif inside > ON_OUTLINE and mark.kind in ("level", "adjust", "centre", "fold line"):
+        elif inside > ON_OUTLINE and (mark.kind in ACROSS or TUCK in mark.name):
             yield replace(mark, curve=_part_of(mark.curve, line, shape))
         elif inside > ON_OUTLINE * 4 and mark.kind in ("placement", "button", "buttonhole"):
             raise GarmentError(

@@ -281,9 +281,9 @@ def _sides(garment: Garment, plies: tuple[Runs, ...], times: int) -> tuple[str, 
 
 def _in_a_row(garment: Garment, plies: tuple[Runs, ...]) -> bool:
     """Whether it joins one of several copies on the fold to the next."""
-    pieces = {run.piece for ply in plies for run in ply}
-    drawn = garment.piece(next(iter(pieces)))
-    return len(pieces) == 1 and drawn.cutting == "on fold" and drawn.copies > 1
+    drawn = [garment.piece(name) for name in dict.fromkeys(run.piece for ply in plies for run in ply)]
+    alike = len({tuple(run.piece for run in ply) for ply in plies}) == 1
+    return alike and all(piece.cutting == "on fold" and piece.copies > 1 for piece in drawn)
 
 
 def _meeting_end(garment: Garment, plies: tuple[Runs, ...], times: int) -> int | None:

@@ -17,6 +17,7 @@ from clothwise.tolerance import ARC_LENGTH, NOTCH_CORNER, SHORTEST_EDGE
 
 BENT_DEG = 1.0  # degrees a neighbour may bend beside the strip without being followed
 EVEN = 0.2  # of its width by which a strip may be wider or narrower in between: nobody sees its inner edge
+TUCK = "_growth_tuck_"  # in the names of marks: after the edge's name, before the tuck's number
 SQUARE_DEG = 25.0  # degrees: a neighbour that leaves the edge more slanting gives no even strip
 
 

@@ -11,6 +11,7 @@ from clothwise.sew.before import before_any_seam
 from clothwise.sew.bench import Bench, Operation
 from clothwise.sew.finishing import free_operations, frill_seams, notion_operations, ring_elastics
 from clothwise.sew.seaming import seam_operations
+from clothwise.sew.tucks import tucking
 
 
 def operations(bench: Bench) -> tuple[Operation, ...]:
@@ -27,4 +28,8 @@ def operations(bench: Bench) -> tuple[Operation, ...]:
     for free in bench.garment.free_edges:
         later = frill_seams(bench, free)
         found = [replace(op, needs=op.needs | {free.name}) if op.step.name in later else op for op in found]
+    for hem, tucks in tucking(bench):
+        waits = {tucks.step.name}
+        found = [replace(op, needs=op.needs | waits) if op.step.name == hem else op for op in found]
+        found.append(tucks)
     return (*found, *notion_operations(bench))

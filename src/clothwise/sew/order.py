@@ -11,8 +11,8 @@ The rules, in the order in which they decide:
 5. A band is sewn down, a zip set in, as soon as it can be.
 6. Inner before outer: the seams in the middle of the body that join a piece to its own mirror image.
 7. Long before short. A seam that runs on into another is sewn with it in one go.
-8. Casing, then its elastic or cord, late; hems last, after trying on and, where cut off grain, a day's hanging;
-   buttonholes and buttons when all else is done.
+8. Casing, then its elastic or cord, late; growth tucks, then hems last, after trying on and, where cut off
+   grain, a day's hanging; buttonholes and buttons when all else is done.
 Source: house rule, 2025-11 and 2026-11, after orders of work for trousers that the trade uses, both right.
 """
 
@@ -87,7 +87,7 @@ def alternatives(garment: Garment, cloth: Cloth, sewer: Sewer) -> tuple[Alternat
 
 RANKS = {
     "mark": 0, "fuse": 1, "stay": 2, "neaten": 3, "dart": 4, "pleat": 4, "eyelet": 5, "crease": 5, "fold in": 6,
-    "patch": 8, "zip": 10, "band": 10, "elastic": 14, "cord": 15, "buttons": 20,
+    "patch": 8, "zip": 10, "band": 10, "elastic": 14, "cord": 15, "tuck": 15, "buttons": 20,
 }  # fmt: skip
 TURN_RANKS = {"pocket top": 6, "stand": 6, "frill hem": 6, "casing": 13}
 SMALL_SEAM, POCKET_SEAM, SEAM, STRAP, HEM = 7, 9, 11, 12, 16

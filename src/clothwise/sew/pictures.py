@@ -35,6 +35,7 @@ from clothwise.sew.pictures_piece import (
     pleat_picture,
     ring_picture,
     row_picture,
+    tuck_picture,
     turned_picture,
     zip_picture,
 )
@@ -61,6 +62,8 @@ def step_picture(garment: Garment, steps: Sequence[Step], number: int) -> Pictur
         return dart_picture(garment, done, step)
     if step.kind == "pleat":
         return pleat_picture(garment, done, step)
+    if step.kind == "tuck":
+        return tuck_picture(garment, done, step)
     if step.kind in ("neaten", "stay", "mark", "fuse", "gather", "eyelet"):
         return row_picture(garment, done, step)
     if step.kind == "buttons":

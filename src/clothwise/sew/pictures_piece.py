@@ -30,6 +30,7 @@ from clothwise.sew.ink import XY, Area, Item, Label, Line, Path, Picture, beside
 from clothwise.sew.placing import Laid, net, on_table, opened_out, other_half, shape, strip, upright
 from clothwise.sew.pleats import pleats_of
 from clothwise.sew.step import Step
+from clothwise.sew.tucks import tucks_of
 
 BETWEEN = 8.0  # cm between pieces in a row
 MOST_IN_ROW = 4  # pieces of a turned edge shown; the others are alike
@@ -169,6 +170,26 @@ def pleat_picture(garment: Garment, done: Done, step: Step) -> Picture:
         items += [*edge_words(laid, unit), name_label(laid)]
         row.append(Picture(tuple(items)))
     return beside(row, BETWEEN, "pleats")
+
+
+def tuck_picture(garment: Garment, done: Done, step: Step) -> Picture:
+    """Each piece right side up with the lines of its growth tucks: the fold, and the two that are stitched."""
+    names = list(dict.fromkeys((run.piece, run.line) for run in step.edges))[:MOST_IN_ROW]
+    row: list[Picture] = []
+    for name, line in names:
+        laid = on_table(garment, (name, "as drawn", 0), right_side_up=True)
+        left, bottom, right, top = shape(garment.piece(name)).bounds
+        unit = max(unit_of(top - bottom), (right - left) * len(names) / WIDE)
+        items = copy_items(garment, laid, done)
+        for half in (laid, *other_half(laid)):
+            for tuck in tucks_of(garment.piece(name), line):
+                lower, fold, upper = (
+                    half.lie.points(curve.flattened(tolerance=0.05))
+                    for curve in (tuck.lower, tuck.fold, tuck.upper)
+                )
+                items += [Path(lower, "seam"), Path(fold, "fold"), Path(upper, "seam")]
+        row.append(Picture((*items, *edge_words(laid, unit), name_label(laid))))
+    return beside(row, BETWEEN, "tucks")
 
 
 def _pointing(laid: Laid, tail: Point, tip: Point, unit: float) -> list[Item]:

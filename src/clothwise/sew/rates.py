@@ -37,6 +37,7 @@ TRY_ON = 6.0
 HANG_UP = 3.0  # hang up, take down, mark the level
 PRESS_WHOLE = 6.0
 DART = 4.4  # besides its stitching: mark, fold, pin, knot, press; 5 in all
+TUCK_PIN = 0.03  # minutes a cm: fold on the line, pin through both other lines; as a hem turned (T)
 PLEAT = 1.6  # besides its basting: fold on the line, bring it over, pin, press its head; a third of a dart (T)
 CLIP = 1.0  # per copy of a curved seam: trim
 GATHER_DRAW = 0.08  # per cm of cloth: draw up, spread, pin (T)
@@ -88,6 +89,7 @@ RATES: Mapping[str, Callable[[Step], float]] = {
     "fuse": lambda s: FUSE_EACH * s.count,
     "dart": lambda s: DART * s.count + (PRESS_SEAM + 1 / SEAM_SPEED) * s.length,
     "pleat": lambda s: HANDLE / 2 * s.times + PLEAT * s.count + s.length / SEAM_SPEED,
+    "tuck": lambda s: HANDLE * s.times * s.count + (TUCK_PIN + PRESS_SEAM) * s.length + s.length / SEAM_SPEED,
     "crease": lambda s: HANDLE / 2 * s.times + FOLD_PRESS * s.length * (1 + s.count),
     "fold in": lambda s: HANDLE / 2 * s.times + FOLD_PRESS * s.length,
     "gather": _gather,

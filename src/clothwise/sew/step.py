@@ -14,12 +14,12 @@ from clothwise.garment import Run
 
 Kind = Literal[
     "mark", "fuse", "stay", "neaten", "dart", "pleat", "crease", "fold in", "gather", "eyelet", "seam", "patch",
-    "turn", "band", "zip", "elastic", "cord", "buttons", "try on", "hang", "press",
+    "tuck", "turn", "band", "zip", "elastic", "cord", "buttons", "try on", "hang", "press",
 ]  # fmt: skip
 # mark     tell the pieces and their sides apart     fuse     interfacing on the wrong side
 # stay     a line of stitches that stops stretching  neaten   raw edges, each alone, while all lies flat
 # dart     all darts of one piece                    pleat    folds laid on their marks and basted
-# crease   a band pressed in half, its allowances in
+# crease   a band pressed in half, its allowances in   tuck  growth tucks stitched above a hem
 # fold in  press the allowances of a patch under     gather   rows of long stitches, to draw up or ease by
 # eyelet   holes for a cord, before the casing       seam     join edge to edge
 # patch    set a prepared piece on a placement       turn     fold and stitch a hem, casing, stand, pocket top
@@ -148,10 +148,10 @@ class Step:
     turned_later  a facing that is turned when a later step has sewn on its other edge too
     understitch the facing is stitched to the allowances, so that it rolls inwards
     fuller      by how much side a is longer than side b, once [cm]; ratio a over b
-    turn        whole depth folded to the wrong side, or depth of a pleat [cm], of it fold_in first
+    turn        whole depth folded to the wrong side, or depth of a pleat or tuck [cm], of it fold_in first
     elastic     length to cut, overlap included, and width [cm]; opening left to thread it through [cm]
     held_at     where the ends of the elastic are sewn down; '' = it goes all round and its ends are lapped
-    times       lines sewn, or things made; count: darts, pleats, buttons, eyelets in all
+    times       lines sewn, or things made; count: darts, pleats, tucks of each round, buttons, eyelets in all
     length      of all that is stitched, every copy and row [cm]
     pressed     which way it lies when done, or ''
     snip        notches are snipped; else chalked, where a cut would run or fray

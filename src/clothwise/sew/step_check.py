@@ -9,6 +9,7 @@ What is held
 - an edge neatened by itself lies flat and single; one shut in really lies between two layers
 - what is gathered has its rows first, what is pleated its pleats, laid once while it is free; darts are shut
   before a seam runs over them; interfacing is fused first
+- growth tucks are sewn round and round, over the seams in their way, before the edge below is turned
 - what is caught between two layers is itself made first
 - a patch has its own free edges turned and its allowances folded in, and its ground is still flat
 - what is turned or sewn in the round is round, and wide enough for the machine
@@ -54,8 +55,8 @@ def check_steps(garment: Garment, steps: Sequence[Step], cloth: Cloth) -> tuple[
 def _do(table: Table, step: Step) -> None:
     deeds = {
         "fuse": _fuse, "neaten": _neaten, "fold in": _fold_in, "dart": _dart, "gather": _gather,
-        "pleat": _pleat, "eyelet": _eyelet, "seam": _sew, "patch": _set_patch, "turn": _turn, "band": _turn,
-        "zip": _turn, "elastic": _thread, "cord": _cord, "buttons": _buttons,
+        "pleat": _pleat, "eyelet": _eyelet, "tuck": _tuck, "seam": _sew, "patch": _set_patch, "turn": _turn,
+        "band": _turn, "zip": _turn, "elastic": _thread, "cord": _cord, "buttons": _buttons,
     }  # fmt: skip
     deed = deeds.get(step.kind)
     if deed:
@@ -112,6 +113,15 @@ def _pleat(table: Table, step: Step) -> None:
         if table.sewn[edge_copy(run)]:
             table.say(step.number, f"{run_name(run)} is sewn already: no pleat can be laid in it")
         table.pleated[edge_copy(run)] += 1
+
+
+def _tuck(table: Table, step: Step) -> None:
+    for chain in step.chains:
+        _unbroken(table, step, chain, closed=True)
+        for run in chain:
+            if table.turned[edge_copy(run)] or table.sewn[edge_copy(run)]:
+                table.say(step.number, f"{run_name(run)} is finished already: tucks come before the hem")
+            table.tucked[edge_copy(run)] += step.count
 
 
 def _eyelet(table: Table, step: Step) -> None:

@@ -7,7 +7,7 @@ from itertools import product
 
 from clothwise.garment import Run, Seam
 from clothwise.sew.step import CutRun, Join, Step
-from clothwise.sew.step_table import SIDES, Table, cut_copies, edge_copy, pleat_takes
+from clothwise.sew.step_table import SIDES, Table, cut_copies, edge_copy, pleat_takes, tucks_above
 
 Plies = tuple[tuple[tuple[str, str, bool, str], ...], ...]
 
@@ -65,6 +65,8 @@ def at_the_end(table: Table) -> None:
             one = (*copy, edge.name)
             if table.pleated[one] != (pleat_takes(piece, edge.name) > 0):
                 table.say(0, f"the pleats at '{edge.name}' of {piece.name} ({copy[1]}) are not laid, each once")
+            if table.tucked[one] != tucks_above(piece, edge.name):
+                table.say(0, f"the growth tucks above '{edge.name}' of {piece.name} are not sewn, each once")
             if edge.kind == "fold" or edge.name in mouths:
                 continue
             if edge.kind != "raw" and not table.sewn[one] and not table.turned[one]:

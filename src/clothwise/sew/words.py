@@ -37,7 +37,7 @@ class StepWords:
 
 SAY: Mapping[Kind, Callable[[Step, Telling], list[str]]] = {
     "mark": flat.mark, "fuse": flat.fuse, "stay": flat.stay, "neaten": flat.neaten, "dart": flat.dart,
-    "pleat": flat.pleat,
+    "pleat": flat.pleat, "tuck": free.tuck,
     "crease": flat.crease, "fold in": flat.fold_in, "gather": flat.gather, "eyelet": flat.eyelet,
     "seam": seam, "patch": free.patch, "turn": free.turn, "band": free.band, "zip": free.zip_in,
     "elastic": free.elastic, "cord": free.cord, "buttons": free.buttons, "try on": free.try_on,
@@ -105,6 +105,8 @@ def step_title(step: Step, t: Telling) -> str:
         return t("title.gather" if step.why == "gather" else "title.ease", what=shown)
     if step.kind == "pleat":
         return t("title.pleat", what=shown)
+    if step.kind == "tuck":
+        return t("title.tuck", what=shown)
     if step.kind == "patch" and step.why != "strap" and not t.several_of(step.joins[0].a[0].piece):
         return t("title.patch_one", what=shown)
     if step.kind in ENTITLED or (step.kind == "patch" and step.why != "strap"):

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from clothwise.curve import nearest
 from clothwise.garment import Garment
 from clothwise.sew.bench import BASTE_MM
 from clothwise.sew.phrases import Telling
 from clothwise.sew.step import Step
+from clothwise.sew.tucks import tucks_of
 
 LAP = 2.5  # cm: elastic ends laid over one another
 FROM_NEATENED = 0.5  # cm: hem stitching inside a neatened edge
@@ -89,6 +91,21 @@ def turn(step: Step, t: Telling) -> list[str]:
         t("turn.stitch_round" if step.round else "turn.stitch_along", near=near),
     ]
     return [*said, t("turn.second")] if step.times > 1 else said
+
+
+def tuck(step: Step, t: Telling) -> list[str]:
+    """Where it is folded, how it is stitched, and how it is let down one day."""
+    pieces = t.named(step.edges)
+    run = step.edges[0]
+    lowest = tucks_of(t.garment.piece(run.piece), run.line)[0]
+    up = nearest(t.garment.curve(run), lowest.fold.start).away
+    where = t("tuck.where", up=t.length(up), edge=t.edges(step.edges))
+    several = "many" if step.count > 1 else "one"
+    return [
+        t(f"tuck.fold_{several}", count=step.count, pieces=pieces, where=where),
+        t("tuck.stitch", depth=t.length(step.turn)),
+        t("tuck.later", twice=t.length(2 * step.turn)),
+    ]
 
 
 def _casing(step: Step, near: str, t: Telling) -> list[str]:

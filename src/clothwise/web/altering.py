@@ -82,6 +82,14 @@ def _kinds(garment: Garment) -> Iterator[Offered]:
     )
     pleats = (("number", "pleats on each half", "", "3"), ("by", "deep", "cm", ""))
     yield Offered("pleat", "pleats", _that_work(garment, "pleat", fullness, number=1.0, by=2.0), pleats)
+    rounds = tuple((f"hem={f.name}", f.title.lower()) for f in garment.free_edges if f.kind == "hem")
+    tucks = (("number", "tucks", "", "1"), ("by", "deep", "cm", "1.5"))
+    yield Offered(
+        "growth tuck",
+        "growth tucks, to be let down",
+        _that_work(garment, "growth tuck", rounds, number=1.0, by=1.0),
+        tucks,
+    )
     darts = (
         (f"piece={p.name} dart={d.name}", f"{spoken(d.name)}, {_low(p)}")
         for p in shell
@@ -249,6 +257,11 @@ def words_of_change(change: Change, who: Reader) -> str:
             return f"{piece} {amount:g} times as long, gathered into the {seam}"
         case "pleat":
             return f"{float(e['number']):g} pleats {by} deep on each half, {piece}, into the {seam}"
+        case "growth tuck":
+            count = float(e["number"])
+            return (
+                f"{count:g} growth tuck{'s' if count > 1 else ''} {by} deep above the {spoken(str(e['hem']))}"
+            )
         case "move dart" | "part dart":
             does = "moved" if change.what == "move dart" else "parted, half of it moved"
             return f"{spoken(str(e['dart']))} {does} to the {spoken(str(e['to']))}, {piece}"
