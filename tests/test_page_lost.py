@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import json
+import random
 import sqlite3
 import threading
 import time
 from collections.abc import Iterator
 from contextlib import closing
-from http.client import HTTPConnection
+from http.client import HTTPConnection, HTTPException
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from clothwise.store import open_store
+from clothwise.store.store import HOW_FAR
 from clothwise.ticket import read_ticket
 from tests.page_tools import WAIT_MS, Server, errors_of, serving
 
@@ -113,7 +115,7 @@ def test_a_form_half_filled_is_there_again(browser: Any, own: Server) -> None:
     context.close()
 
 
-def post(server: Server, text: str) -> dict[str, Any]:
+def post(server: Server, path: str, entries: dict[str, str]) -> dict[str, Any]:
     wire = HTTPConnection("127.0.0.1", server.port, timeout=20)
     with closing(wire):
         headers = {
@@ -121,35 +123,50 @@ def post(server: Server, text: str) -> dict[str, Any]:
             "Accept": "application/json",
             "Sec-Fetch-Site": "same-origin",
         }
-        wire.request("POST", PATH + "/keep", json.dumps({"set": {"choice.longer": text}}), headers)
+        wire.request("POST", path, json.dumps({"set": entries}), headers)
         told: dict[str, Any] = json.loads(wire.getresponse().read())
         return told
 
 
 def test_killed_while_it_saves_the_store_is_whole_and_holds_all_that_was_confirmed(own: Server) -> None:
+    """Three hands save different things at once; the server is killed at a moment nobody chose."""
+    chance = random.Random(7)
+    confirmed: list[tuple[str, float | str]] = []
+
+    def save(hand: int, first: int) -> None:
+        for number in range(first, first + 400):
+            length, words = number % 90 / 10, f"note {number}"
+            path, entry, sure = (
+                (f"{PATH}/keep", {"choice.longer": f"{length}"}, ("longer", length)),
+                (f"{PATH}/log/keep", {"words": words}, ("words", words)),
+                ("/cloth/White+poplin/keep", {"colour": words}, ("colour", words)),
+            )[hand]
+            try:
+                if "version" in post(own, path, entry):
+                    confirmed.append(sure)
+            except (OSError, HTTPException, ValueError):  # killed before or while it answered
+                return
+
     for kill in range(3):
-        confirmed: list[float] = []
-
-        def save(sure: list[float] = confirmed, first: int = kill) -> None:
-            for number in range(400):
-                value = (first * 7 + number) % 20 / 2
-                try:
-                    if "version" in post(own, str(value)):
-                        sure.append(value)
-                except OSError:
-                    return
-
-        saving = threading.Thread(target=save)
-        saving.start()
-        while len(confirmed) < 3 + kill:
+        before = len(confirmed)
+        hands = [threading.Thread(target=save, args=(hand, 400 * kill)) for hand in range(3)]
+        for hand in hands:
+            hand.start()
+        while len(confirmed) < before + 5:
             time.sleep(0.005)
+        time.sleep(chance.random() / 5)
         own.kill()
-        saving.join()
+        for hand in hands:
+            hand.join()
         with closing(sqlite3.connect(own.store)) as raw:
             assert raw.execute("PRAGMA integrity_check").fetchone() == ("ok",)
         with open_store(own.store) as store:
             texts = [ticket.text for ticket in (*store.earlier_tickets(NAME), store.ticket(NAME))]
-        kept = {read_ticket(text).choices.get("longer") for text in texts}
+            cloths = [*store.earlier_cloths("White poplin"), store.cloth("White poplin")]
+            said = [one.said for one in (*store._earlier(HOW_FAR, NAME), *store._all(HOW_FAR))]
+        kept: set[tuple[str, Any]] = {("longer", read_ticket(text).choices.get("longer")) for text in texts}
+        kept |= {("colour", cloth.colour) for cloth in cloths}
+        kept |= {("words", one.get("words")) for one in said}
         assert set(confirmed) <= kept
         own.start()
 
