@@ -12,7 +12,12 @@ import pytest
 
 from clothwise.body import Body
 from clothwise.store import Store
-from clothwise.web.sheet import slug
+from clothwise.ticket import write_ticket
+from clothwise.ticket.made import work_out
+from clothwise.web.cutting_out import cutting_told
+from clothwise.web.sheet import Reader, slug
+from clothwise.web.takeaway import takeaway
+from clothwise.web.ticket_state import load
 from tests.page_screens import TICKET, brought_up, clock_runs, laid, own_ticket
 from tests.page_screens import Screen as PageScreen
 from tests.page_tools import ask, form
@@ -71,6 +76,21 @@ def test_a_size_is_told_of_whoever_wears_it(mill_page: Any, name: str, pattern: 
     assert not re.search(r"\b([Yy]our|[Yy]ou (are|lie|like|measure|asked))\b", answered)
     for one in ("Why", "body", "Ease that each size gives"):
         assert one in answered, one
+
+
+def test_cautions_stand_where_the_work_is(mill_page: Any, mill: Store) -> None:
+    """Fire beside what is slept in, cords and small parts beside a child's, the blade where it is cut."""
+    assert "keep it away from stoves" in told(mill_page, "/draft/pyjama_bottoms?for=Marit")
+    assert "keep it away from stoves" not in told(mill_page, "/draft/leggings?for=Marit")
+    child = told(mill_page, "/draft/robe?for=Juno")
+    for words in ("look up your local rules", "no cord, drawstring or tie", "must not come off"):
+        assert words in child, words
+    whole = load(mill, "Marit's linen trousers").whole
+    made = work_out(whole, effort="quick")
+    cut = cutting_told(made.plan, made.cloth, Reader(False))
+    assert "cut away from the other hand" in cut["cautions"][0]
+    carried = takeaway(write_ticket(whole), {}, inches=False)
+    assert carried.index("Steam scalds") < carried.index('aria-label="Step 1"'), "before the iron is hot"
 
 
 @pytest.mark.page

@@ -19,6 +19,7 @@ from clothwise.lay.placement import Placement
 from clothwise.lay.plan import LayPlan
 from clothwise.lay.stripes import stripe_words
 from clothwise.store.cutting import parts_left, rests
+from clothwise.suggest.cautions import caution_words
 from clothwise.web.lay_drawing import Path, path_of
 from clothwise.web.sheet import Reader
 
@@ -30,6 +31,7 @@ def cutting_told(plan: LayPlan, cloth: Cloth, who: Reader) -> dict[str, Any]:
     return {
         "stages": list(stages_told(plan)),
         "stripes": stripe_words(plan),
+        "cautions": caution_words(("blade",)),
         "left": [left_words(one, who) for one in rests(cloth, plan)],
     }
 

@@ -12,6 +12,8 @@ from starlette.routing import Route
 from clothwise.body import Body, definition
 from clothwise.draft import PATTERNS, Choice, HouseDraft, pattern
 from clothwise.errors import WorkroomError
+from clothwise.sew.cautions import SLEPT_IN, Caution
+from clothwise.suggest.cautions import CHILDREN, caution_words
 from clothwise.web.little_pieces import little_pieces
 from clothwise.web.sheet import Reader, named, page, reader, store_of
 
@@ -92,7 +94,16 @@ def _draft(request: Request) -> Response:
         choices=[_row(choice, who) for choice in found.choices],
         needs=[(definition(need), person is not None and person.taped(need)) for need in found.needs],
         makes=[make for make in store.makes() if make.pattern == found.name],
+        cautions=caution_words(_cautions(found.name, person)),
     )  # fmt: skip
+
+
+def _cautions(draft: str, person: Body | None) -> tuple[Caution, ...]:
+    """What is minded before one begins: sleepwear and fire, what may come off or tie on a child."""
+    slept_in = draft in SLEPT_IN
+    if person is None or person.figure not in CHILDREN:
+        return ("nightwear",) if slept_in else ()
+    return ("child nightwear", "child cords", "small parts") if slept_in else ("child cords", "small parts")
 
 
 def _row(choice: Choice, who: Reader) -> dict[str, Any]:

@@ -34,6 +34,7 @@ MEASURED = re.compile(
 # A number of cm alone; no share of something, and none of a length that is told in inches already.
 BARE = re.compile(r"(?<![\w./])\d+(?:\.\d+)?(?!\d|\.\d|/| per cent| of it| \d+/| in\b)")
 SQUARE_YARD = 0.9144**2  # m²
+PER_CENT = re.compile(r"(?<=[0-9])%(?!\w)")
 
 # Hebrew to Adlam, by their blocks.
 FROM_RIGHT = "\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufeff\U00010800-\U00010fff\U0001e800-\U0001efff"
@@ -70,13 +71,18 @@ def _set(words: str, run: re.Pattern[str], measured: re.Pattern[str] | None) -> 
     if not words or words.isspace():
         return words
     read = measured.sub(_in_inches, words) if measured else words
-    whole = TOGETHER.sub(NO_BREAK, read)
+    whole = together(read)
     return run.sub(lambda found: f"<bdi>{found[0]}</bdi>", whole) if LETTER.search(whole) else whole
 
 
 def text_set(words: str) -> str:
     """The same of words that a script shows: a name from the right stands between two unseen signs."""
-    return re.sub(RUN, lambda found: f"{OPENS}{found[0]}{CLOSES}", TOGETHER.sub(NO_BREAK, words))
+    return re.sub(RUN, lambda found: f"{OPENS}{found[0]}{CLOSES}", together(words))
+
+
+def together(words: str) -> str:
+    """A number and what is read with it on one line; a sign of per cent stands off its number."""
+    return TOGETHER.sub(NO_BREAK, PER_CENT.sub(f"{NO_BREAK}%", words))
 
 
 def in_inches(words: str) -> str:
