@@ -65,8 +65,8 @@ def tucked(garment: Garment, hem: str, number: int, depth: float) -> Garment:
         changed[name] = _with_lines(longer, edge, _heights(free, number, depth))
     let_down = f"{more:g} cm" + (f", {2 * depth:g} cm at a time" if number > 1 else "")
     said = (
-        f"{free.title}: {number} growth tuck{'s' if number > 1 else ''} {depth:g} cm deep above it; with "
-        f"{'all of them' if number > 1 else 'it'} sewn it is as long as before, and can be let down by "
+        f"{number} growth tuck{'s' if number > 1 else ''} {depth:g} cm deep above the {free.title.lower()}; "
+        f"with {'all of them' if number > 1 else 'it'} sewn it is as long as before, and can be let down by "
         f"{let_down}."
     )
     note = Note(said, measure=hem, by=more)
