@@ -168,3 +168,37 @@ def test_what_is_told_comes_into_a_line_that_was_there_before(opened: Open) -> N
     assert page.locator("#kept").evaluate("e => getComputedStyle(e).display") != "none"
     assert page.locator("#kept").evaluate("e => e.textContent") == ""
     assert page.locator("#kept").bounding_box()["height"] < 1
+
+
+def test_flaws_are_marked_by_typing_too(opened: Open) -> None:
+    page = opened("/cloth/Sand+linen+remnant")
+    page.wait_for_selector(".corner")
+    flaws = page.get_by_label("flaws")
+    flaws.fill("10x10 20x10 20x20; 30x30 40x30 40x44 30x44")
+    flaws.press("Tab")
+    page.wait_for_selector("[data-told]:has-text('2 flaws')")
+    assert page.locator(".flaw").count() == 2
+    flaws.fill("10x10 20")
+    flaws.press("Tab")
+    page.wait_for_selector("#n-flaws:has-text('not a point')")
+    assert flaws.get_attribute("aria-invalid") == "true"
+    flaws.fill("")
+    flaws.press("Tab")
+    page.wait_for_selector("[data-told]:not(:has-text('flaw'))")
+    assert flaws.get_attribute("aria-invalid") is None
+
+
+def test_a_tape_tells_where_it_stands_and_escape_shuts_its_blank(opened: Open) -> None:
+    page = opened(TICKET)
+    page.wait_for_selector(".piece")
+    assert page.get_by_role("button", name="cm inch").count() == 1, "called as it is written"
+    blank = page.locator("[data-blank='choice.rise']")
+    blank.locator("summary").focus()
+    page.keyboard.press("Enter")
+    blank.locator("[data-tape]").focus()
+    page.keyboard.press("ArrowRight")
+    assert blank.locator("[data-tape]").get_attribute("aria-valuetext") == "0.5 cm"
+    kept(page)
+    page.keyboard.press("Escape")
+    assert not blank.evaluate("e => e.open")
+    assert page.evaluate("document.activeElement.textContent").split() == ["rise", "0.5", "cm"]

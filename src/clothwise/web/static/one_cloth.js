@@ -13,7 +13,7 @@ const keeper = new Keeper(bolt.dataset.keep, {
   kept(told, entries) {
     const undo = document.querySelector('[data-turn=undo] button');
     if (undo && told.undo) { undo.disabled = false; undo.title = told.undo; }
-    for (const path of Object.keys(entries)) noLine(path).textContent = '';
+    for (const path of Object.keys(entries)) { noLine(path).textContent = ''; for (const field of fields(path)) field.removeAttribute('aria-invalid'); }
     for (const [path, text] of Object.entries(told.says)) {
       for (const field of fields(path)) {
         if (field === document.activeElement && !(path in entries)) continue;
@@ -24,7 +24,11 @@ const keeper = new Keeper(bolt.dataset.keep, {
     bolt.querySelector('[data-facts]').replaceChildren(...told.facts.map((text) => { const item = document.createElement('li'); item.textContent = text; return item; }));
     shaping.show(told.shape);
   },
-  refused(no) { noLine(no.path).textContent = `${no.what} ${no.mend}`; shaping.back(); },
+  refused(no) {
+    noLine(no.path).textContent = `${no.what} ${no.mend}`;
+    for (const field of fields(no.path)) field.setAttribute('aria-invalid', 'true');
+    shaping.back();
+  },
 });
 keeper.early(bolt, typed);
 for (const [path, text] of Object.entries(keeper.entries)) for (const field of fields(path)) { if (field.type === 'checkbox') field.checked = text === 'yes'; else field.value = text; }

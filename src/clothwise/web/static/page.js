@@ -9,6 +9,14 @@ import { sendForms } from './send_form.js';
 restoreDrafts(document);
 sendForms(document);
 
+// Escape shuts the blank that is being filled in; what was typed there stays.
+document.addEventListener('keydown', ({ key, target }) => {
+  const blank = key === 'Escape' && target.closest?.('details.blank[open]');
+  if (!blank) return;
+  blank.open = false;
+  blank.querySelector('summary').focus();
+});
+
 const turns = { undo: document.querySelector('[data-turn=undo]'), redo: document.querySelector('[data-turn=redo]') };
 document.addEventListener('keydown', (event) => {
   const typing = event.target.matches?.('input[type=text], input:not([type]), textarea');

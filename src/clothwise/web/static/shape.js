@@ -5,7 +5,7 @@ import { Live } from './live.js';
 import { pullEdges } from './pull_edge.js';
 import { say } from './say.js';
 import { Table } from './table.js';
-import { duration, metres, number, setUnit } from './words.js';
+import { duration, length, metres, number, setUnit } from './words.js';
 
 const ticket = document.querySelector('.ticket');
 const data = JSON.parse(document.getElementById('data').textContent);
@@ -14,6 +14,9 @@ const url = ticket.dataset.ticket;
 const live = (name) => ticket.querySelector(`[data-live="${name}"]`);
 const field = (path) => ticket.querySelector(`[data-path="${CSS.escape(path)}"]`);
 const tape = (path) => ticket.querySelector(`[data-tape="${CSS.escape(path)}"]`);
+// Where a tape stands, as it is read out: in the unit that is shown.
+const stands = (slider) => { if (!('plain' in slider.dataset)) slider.setAttribute('aria-valuetext', length(Number(slider.value))); };
+for (const slider of ticket.querySelectorAll('[data-tape]')) stands(slider);
 const table = new Table(document.getElementById('table'));
 let looked = data.look, refusal = '';
 
@@ -127,6 +130,7 @@ ticket.addEventListener('input', ({ target }) => {
   if (target.dataset.tape) {
     const path = target.dataset.tape, typed = field(path);
     typed.value = 'plain' in target.dataset ? target.value : number(Number(target.value));
+    stands(target);
     change(path, typed.value);
   } else if (target.dataset.path) {
     change(target.dataset.path, valueOf(target));
@@ -143,7 +147,7 @@ ticket.addEventListener('keydown', (event) => { if (event.key === 'Enter' && eve
 // The tape follows what is typed where a plain number can be read; the server reads the rest.
 function follow(path) {
   const slider = tape(path), plain = Number(field(path).value.replace(',', '.'));
-  if (slider && field(path).value.trim() && Number.isFinite(plain)) slider.value = data.unit === 'in' ? plain * 2.54 : plain;
+  if (slider && field(path).value.trim() && Number.isFinite(plain)) { slider.value = data.unit === 'in' ? plain * 2.54 : plain; stands(slider); }
 }
 
 // ---- pulling -------------------------------------------------------------------------------------
@@ -176,7 +180,7 @@ pullEdges(table.node, {
   move(choice, cm) {
     const path = `choice.${choice}`;
     if (field(path)) field(path).value = number(cm);
-    if (tape(path)) tape(path).value = cm;
+    if (tape(path)) { tape(path).value = cm; stands(tape(path)); }
     change(path, number(cm));
   },
   end: () => keeper.send(),
