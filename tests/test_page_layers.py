@@ -115,7 +115,7 @@ def test_they_stand_at_the_station_and_take_another_width(opened: Callable[..., 
     to_be_bought(page, "")
     layers = page.locator(".to-buy h3").all_inner_texts()
     assert layers == ["Ribbing", "Thin firm cloth for the pockets"]
-    assert all(re.search(r"buy \d\.\d\d m", words) for words in page.locator(".to-buy").all_inner_texts())
+    assert all(re.search(r"buy\s\d\.\d\d\sm", words) for words in page.locator(".to-buy").all_inner_texts())
     if narrow:
         assert page.viewport_size == dict(zip(("width", "height"), NARROW, strict=True))
     assert sideways(page) <= 0

@@ -18,6 +18,7 @@ from clothwise.web.cutting_out import cutting_told
 from clothwise.web.sheet import Reader, slug
 from clothwise.web.takeaway import takeaway
 from clothwise.web.ticket_state import load
+from clothwise.web.words_set import NO_BREAK
 from tests.page_screens import TICKET, brought_up, clock_runs, laid, own_ticket
 from tests.page_screens import Screen as PageScreen
 from tests.page_tools import ask, form
@@ -98,9 +99,8 @@ def test_the_head_counts_the_sheets_that_are_printed(opened: Callable[..., Any])
     page = opened(f"{TICKET}/paper")
     page.wait_for_selector(".map")
     sheets = page.locator(".map .sheet").count()
-    assert page.inner_text("[data-knot=paper]").startswith(
-        f"{sheets + 1} × A4"
-    )  # the first has the test squares
+    words = page.inner_text("[data-knot=paper]").replace(NO_BREAK, " ")
+    assert words.startswith(f"{sheets + 1} × A4"), "the first has the test squares"
 
 
 @pytest.mark.page
