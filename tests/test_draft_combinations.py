@@ -9,10 +9,11 @@ from functools import lru_cache
 from itertools import pairwise
 
 import pytest
+from benchmarks.draft_combinations import combinations
 
 from clothwise.body import Body, Figure, sample
-from clothwise.draft import pattern
-from clothwise.errors import ChoiceError
+from clothwise.draft import PATTERNS, HouseDraft, pattern
+from clothwise.errors import ChoiceError, MeasureError
 from clothwise.garment import Garment
 from clothwise.garment.check import check
 
@@ -96,6 +97,35 @@ def refusal(name: str, body: Body, wish: Wish) -> ChoiceError | None:
     return None
 
 
+# ---- by lot -----------------------------------------------------------------------------------------------
+
+FIGURES: tuple[Figure, ...] = ("woman", "girl", "man", "boy")
+BY_LOT, LOT = 8, 20261126  # wishes a draft, and the seed they come from
+CHOICES = re.compile(r"'([a-z_]+)'")
+
+
+@pytest.mark.parametrize("draft", PATTERNS[:12], ids=lambda draft: draft.name)
+def test_no_rule_is_broken_by_choices_drawn_by_lot(draft: HouseDraft) -> None:
+    for number, wish in enumerate(combinations(draft, BY_LOT, LOT)):
+        body = people(FIGURES[number % len(FIGURES)])[number]
+        garment = admitted(draft, body, wish)
+        assert [str(fault) for fault in check(garment)] == [], (body.name, garment.choices)
+        if "finished_length" in garment.choices:
+            asked = float(garment.choices["finished_length"]) + float(garment.choices["longer"])
+            assert garment.finished[draft.length_shown] == pytest.approx(asked, abs=0.02)
+
+
+def admitted(draft: HouseDraft, body: Body, wish: Wish) -> Garment:
+    """What of it can be had: each choice that is refused is given up. A refusal names it, and what would do."""
+    while no := refusal(draft.name, body, wish):
+        assert no.where, no
+        assert no.mend, no
+        named = [name for name in CHOICES.findall(no.where) if name in wish] or list(wish)
+        assert named, f"refused as it stands: {no}"
+        wish = {name: value for name, value in wish.items() if name != named[0]}
+    return draft.make(body, wish)
+
+
 # ---- what a cutter would measure ------------------------------------------------------------------------
 
 
@@ -127,3 +157,52 @@ def test_a_loose_waist_too_tight_for_the_bust_is_sent_to_a_looser_fit() -> None:
     ]
     assert told
     assert all("looser fit" in no.mend for no in told)
+
+
+# ---- below the waist ---------------------------------------------------------------------------------------
+
+
+def test_leggings_as_short_as_can_be_had_have_their_thigh_line_on_the_cloth() -> None:
+    """Of cloth that hardly stretches the leg tapers so fast that the hem, square to both seams, bows up."""
+    draft, told = pattern("leggings"), 0
+    for body in (*people("woman")[:20], *people("man")[:20]):
+        wish: Wish = {"length": "above-knee", "stretch": 25.0, "longer": -20.0}
+        try:
+            least = refusal("leggings", body, wish)
+        except MeasureError:
+            continue  # a crotch length that no wish mends
+        if least is None:
+            continue
+        told += 1
+        garment = draft.make(body, {**wish, "longer": float(least.mend.split("body ")[1].split()[0])})
+        leg = garment.piece("leg")
+        assert (
+            max(point.y for point in leg.edge("hem").curve.flattened(tolerance=0.05))
+            < leg.mark("thigh").curve.start.y
+        )
+        assert check(garment) == ()
+    assert told > 10
+
+
+def test_a_casing_takes_all_the_room_the_waist_has() -> None:
+    """It is not measured in halves of a centimetre, as hems are: 3 cm of elastic were once refused for 2.9."""
+    had = [refusal("pyjama_bottoms", body, {"elastic_width": 3.0}) is None for body in people("woman")]
+    assert sum(had) > 0.7 * len(had)
+
+
+@pytest.mark.parametrize(
+    ("name", "figure", "wish"),
+    [
+        ("pull_on_trousers", "girl", {"elastic_width": 6.0, "leg": "wide"}),
+    ],
+)
+def test_the_widest_elastic_that_is_told_can_be_had(name: str, figure: Figure, wish: Wish) -> None:
+    """A narrower casing lets the waist bend more: the bound is of the trousers that are then drawn."""
+    told = 0
+    for body in people(figure)[::3]:
+        no = refusal(name, body, wish)
+        bound = re.search(r"up to ([\d.]+) cm", no.mend) if no else None
+        if bound:
+            told += 1
+            assert check(pattern(name).make(body, {**wish, "elastic_width": float(bound[1])})) == ()
+    assert told > 2
