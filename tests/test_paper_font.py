@@ -55,3 +55,9 @@ def test_a_subset_keeps_shapes_and_widths_at_their_own_numbers(bold: bool) -> No
         assert list(original) == list(kept)
         assert small["hmtx"].metrics[small.getGlyphOrder()[number]][0] == advance
     assert len(font.subset(numbers, bold=bold)) < 20_000
+
+
+def test_an_accent_that_no_letter_takes_in_is_placed_by_the_shaper() -> None:
+    assert font.is_plain(font.composed("Zoe\u0308"))
+    assert not font.is_plain(font.composed("Z\u0303oe"))
+    assert font.width("Z\u0303oe", 1.0) == pytest.approx(font.width("Zoe", 1.0), abs=0.02), "it takes no width"

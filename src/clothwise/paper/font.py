@@ -46,9 +46,9 @@ def _is_had(letter: str) -> bool:
 
 
 def is_plain(text: str) -> bool:
-    """Can the printing face set it by itself, letter by letter?"""
+    """Can the printing face set it by itself, letter by letter? A loose accent has to be placed."""
     known = _tables(False)[0]
-    return all(ord(letter) in known for letter in text)
+    return all(ord(letter) in known and not unicodedata.combining(letter) for letter in text)
 
 
 def composed(text: str) -> str:
