@@ -172,3 +172,24 @@ def test_a_step_that_goes_too_far_is_taken_back(name: str):
         assert told
         garment = pattern(name).make(body, {**wish, "finished_length": float(told[2])})
         assert garment.finished["inside leg"] == pytest.approx(float(told[2]), abs=0.02)
+
+
+def test_no_dart_below_the_waist_seam_is_wider_than_long():
+    """A skirt of a few flared centimetres once had darts that stood out as peaks, and on one man no end."""
+    wish = {"neck_depth": -4.6, "waist": "shaped, with a waist seam", "sleeve": "long", "flare": 13.3}
+    made = refused = 0
+    for figure in ("woman", "man", "boy"):
+        for body in sample(figure, 12, 4):
+            for longer in (-10.0, -9.0, -8.0, -6.0):
+                try:
+                    garment = SHIFT.make(body, {**wish, "longer": longer})
+                except ChoiceError as no:
+                    refused += "below the waist seam" in str(no)
+                    continue
+                made += 1
+                for name in ("front_skirt", "back_skirt"):
+                    for dart in garment.piece(name).darts:
+                        middle = dart.first_leg.between(dart.second_leg)
+                        assert middle.distance(dart.tip) > 0.9 * dart.first_leg.distance(dart.second_leg)
+    assert made > 10
+    assert refused > 5

@@ -13,16 +13,17 @@ from dataclasses import replace
 from clothwise.curve import Point, polyline
 from clothwise.draft import back_opening, bust_dart, side_seam, top_joined, waist_seam
 from clothwise.draft.darts import Part, Ring
-from clothwise.draft.shift_parts import Drawn
+from clothwise.draft.shift_parts import NAME, Drawn
 from clothwise.draft.top_body import BACK, BUST_MOUTH, FRONT, across, edges_of
 from clothwise.draft.waist_seam import Parted, Wedge
-from clothwise.errors import DraftError
+from clothwise.errors import ChoiceError, DraftError
 from clothwise.garment import Corner, Dart, FreeEdge, Garment, Joint, Level, Mark, Passage, Piece, Run, Seam
 from clothwise.garment.piece import Cutting, EdgeKind
 
 SKIRT = {FRONT: "front_skirt", BACK: "back_skirt"}
 TITLE = {FRONT: "Front skirt", BACK: "Back skirt"}
 AT_ARM = 0.5  # cm below the underarm at least the bust line ends
+SHORTEST_DART = 1.5  # cm below the waist; no dart is wider than it is long: its legs would stand out as a peak
 GRAIN_AT, GRAIN_FREE = 4.0, 0.2  # cm from the centre; share of the skirt's length free at either end
 Girth = tuple[str, str, int]
 
@@ -74,6 +75,12 @@ def _wedges(fisheyes: Sequence[Dart]) -> tuple[list[Wedge], list[Wedge]]:
                 "A dart at the waist has one point only.",
                 where=dart.name,
                 mend="Choose the waist shaped by darts.",
+            )
+        if -dart.other_tip.y < max(SHORTEST_DART, width):
+            raise ChoiceError(
+                f"A dart {width:.1f} cm wide would end {-dart.other_tip.y:.1f} cm below the waist seam.",
+                where=f"pattern '{NAME}', choice 'longer'",
+                mend="Make it longer, ask for less flare, or leave the waist loose.",
             )
         above.append(Wedge(dart.tip, dart.tip.x, width))
         below.append(Wedge(dart.other_tip, dart.tip.x, width))
