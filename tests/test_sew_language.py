@@ -194,6 +194,10 @@ def test_a_word_that_is_missing_is_refused_and_never_left_in_english() -> None:
         ("face hem", {"hem": "hem", "by": 4.0}),
         ("wedge", {"pieces": "back_panel", "at": "hip", "edge": "centre", "by": 1.0}),
         ("lengthen", {"at": "hip", "by": 2.0}),
+        ("flare", {"pieces": "front_panel, back_panel", "by": 6.0}),
+        ("flare", {"pieces": "front_panel", "by": -3.0}),
+        ("pocket", {"piece": "front_panel", "at": "hip", "by": 14.0}),
+        ("yoke", {"piece": "front_panel", "at": "hip", "below": 8.0}),
         ("cut singly", {}),
     ],
 )
@@ -201,6 +205,15 @@ def test_what_an_alteration_names_anew_has_its_words(what: str, entries: dict[st
     """Names made of names: 'Left side seam', 'Upper front panel', 'Side seams of the facing'."""
     drawn = next(p for p in PATTERNS if p.name == "four_panel_skirt").make(marit(), {})
     data = told(content(changed(drawn, [change_of(what, entries)])), {})
+    assert words_of(" ".join(strings(data))) & ENGLISH == set()
+
+
+@pytest.mark.parametrize("number", [1.0, 3.0])
+def test_growth_tucks_have_their_words(number: float) -> None:
+    drawn = next(p for p in PATTERNS if p.name == "gathered_skirt").make(marit(), {})
+    data = told(
+        content(changed(drawn, [change_of("growth tuck", {"hem": "hem", "number": number, "by": 1.5})])), {}
+    )
     assert words_of(" ".join(strings(data))) & ENGLISH == set()
 
 

@@ -35,6 +35,7 @@ from clothwise.garment.mirror import mirrored_dart, mirrored_edge
 from clothwise.tolerance import ON_OUTLINE
 
 LEFT, RIGHT = "left", "right"
+SINGLY = "Left and right are drawn each for its own side and cut singly, right side up."
 TOLD_APART = "sides"  # measure of the note that tells it
 Girth = tuple[str, str, int]
 Runs = tuple[Run, ...]
@@ -52,8 +53,7 @@ def cut_singly(garment: Garment) -> Garment:
             where=f"garment '{garment.name}'",
             mend="Alter the pieces of the one side, or of the other.",
         )
-    said = "Every piece is cut singly, right side up, the wearer's left and right told apart."
-    return kept(garment, apart(garment), Note(said, TOLD_APART, 1.0))
+    return kept(garment, apart(garment), Note(SINGLY, TOLD_APART, 1.0))
 
 
 def apart(garment: Garment) -> Garment:

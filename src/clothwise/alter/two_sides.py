@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import TypeVar
 
 from clothwise.alter.settle import GIRTH_SAID, SAME_FIGURE, off
-from clothwise.alter.sides import LEFT, RIGHT, TOLD_APART, apart
+from clothwise.alter.sides import LEFT, RIGHT, SINGLY, TOLD_APART, apart
 from clothwise.curve import nearest
 from clothwise.errors import GarmentError
 from clothwise.garment import Dart, FreeEdge, Garment, Mark, Note, Piece, Seam
@@ -56,9 +56,7 @@ def of_two(left: Garment, right: Garment) -> Garment:
         else level
         for level in whole.levels
     )
-    said = Note(
-        "Left and right are drawn each for its own side and cut singly, right side up.", TOLD_APART, 1.0
-    )
+    said = Note(SINGLY, TOLD_APART, 1.0)
     finished = dict(_finished(whole, left.finished, right.finished))
     return replace(whole, levels=levels, notes=(*left.notes, said), finished=finished)
 
