@@ -165,8 +165,8 @@ def test_a_forged_head_is_not_served(own: Server) -> None:
     post = "POST /people/add HTTP/1.1"
     form = [host, "Content-Type: application/x-www-form-urlencoded", "Content-Length: 27", CLOSE]
     for foreign in (
-        ["Origin: http://evil.example"], ["Origin: null"], ["Sec-Fetch-Site: cross-site"], [],
-        [same, "Origin: http://evil.example"], ["Sec-Fetch-Site: none"], [f"Origin: https://127.0.0.1:{own.port}"],
+        ["Origin: http://example.org"], ["Origin: null"], ["Sec-Fetch-Site: cross-site"], [],
+        [same, "Origin: http://example.org"], ["Sec-Fetch-Site: none"], [f"Origin: https://127.0.0.1:{own.port}"],
         ["X-Forwarded-Host: 127.0.0.1", "Sec-Fetch-Site: same-site"],
     ):  # fmt: skip
         answer = raw(own, post, *form, *foreign, body=b"name=Eve&figure=woman&age=9")
