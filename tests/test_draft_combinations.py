@@ -5,6 +5,7 @@ bound once could not be had. By lot they are swept in `benchmarks.drafts`.
 from __future__ import annotations
 
 import re
+from contextlib import suppress
 from functools import lru_cache
 from itertools import pairwise
 
@@ -206,3 +207,29 @@ def test_the_widest_elastic_that_is_told_can_be_had(name: str, figure: Figure, w
             told += 1
             assert check(pattern(name).make(body, {**wish, "elastic_width": float(bound[1])})) == ()
     assert told > 2
+
+
+@pytest.mark.parametrize(
+    ("name", "figures", "wish"),
+    [
+        ("robe", ("boy", "girl"), {"low_shoulder": 0.5, "pockets": "none", "overlap": -8.0}),
+        ("bias_camisole", ("girl",), {"longer": -8.1, "flare": 7.4, "hem": 4.0}),
+        (
+            "darted_shift",
+            ("woman",),
+            {"hip_ease": 4.0, "waist": "shaped, with a waist seam", "sleeve": "short", "longer": -11.0},
+        ),
+    ],
+)
+def test_fronts_that_do_not_meet_and_short_flared_tops_can_be_cut_and_sewn(
+    name: str, figures: tuple[Figure, ...], wish: Wish
+) -> None:
+    """A grain arrow once lay outside the front, sides bent sharper than their allowance, and a bodice was 5 mm
+    shorter at the waist than its skirt."""
+    drawn = 0
+    for body in (body for figure in figures for body in people(figure)):
+        with suppress(ChoiceError, MeasureError):
+            garment = pattern(name).make(body, wish)
+            assert check(garment) == ()
+            drawn += 1
+    assert drawn > 3

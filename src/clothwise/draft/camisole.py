@@ -77,7 +77,7 @@ CHOICES = (
         "flare",
         "How much wider each side edge becomes over 50 cm below the hip.",
         unit="cm",
-        low=2.0,
+        low=camisole_parts.LEAST_FLARE,
         high=15.0,
         default=4.0,
         changes="side seams, hem",

@@ -22,7 +22,7 @@ from clothwise.draft.bodice import Frame, Room
 from clothwise.draft.darts import Part, Ring, end_turned, place_of, sewn
 from clothwise.draft.neckline import along_shoulder
 from clothwise.draft.pattern import Wish
-from clothwise.draft.possible import possible, within
+from clothwise.draft.possible import greatest, possible, within
 from clothwise.draft.side_seam import Shape
 from clothwise.draft.top_body import BUST_MOUTH
 from clothwise.errors import ChoiceError
@@ -55,6 +55,9 @@ LIFT = 0.32  # of half the girth, per flare: so far a flared side ends above the
 FLARE_OVER = 50.0  # cm down over which the flare is asked
 STRIDE_OF_HEIGHT, STRIDE_FROM = 0.75, 0.9  # hem over height that lets her step, from this share of the knee
 LEAST_CLEAR = 1.0  # cm from the floor
+SIDE_SEAM = 1.5  # cm allowance at the sides
+LEAST_FLARE = 2.0  # cm: the least that is asked
+LOOKS = 24  # at each stroke of a side, which is drawn downwards, for its sharpest hollow
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +90,7 @@ def drawn(body: Body, wish: Wish) -> Drawn:
     dropped = DROPS * (frame.underarm + hung)
     depth = hung - dropped
     shape, hip_depth = _shape(body, wish, frame, depth)
+    _refuse_sharp_side(body, wish, frame, depth)
     peak, neck = _peak(body, wish, frame)
     ring = _front(frame, shape, hip_depth, depth, peak, neck)
     front, darts = _trued(ring, _bust_point(body, frame))
@@ -127,6 +131,28 @@ def _shape(body: Body, wish: Wish, frame: Frame, depth: float) -> tuple[Shape, f
         lack = STRIDE_OF_HEIGHT * body["height"] - 2 * (frame.half + 2 * hip)
         flare = max(asked, lack / 4 / (depth - hip_depth))
     return Shape(waist, side_seam.hip_out(frame.half, half_hip, waist, flare, hip_depth), flare), hip_depth
+
+
+def _refuse_sharp_side(body: Body, wish: Wish, frame: Frame, depth: float) -> None:
+    """Where a short one flares soon below the waist, its sides must still bend so little that they are sewn."""
+
+    def turns(flare: float) -> bool:
+        shape, hip_depth = _shape(body, {**wish, "flare": flare}, frame, depth)
+        sides = (_side(frame, shape, hip_depth, x, depth) for x in (frame.side_front, frame.side_back))
+        bends = (
+            stroke.curvature(n / LOOKS) for side in sides for stroke in side.strokes for n in range(LOOKS + 1)
+        )
+        return max(bends) * SIDE_SEAM < 1.0
+
+    asked = float(wish["flare"])
+    if turns(asked):
+        return
+    most = greatest(turns, LEAST_FLARE, asked)
+    raise ChoiceError(
+        f"{asked:g} cm of flare on so short a camisole would bend its sides too sharply to be sewn.",
+        where=f"pattern '{NAME}', choice 'flare'",
+        mend="Make it longer." if most is None else f"Make it longer, or flare it up to {most:g} cm.",
+    )
 
 
 def _side(frame: Frame, shape: Shape, hip_depth: float, x: float, depth: float) -> Curve:

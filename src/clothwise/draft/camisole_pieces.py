@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from clothwise.curve import LEFT, UP, Curve, Point, Vector, line, sweep
 from clothwise.draft import binding, facing, level
-from clothwise.draft.camisole_parts import BACK_DIP, BOUND, FACED, SPARE, Drawn, side_way, turned
+from clothwise.draft.camisole_parts import BACK_DIP, BOUND, FACED, SIDE_SEAM, SPARE, Drawn, side_way, turned
 from clothwise.draft.darts import Part, Ring
 from clothwise.garment import Dart, Edge, Mark, Piece
 from clothwise.garment.piece import EdgeKind
@@ -20,7 +20,6 @@ from clothwise.garment.piece import EdgeKind
 FRONT, BACK, STRAP = "front", "back", "strap"
 FRONT_FACING, BACK_FACING = "front_facing", "back_facing"
 NECK_BINDING, TOP_BINDING = "neck_binding", "top_binding"
-SEAM = 1.5  # cm allowance at the sides
 STRAP_SEAM = 0.6  # cm allowance of the strap: turned inside it
 FACING_AT_CENTRE, FACING_AT_SIDE = 5.0, 4.0  # cm wide
 FACING_CLEAR = 0.6  # cm between the facing's edge and the dart
@@ -34,7 +33,7 @@ def front(found: Drawn, allowance: float, turn: float, strap: float) -> Piece:
     left = found.front
     kinds: dict[str, tuple[EdgeKind, float]] = {
         "hem": ("hem", turn),
-        "side": ("seam", SEAM),
+        "side": ("seam", SIDE_SEAM),
         "armhole": ("seam", allowance),
         "neck": ("seam", allowance),
     }
@@ -54,7 +53,7 @@ def front(found: Drawn, allowance: float, turn: float, strap: float) -> Piece:
 def back(found: Drawn, allowance: float, turn: float, strap: float) -> Piece:
     kinds: dict[str, tuple[EdgeKind, float]] = {
         "hem": ("hem", turn),
-        "side": ("seam", SEAM),
+        "side": ("seam", SIDE_SEAM),
         "top": ("seam", allowance),
     }
     edges = _whole(found.back, kinds, left="right", right="left")
@@ -147,7 +146,7 @@ def facings(found: Drawn) -> tuple[Piece, Piece]:
         at_side = min(at_side, found.frame.front.underarm.distance(found.frame.bust.upper_leg) - FACING_CLEAR)
     kinds: dict[str, tuple[EdgeKind, float]] = {
         "outer": ("raw", 0.0),
-        "side": ("seam", SEAM),
+        "side": ("seam", SIDE_SEAM),
         "armhole": ("seam", FACED),
         "neck": ("seam", FACED),
         "top": ("seam", FACED),

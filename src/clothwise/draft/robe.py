@@ -48,6 +48,7 @@ HIP_BELOW = 3.0  # cm: from here on below the hip the hem promises room there
 FRONT_HANDLES = (0.45, 0.42)  # of the front edge from the neck to the waist
 POCKET_BELOW = 0.06  # of the hip girth: the pocket's top below the waist
 POCKET_FROM_SIDE, POCKET_ROOM, POCKET_ABOVE_HEM = 4.0, 3.0, 2.0  # cm
+GRAIN_CLEAR = 1.0  # cm from the front edge at least
 GRAIN_FREE = 0.15
 NOTCH_FREE = 4.0  # cm
 JACKET_BELOW_HIP = 0.9  # of the way from hip to crotch
@@ -285,7 +286,7 @@ def _front(frame: Frame, body: Body) -> Piece:
         FRONT,
         "Front",
         edges=(*_outer(frame, frame.front, -frame.wrap), Edge("front_edge", edge, "seam", BAND_SEAM)),
-        grain=_grain(frame),
+        grain=_grain(frame, max(edge.start.x, edge.end.x)),
         marks=marks,
     )
 
@@ -321,8 +322,11 @@ def _outer(frame: Frame, shoulder: Shoulder, inner: float) -> tuple[Edge, ...]:
     )
 
 
-def _grain(frame: Frame) -> tuple[Point, Point]:
+def _grain(frame: Frame, inner: float = 0.0) -> tuple[Point, Point]:
+    """In the middle of the width, or of what a front that does not meet leaves of it."""
     x, height = frame.quarter / 2, frame.underarm.y + frame.depth
+    if x < inner + GRAIN_CLEAR:
+        x = (inner + frame.quarter) / 2
     return Point(x, GRAIN_FREE * height - frame.depth), Point(x, frame.underarm.y - GRAIN_FREE * height)
 
 
