@@ -93,7 +93,7 @@ class Job:
             self.hand.press(blank.locator("summary"))
             self.hand.pull(blank.locator("[data-tape]"), 0, 0, "ArrowRight", times=2)
         else:
-            edge = self.page.locator(".hit.pulls").first
+            edge = self.page.locator(".hit.pulls[data-edge$='/hem']").first
             edge.wait_for(state="attached")
             name = edge.get_attribute("data-edge")
             line = self.page.locator(f"[data-edge='{name}'] + .edge")
