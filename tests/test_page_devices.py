@@ -139,7 +139,7 @@ def test_a_change_on_one_device_shows_on_the_other(devices: Any, path: str) -> N
     opens(laptop, first).fill(text)
     laptop.wait_for_selector("#kept:has-text('Kept')")
     shows(phone, first, text)
-    phone.wait_for_selector("#kept:has-text('Changed elsewhere: ')")  # said by a script, after the page has come
+    phone.wait_for_selector("#kept:has-text('Changed elsewhere: ')")  # said once the page has come
     opens(phone, second).fill(more)
     phone.wait_for_selector("#kept:has-text('Kept')")
     shows(laptop, second, more)
