@@ -39,16 +39,12 @@ def flared(garment: Garment, pieces: Sequence[str], by: float) -> Garment:
     GarmentError: the swing would be a circle's, the hem a point's; or a rule of the check is broken (a grown-on
     casing on an edge that has become too curved).
     """
-    copies = sum(_instances(garment.piece(name)) for name in pieces)
+    copies = sum(garment.piece(name).shapes for name in pieces)
     changed = [_swung(garment.piece(name), by / copies) for name in pieces]
     names = ", ".join(garment.piece(name).title.lower() for name in pieces)
     does = "of flare" if by > 0 else "taken out"
     said = f"{abs(by):.1f} cm {does} at the hem, in the round: {names}."
     return settled(garment, changed, Note(said, measure="flare", by=by))
-
-
-def _instances(piece: Piece) -> int:
-    return piece.copies * (2 if piece.cutting == "on fold" else 1)
 
 
 def _swung(piece: Piece, by: float) -> Piece:

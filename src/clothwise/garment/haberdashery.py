@@ -162,7 +162,7 @@ def _free_edge(garment: Garment, free: FreeEdge) -> SewnLine:
 
 
 def _dart(piece: Piece, dart: Dart) -> SewnLine:
-    times = piece.copies * (2 if piece.cutting == "on fold" else 1)
+    times = piece.shapes
     return SewnLine(f"{piece.name}.{dart.name}", "Dart", "dart", dart.leg_length, times)
 
 
@@ -173,7 +173,7 @@ def _raw_edges(garment: Garment) -> Iterable[SewnLine]:
     for piece in garment.pieces:
         for edge in piece.edges:
             if edge.kind == "raw" and (piece.name, edge.name) not in taken and piece.layer != "interfacing":
-                times = piece.copies * (2 if piece.cutting == "on fold" else 1)
+                times = piece.shapes
                 length = edge.curve.length()
                 title = f"Raw edge of {piece.title.lower()}"
                 yield SewnLine(f"{piece.name}.{edge.name}", title, "raw", length, times, 0, length * times)

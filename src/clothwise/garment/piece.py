@@ -159,6 +159,11 @@ class Piece:
         """The edge on the fold, if the piece is cut on it."""
         return next((e for e in self.edges if e.kind == "fold"), None)
 
+    @property
+    def shapes(self) -> int:
+        """How often the drawn shape lies in the cut pieces: a piece on the fold holds it twice."""
+        return self.copies * (2 if self.cutting == "on fold" else 1)
+
     def outline(self) -> Curve:
         """All edges in one closed curve."""
         return self.edges[0].curve.then(*(e.curve for e in self.edges[1:]))

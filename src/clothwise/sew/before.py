@@ -207,7 +207,7 @@ def _eyelets(bench: Bench) -> Iterator[Operation]:
         marks = eyelet_marks(bench.garment, place)
         if not marks:
             continue
-        count = sum(piece.copies * (2 if piece.cutting == "on fold" else 1) for piece, _ in marks)
+        count = sum(piece.shapes for piece, _ in marks)
         edges = tuple(
             CutRun(piece.name, mark, False, side, number)
             for piece, mark in marks

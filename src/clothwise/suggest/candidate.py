@@ -126,7 +126,7 @@ class Make:
         if self._area is None:
             assert self.garment is not None
             shell = (piece for piece in self.garment.pieces if piece.layer == "shell")
-            self._area = sum(p.area_cm2() * p.copies * (2 if p.cutting == "on fold" else 1) for p in shell)
+            self._area = sum(p.area_cm2() * p.shapes for p in shell)
         return self._area
 
     def steps(self, cloth: Cloth, sewer: Sewer) -> tuple[Step, ...]:

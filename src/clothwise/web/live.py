@@ -79,7 +79,7 @@ def about_length(garment: Garment, ticket: Ticket, waste: float | None) -> float
     for piece in garment.pieces:
         if piece.layer == "shell" and piece.name not in elsewhere:
             rim = sum(e.curve.length() * e.allowance for e in piece)
-            area += (piece.area_cm2() + rim) * piece.copies * (2 if piece.cutting == "on fold" else 1)
+            area += (piece.area_cm2() + rim) * piece.shapes
     return area / ticket.cloth.usable_width / (1 - (USUAL_WASTE if waste is None else waste))
 
 
