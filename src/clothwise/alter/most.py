@@ -8,11 +8,10 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
+from clothwise.draft.possible import greatest
 from clothwise.errors import GarmentError
 from clothwise.garment import Garment
-from clothwise.tolerance import SOLVE  # 0.3 is three steps, whatever the last digit says
 
-STEP = 0.1  # cm, or times as long: nobody asks more finely
 NEAR = 16  # a bound is sought to a 16th of itself: four or five tries, each a whole check
 
 
@@ -26,19 +25,16 @@ def with_bound(
     least  the smallest amount that anybody means
     """
     sign = math.copysign(1.0, asked)
-    low, high = math.ceil(least / STEP - SOLVE), math.ceil(abs(asked) / STEP - SOLVE)
 
-    def can_be_had(steps: int) -> bool:
+    def can_be_had(amount: float) -> bool:
         try:
-            done(sign * steps * STEP)
+            done(sign * amount)
         except GarmentError:
             return False
         return True
 
-    if low >= high or not can_be_had(low):
+    most = greatest(can_be_had, least, abs(asked), share=NEAR)
+    if most is None:
         return refused
-    while high - low > max(1, high // NEAR):
-        middle = (low + high) // 2
-        low, high = (middle, high) if can_be_had(middle) else (low, middle)
-    mend = f"{refused.mend} Up to {sign * low * STEP:.1f} {unit} can be had there."
+    mend = f"{refused.mend} Up to {sign * most:.1f} {unit} can be had there."
     return GarmentError(refused.what, where=refused.where, mend=mend.lstrip())

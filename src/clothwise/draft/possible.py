@@ -26,17 +26,19 @@ def possible(asked: float, least: float = -math.inf, most: float = math.inf) -> 
     return f"For this body {math.ceil(10 * least) / 10 + 0.0:+.1f} cm or more is possible."
 
 
-def greatest(fits: Callable[[float], bool], least: float, most: float) -> float | None:
+def greatest(fits: Callable[[float], bool], least: float, most: float, *, share: int = 0) -> float | None:
     """The greatest of a choice below `most` that fits, to the millimetre, found by halving; None when not even
     the least does. [cm]
+
+    share  where a try is dear: to so many-th of itself will do
 
     >>> greatest(lambda cm: cm * cm < 2, 0.1, 2.0)
     1.4
     """
-    low, high = round(10 * least), math.ceil(10 * most - SOLVE)
+    low, high = math.ceil(10 * least - SOLVE), math.ceil(10 * most - SOLVE)
     if low >= high or not fits(low / 10):
         return None
-    while high - low > 1:
+    while high - low > max(1, high // share if share else 1):
         middle = (low + high) // 2
         low, high = (middle, high) if fits(middle / 10) else (low, middle)
     return low / 10

@@ -23,6 +23,7 @@ import math
 from dataclasses import dataclass
 
 from clothwise.curve import UP, Cubic, Curve, Point, Vector, heading, sweep
+from clothwise.draft.possible import greatest
 from clothwise.errors import DraftError
 from clothwise.tolerance import ARC_LENGTH, ON_OUTLINE, SOLVE
 
@@ -38,10 +39,6 @@ FLATTEST_DEG = 41.0  # degrees: a raglan that falls less is a wing
 STEPS = 30  # of Newton: 3-4 are the rule
 STEP_MOST = 0.3  # radians: longest step
 NUDGE = 0.0005  # radians, for the slope
-NARROWER, NARROWINGS = (
-    0.2,
-    60,
-)  # cm at a time, and how often, that a sleeve is tried narrower until it does not sag
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,12 +220,12 @@ def sag(half: SleeveHalf) -> float:
 
 def widest(front: BodyHalf, back: BodyHalf, arms: tuple[Arm, Arm], most: float) -> float:
     """The widest sleeve, up to `most`, whose seam does not sag. [cm]"""
-    width = most
-    for _ in range(NARROWINGS):
-        if max(map(sag, sleeve_halves(front, back, arms, width))) <= ON_OUTLINE:
-            break
-        width -= NARROWER
-    return width
+
+    def hangs_clear(width: float) -> bool:
+        return max(map(sag, sleeve_halves(front, back, arms, width))) <= ON_OUTLINE
+
+    least, _ = widths(front, back, arms)
+    return most if hangs_clear(most) else greatest(hangs_clear, least, most) or least
 
 
 def _solved(one: _Reach, other: _Reach, width: float) -> tuple[float, float]:
