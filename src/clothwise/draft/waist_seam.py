@@ -22,8 +22,7 @@ from clothwise.garment import Dart
 from clothwise.tolerance import SAME_POINT
 
 WAIST = "waist"
-ROUNDS, MORE_ROUNDS = 4, 40  # in which the darts take up what truing lengthens; more where they end soon below
-MET = 0.001  # cm off the waist: with less no more rounds are gone
+ROUNDS = 40  # at most, in which the darts take up what truing lengthens: 2 to 4, more where they are short
 HALF = 0.5  # of its change of slope an even bow rises
 
 
@@ -64,12 +63,12 @@ def trued(
     """The waist of that length, darts sewn, which meets the side there, square to it; and its darts, each so
     wide at least. [cm]"""
     widened = tuple(wedges)
-    for n in range(MORE_ROUNDS):
+    for _ in range(ROUNDS):
         waist = _drawn(widened, side, square)
         if not widened:
             break
         more = (waist.length - length) / len(widened)
-        if abs(more) <= SAME_POINT or (n >= ROUNDS and abs(more) <= MET):
+        if abs(more) <= SAME_POINT:
             break
         widened = tuple(replace(wedge, width=max(wedge.width + more, least)) for wedge in widened)
     return _drawn(widened, side, square), widened
