@@ -12,7 +12,7 @@ import shapely
 
 from clothwise.alter.cut import grain_within
 from clothwise.alter.settle import kept
-from clothwise.alter.strip import alone, strip, without
+from clothwise.alter.strip import alone, hem_of, strip, without
 from clothwise.curve import Curve, Point
 from clothwise.draft import pocket
 from clothwise.errors import GarmentError
@@ -36,7 +36,7 @@ def faced(garment: Garment, free_name: str, wide: float) -> Garment:
 
     GarmentError: no such hem, it carries elastic, or a piece has no room for a strip so wide
     """
-    free = _hem(garment, free_name)
+    free = hem_of(garment, free_name)
     if wide < NARROWEST:
         raise GarmentError(
             f"A facing {wide:g} cm wide rolls out at the hem.",
@@ -84,18 +84,6 @@ def faced(garment: Garment, free_name: str, wide: float) -> Garment:
     )
     said = f"{free.title}: faced instead of turned, {wide:g} cm wide, cut from the pieces' own edges."
     return kept(garment, after, Note(said, measure=free_name, by=wide))
-
-
-def _hem(garment: Garment, name: str) -> FreeEdge:
-    hems = [f for f in garment.free_edges if f.kind == "hem" and not f.elastic]
-    free = next((f for f in hems if f.name == name), None)
-    if free is None:
-        raise GarmentError(
-            f"It has no hem '{name}' without elastic.",
-            where=f"garment '{garment.name}'",
-            mend=f"Its hems are {', '.join(f.name for f in hems) or 'none'}.",
-        )
-    return free
 
 
 def _plain(edge: Edge) -> Edge:
@@ -291,7 +279,7 @@ def pocketed(garment: Garment, piece_name: str, at: str, wide: float, below: flo
     place = pocket.place(size, top.left(wide / 2))
     _refuse_no_room(piece, place.curve)
     ground = replace(piece, marks=(*piece.marks, place))
-    grounds = piece.copies * (2 if piece.cutting == "on fold" else 1)
+    grounds = piece.shapes
     own = replace(pocket.piece(size), copies=grounds, cutting="pair" if grounds > 1 else "single")
     after = replace(
         garment,

@@ -14,11 +14,11 @@ import shapely
 
 from clothwise.alter.settle import kept
 from clothwise.alter.sides import drawn_as_left, turned
-from clothwise.alter.strip import TUCK
 from clothwise.curve import UP, Curve, Point, Vector, crossings, crossings_with_line, joined, line, nearest
 from clothwise.draft.turned_over import MIDDLE
 from clothwise.errors import GarmentError
 from clothwise.garment import Corner, Dart, Edge, Garment, Joint, Mark, Notch, Note, Piece, Run, Seam
+from clothwise.garment.growth_tuck import in_a_tuck
 from clothwise.tolerance import ARC_LENGTH, FLATTEN, NOTCH_CORNER, ON_OUTLINE, SAME_POINT, SHORTEST_EDGE
 
 ALLOWANCE = 1.0  # cm of the new seam, where nothing else is said (trade: 1-1.5)
@@ -265,7 +265,7 @@ def _marks(piece: Piece, shape: shapely.Polygon, line: Curve) -> Iterator[Mark]:
         inside = shape.intersection(points).length
         if inside >= points.length - SAME_POINT:
             yield mark
-        elif inside > ON_OUTLINE and (mark.kind in ACROSS or TUCK in mark.name):
+        elif inside > ON_OUTLINE and (mark.kind in ACROSS or in_a_tuck(mark)):
             yield replace(mark, curve=_part_of(mark.curve, line, shape))
         elif inside > ON_OUTLINE * 4 and mark.kind in ("placement", "button", "buttonhole"):
             raise GarmentError(

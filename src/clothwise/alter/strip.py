@@ -12,12 +12,11 @@ from dataclasses import dataclass, replace
 from clothwise.alter.warp import warped_curve
 from clothwise.curve import Cubic, Curve, NoParallel, Point, Vector, joined, nearest, parallel
 from clothwise.errors import GarmentError
-from clothwise.garment import Edge, Notch, Piece
+from clothwise.garment import Edge, FreeEdge, Garment, Notch, Piece
 from clothwise.tolerance import ARC_LENGTH, NOTCH_CORNER, SHORTEST_EDGE
 
 BENT_DEG = 1.0  # degrees a neighbour may bend beside the strip without being followed
 EVEN = 0.2  # of its width by which a strip may be wider or narrower in between: nobody sees its inner edge
-TUCK = "_growth_tuck_"  # in the names of marks: after the edge's name, before the tuck's number
 SQUARE_DEG = 25.0  # degrees: a neighbour that leaves the edge more slanting gives no even strip
 
 
@@ -139,3 +138,20 @@ def _joined_to(curve: Curve, *, start: Point | None = None, end: Point | None = 
 
 def _kept(notches: tuple[Notch, ...], length: float) -> tuple[Notch, ...]:
     return tuple(n for n in notches if NOTCH_CORNER <= n.at <= length - NOTCH_CORNER)
+
+
+def hem_of(garment: Garment, name: str, *, closed: bool = False) -> FreeEdge:
+    """A hem without elastic by its name; `closed`: one that goes all round. GarmentError when there is none."""
+    hems = [
+        free
+        for free in garment.free_edges
+        if free.kind == "hem" and not free.elastic and (free.closed or not closed)
+    ]
+    for free in hems:
+        if free.name == name:
+            return free
+    raise GarmentError(
+        f"It has no hem '{name}' {'that goes round ' if closed else ''}without elastic.",
+        where=f"garment '{garment.name}'",
+        mend=f"Such hems are {', '.join(free.name for free in hems) or 'none'}.",
+    )

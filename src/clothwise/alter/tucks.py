@@ -18,12 +18,13 @@ from itertools import pairwise
 
 import shapely
 
-from clothwise.alter.settle import kept, settled
-from clothwise.alter.strip import TUCK, strip
+from clothwise.alter.settle import settled
+from clothwise.alter.strip import hem_of, strip
 from clothwise.alter.warp import warped_curve
 from clothwise.curve import Curve, Point, Vector, line
 from clothwise.errors import GarmentError
-from clothwise.garment import Edge, FreeEdge, Garment, Mark, Notch, Note, Piece
+from clothwise.garment import Edge, FreeEdge, Garment, Notch, Note, Piece
+from clothwise.garment.growth_tuck import LINES, growth_tucks, tuck_line
 from clothwise.tolerance import FLATTEN, SEAM_MATCH
 
 SHALLOWEST, DEEPEST = 0.5, 4.0  # cm: a shallower one lets nothing down, a deeper one hangs like a frill
@@ -31,7 +32,6 @@ MOST = 5  # tucks above one hem
 CLEAR = 1.0  # cm from a tuck's fold, when it hangs, to what lies below it: the hem's stitching, the next tuck
 EASED_MOST = 0.04  # by which one stitched line may be longer: a sleeve head takes 4-6 % without a fold
 BENT_MOST_DEG = 15.0  # degrees that a hem may bend on one piece: a fold along more of a curve stands off
-LINES = ("lower", "fold", "upper")
 TAKEN = ("placement", "button", "buttonhole")  # marks that must not lie in a tuck
 
 
@@ -47,10 +47,8 @@ def tucked(garment: Garment, hem: str, number: int, depth: float) -> Garment:
             where=where,
             mend=f"Possible are 1 to {MOST}, {SHALLOWEST:g} to {DEEPEST:g} cm deep.",
         )
-    free = _hem(garment, hem)
-    if any(
-        TUCK in mark.name for run in free.runs for mark in garment.piece(run.piece).marks if _of(run.line, mark)
-    ):
+    free = hem_of(garment, hem, closed=True)
+    if any(growth_tucks(garment.piece(run.piece), run.line) for run in free.runs):
         raise GarmentError(
             f"'{free.title}' has growth tucks already.",
             where=where,
@@ -71,22 +69,6 @@ def tucked(garment: Garment, hem: str, number: int, depth: float) -> Garment:
     )
     note = Note(said, measure=hem, by=more)
     return _with_both_lengths(garment, settled(garment, changed.values(), note), more)
-
-
-def _hem(garment: Garment, name: str) -> FreeEdge:
-    hems = [f for f in garment.free_edges if f.kind == "hem" and f.closed and not f.elastic]
-    free = next((f for f in hems if f.name == name), None)
-    if free is None:
-        raise GarmentError(
-            f"It has no hem '{name}' that goes round without elastic.",
-            where=f"garment '{garment.name}'",
-            mend=f"Such hems are {', '.join(f.name for f in hems) or 'none'}.",
-        )
-    return free
-
-
-def _of(edge: str, mark: Mark) -> bool:
-    return mark.name.startswith(f"{edge}{TUCK}")
 
 
 def _refuse_open_end(garment: Garment, piece: Piece, name: str) -> None:
@@ -180,7 +162,7 @@ def _with_lines(piece: Piece, edge: str, heights: Iterator[tuple[int, str, float
                 mend="Choose less flare or taper, or shallower tucks.",
             )
     _refuse_taken(piece, lines)
-    marks = (Mark(f"{edge}{TUCK}{n}_{what}", "note", curve) for (n, what), curve in lines.items())
+    marks = (tuck_line(edge, n, what, curve) for (n, what), curve in lines.items())
     return replace(piece, marks=(*piece.marks, *marks))
 
 
@@ -214,4 +196,4 @@ def _with_both_lengths(before: Garment, after: Garment, more: float) -> Garment:
             finished[name] = cm
         else:
             finished |= {f"{name}, tucks sewn": cm - more, f"{name}, let down": cm}
-    return kept(after, replace(after, finished=finished))
+    return replace(after, finished=finished)

@@ -11,6 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from clothwise.curve import Point
 from clothwise.garment import Garment, Piece
+from clothwise.garment.growth_tuck import growth_tucks
 from clothwise.paper import font
 from clothwise.sew.drawn import (
     PRINTED,
@@ -30,7 +31,6 @@ from clothwise.sew.ink import XY, Area, Item, Label, Line, Path, Picture, beside
 from clothwise.sew.placing import Laid, net, on_table, opened_out, other_half, shape, strip, upright
 from clothwise.sew.pleats import pleats_of
 from clothwise.sew.step import Step
-from clothwise.sew.tucks import tucks_of
 
 BETWEEN = 8.0  # cm between pieces in a row
 MOST_IN_ROW = 4  # pieces of a turned edge shown; the others are alike
@@ -182,7 +182,7 @@ def tuck_picture(garment: Garment, done: Done, step: Step) -> Picture:
         unit = max(unit_of(top - bottom), (right - left) * len(names) / WIDE)
         items = copy_items(garment, laid, done)
         for half in (laid, *other_half(laid)):
-            for tuck in tucks_of(garment.piece(name), line):
+            for tuck in growth_tucks(garment.piece(name), line):
                 lower, fold, upper = (
                     half.lie.points(curve.flattened(tolerance=0.05))
                     for curve in (tuck.lower, tuck.fold, tuck.upper)

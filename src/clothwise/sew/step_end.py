@@ -6,8 +6,9 @@ from collections import Counter
 from itertools import product
 
 from clothwise.garment import Run, Seam
+from clothwise.garment.growth_tuck import growth_tucks
 from clothwise.sew.step import CutRun, Join, Step
-from clothwise.sew.step_table import SIDES, Table, cut_copies, edge_copy, pleat_takes, tucks_above
+from clothwise.sew.step_table import SIDES, Table, cut_copies, edge_copy, pleat_takes
 
 Plies = tuple[tuple[tuple[str, str, bool, str], ...], ...]
 
@@ -65,7 +66,7 @@ def at_the_end(table: Table) -> None:
             one = (*copy, edge.name)
             if table.pleated[one] != (pleat_takes(piece, edge.name) > 0):
                 table.say(0, f"the pleats at '{edge.name}' of {piece.name} ({copy[1]}) are not laid, each once")
-            if table.tucked[one] != tucks_above(piece, edge.name):
+            if table.tucked[one] != len(growth_tucks(piece, edge.name)):
                 table.say(0, f"the growth tucks above '{edge.name}' of {piece.name} are not sewn, each once")
             if edge.kind == "fold" or edge.name in mouths:
                 continue

@@ -64,12 +64,6 @@ def pleat_takes(piece: Piece, line: str) -> float:
     )
 
 
-def tucks_above(piece: Piece, line: str) -> int:
-    """Growth tucks marked above an edge, told by the folds that are drawn for it."""
-    folds = [mark.name for mark in piece.marks if mark.name.endswith("_fold") and "_growth_tuck_" in mark.name]
-    return sum(line.endswith(name.split("_growth_tuck_", maxsplit=1)[0]) for name in folds)
-
-
 @dataclass
 class Table:
     """The work as it lies on the table."""

@@ -6,46 +6,15 @@ long stitches are found again and pulled out on the day it is let down.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from clothwise.curve import Curve
-from clothwise.garment import FreeEdge, Piece, Run, Seam
+from clothwise.garment import FreeEdge, Run, Seam
+from clothwise.garment.growth_tuck import growth_tucks
 from clothwise.sew.before import PREPARED
 from clothwise.sew.bench import EASING, Bench, Operation
 from clothwise.sew.step import CutRun, SeamType, Step
 
-MARKED = re.compile(r"(.*)_growth_tuck_(\d+)_(lower|fold|upper)$")
 TUCKED = SeamType("", "tuck")
-
-
-@dataclass(frozen=True, slots=True)
-class GrowthTuck:
-    """Its two stitched lines and the fold between them."""
-
-    lower: Curve
-    fold: Curve
-    upper: Curve
-
-    @property
-    def depth(self) -> float:
-        """From the stitching to the fold. [cm]"""
-        return self.lower.start.distance(self.upper.start) / 2
-
-
-def tucks_of(piece: Piece, line: str) -> tuple[GrowthTuck, ...]:
-    """The growth tucks above one edge of a piece, the lowest first."""
-    found: dict[int, dict[str, Curve]] = {}
-    for mark in piece.marks:
-        named = MARKED.match(mark.name)
-        if named and (line == named[1] or line.endswith(f"_{named[1]}")):  # a half told apart: left_hem
-            found.setdefault(int(named[2]), {})[named[3]] = mark.curve
-    return tuple(
-        GrowthTuck(lines["lower"], lines["fold"], lines["upper"])
-        for _, lines in sorted(found.items())
-        if len(lines) == 3
-    )
 
 
 def tucks_name(work: FreeEdge | Seam) -> str:
@@ -58,7 +27,7 @@ def tucking(bench: Bench) -> Iterator[tuple[str, Operation]]:
     works: list[tuple[FreeEdge | Seam, tuple[Run, ...]]] = [(f, f.runs) for f in garment.free_edges]
     works += [(s, s.b) for s in garment.seams if s.kind == "applied"]
     for work, runs in works:
-        if not any(tucks_of(garment.piece(run.piece), run.line) for run in runs):
+        if not any(growth_tucks(garment.piece(run.piece), run.line) for run in runs):
             continue
         if isinstance(work, FreeEdge):
             chains = bench.cut.chains[work.name]
@@ -70,9 +39,9 @@ def tucking(bench: Bench) -> Iterator[tuple[str, Operation]]:
 def _step(bench: Bench, work: FreeEdge | Seam, chains: tuple[tuple[CutRun, ...], ...]) -> Step:
     garment = bench.garment
     first = chains[0][0]
-    each = tucks_of(garment.piece(first.piece), first.line)
+    each = growth_tucks(garment.piece(first.piece), first.line)
     mine = tuple(run for chain in chains for run in chain)
-    long = sum(t.upper.length() for run in mine for t in tucks_of(garment.piece(run.piece), run.line))
+    long = sum(t.upper.length() for run in mine for t in growth_tucks(garment.piece(run.piece), run.line))
     crossed = bench.needs.before[work.name]
     return Step(
         0, "tuck", tucks_name(work), work.title, edges=mine, lines=tuple(len(chain) for chain in chains),

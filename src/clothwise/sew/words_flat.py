@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from clothwise.garment.growth_tuck import in_a_tuck
 from clothwise.sew.graph import CURVED_DEG, turning_of
 from clothwise.sew.phrases import HARD, Telling, lower
 from clothwise.sew.pleats import pleats_of
 from clothwise.sew.step import Step
-from clothwise.sew.tucks import MARKED
 
 NOTCH_DEEP = 0.3  # cm: a snip that stays well clear of the seam
 BESIDE_SEAM = 0.2  # cm: long stitches lie just outside the seam line, so that no hole is seen (T)
@@ -33,7 +33,7 @@ def _inner_marks(t: Telling) -> list[str]:
     kinds = {mark.kind for piece in t.garment.pieces for mark in piece.marks}
     darts = ["dart"] if any(piece.darts for piece in t.garment.pieces) else []
     pleats = ["pleat"] if any(seam.kind == "pleated" for seam in t.garment.seams) else []
-    tucks = ["tuck"] if any(MARKED.match(m.name) for p in t.garment.pieces for m in p.marks) else []
+    tucks = ["tuck"] if any(in_a_tuck(m) for p in t.garment.pieces for m in p.marks) else []
     names = [*darts, *pleats, *tucks, *(kind.replace(" ", "_") for kind in DRAWN_INSIDE if kind in kinds)]
     return [t(f"drawn.{name}") for name in names]
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from clothwise.curve import nearest
 from clothwise.garment import Garment
+from clothwise.garment.growth_tuck import growth_tucks
 from clothwise.sew.bench import BASTE_MM
 from clothwise.sew.phrases import Telling
 from clothwise.sew.step import Step
-from clothwise.sew.tucks import tucks_of
 
 LAP = 2.5  # cm: elastic ends laid over one another
 FROM_NEATENED = 0.5  # cm: hem stitching inside a neatened edge
@@ -97,7 +97,7 @@ def tuck(step: Step, t: Telling) -> list[str]:
     """Where it is folded, how it is stitched, and how it is let down one day."""
     pieces = t.named(step.edges)
     run = step.edges[0]
-    lowest = tucks_of(t.garment.piece(run.piece), run.line)[0]
+    lowest = growth_tucks(t.garment.piece(run.piece), run.line)[0]
     up = nearest(t.garment.curve(run), lowest.fold.start).away
     where = t("tuck.where", up=t.length(up), edge=t.edges(step.edges))
     several = "many" if step.count > 1 else "one"
