@@ -110,7 +110,7 @@ def do(
     scope: str,
     words: str,
     change: Callable[[Hand], None],
-    watch: Callable[[Connection], None] = lambda _connection: None,
+    watch: Callable[[Connection], None] | None = None,
 ) -> bool:
     """Carries out one deed. Returns whether anything changed; what raises leaves all as it was.
 
@@ -118,9 +118,11 @@ def do(
     """
     with store._writing() as connection:
         hand = Hand(connection, words)
-        watch(connection)
+        if watch:
+            watch(connection)
         change(hand)
-        watch(connection)
+        if watch:
+            watch(connection)
         if hand.moves:
             _end_redo(connection, scope, hand.moves)
             connection.execute(

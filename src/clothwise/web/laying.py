@@ -390,7 +390,7 @@ def change_progress(
         said = before.said if before else {}
         hand.keep(HOW_FAR, KeptProgress(name, {**said, **entries(said)}))
 
-    deeds.do(store, f"progress/{name}", words, change, watch or Watch(store, ()))
+    deeds.do(store, f"progress/{name}", words, change, watch)
 
 
 ROUTES = (

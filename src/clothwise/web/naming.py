@@ -5,9 +5,10 @@ from __future__ import annotations
 import unicodedata
 from urllib.parse import quote
 
+from clothwise.store.versions import JOINERS
+
 LONGEST = 60  # letters: four bytes each at most, so that name and ending stay within the 255 of a file's name
 UNNAMED = "clothwise"  # for a name of signs alone
-JOINERS = "\u200c\u200d"  # unseen, but a part of words in Persian and the scripts of India
 
 
 def file_word(name: str) -> str:

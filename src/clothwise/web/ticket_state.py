@@ -298,7 +298,7 @@ def keep(
         hand.words = words_of(before, after, entries, reader)
         hand.keep(TICKET, KeptTicket(name, write_ticket(after.ticket), before.kept.created_on))
 
-    deeds.do(store, f"ticket/{name}", "", change, watch or Watch(store, ()))
+    deeds.do(store, f"ticket/{name}", "", change, watch)
     return load(store, name)
 
 
