@@ -265,6 +265,8 @@ def test_changes_are_done_one_after_another_as_a_ticket_writes_them():
     [
         ("split", {"piece": "back", "share": 1.5}, "is no share"),
         ("pleat", {"seam": "waist", "piece": "front", "by": 2.0}, "'number' is missing"),
+        ("pleat", {"seam": "waist", "piece": "front", "number": 2.5, "by": 2.0}, "Give a whole number"),
+        ("growth tuck", {"hem": "hem", "number": float("nan"), "by": 2.0}, "Give a whole number"),
         ("move dart", {"piece": "front"}, "'dart' is missing"),
         ("turn dart", {"piece": "front"}, "is no change"),
     ],

@@ -200,6 +200,8 @@ def _refuse_value(name: str, value: Value, where: str) -> None:
             raise ChoiceError(f"'{value}' is no side of a line.", where=where, mend="Say above or below.")
     elif name in ("foot", "share") and not 0 <= value <= 1:
         raise ChoiceError(f"{value:g} is no share.", where=where, mend="Give 0 (nothing left) to 1 (all).")
+    elif name == "number" and not float(value).is_integer():
+        raise ChoiceError(f"{value:g} of them cannot be laid.", where=where, mend="Give a whole number.")
     elif name == "by" and not 0 < abs(value) <= MOST_BY:
         mend = f"Give a number up to {MOST_BY:g}, not 0."
         raise ChoiceError(f"{value:g} is no amount to change by.", where=where, mend=mend)

@@ -43,7 +43,7 @@ def tucked(garment: Garment, hem: str, number: int, depth: float) -> Garment:
     where = f"garment '{garment.name}', '{hem}'"
     if not (SHALLOWEST <= depth <= DEEPEST and 1 <= number <= MOST):
         raise GarmentError(
-            f"{number} growth tucks {depth:g} cm deep cannot be laid.",
+            f"{number} growth tuck{'' if number == 1 else 's'} {depth:g} cm deep cannot be laid.",
             where=where,
             mend=f"Possible are 1 to {MOST}, {SHALLOWEST:g} to {DEEPEST:g} cm deep.",
         )
