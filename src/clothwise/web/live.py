@@ -117,7 +117,7 @@ def piece_drawing(piece: Piece, number: int) -> dict[str, Any]:
         "edges": [{"name": edge.name, "kind": edge.kind, "d": path(edge.curve)} for edge in piece],
         "grain": f"M{xy(low)}L{xy(high)}",
         "darts": "".join("M" + "L".join(xy(p) for p in dart.drawn) for dart in piece.darts),
-        "marks": "".join(path(mark.curve) for mark in piece.marks if mark.kind != "note"),
+        "marks": "".join(path(mark.curve) for mark in piece.marks),
         "notches": "".join(_notch(piece)),
     }
 
