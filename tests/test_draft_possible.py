@@ -11,6 +11,7 @@ import pytest
 from clothwise.body import Body, Measure, sample
 from clothwise.draft import PATTERNS, HouseDraft, pattern
 from clothwise.draft.pattern import Choice
+from clothwise.draft.possible import greatest
 from clothwise.draft.trouser_frame import refuse_low_waist
 from clothwise.errors import ChoiceError, MeasureError
 
@@ -58,6 +59,18 @@ def test_a_waist_at_its_own_height_is_not_told_to_be_lower() -> None:
         refuse_low_waist("pyjama_bottoms", 0.0, -0.5)
     with pytest.raises(ChoiceError, match="2 cm lower"):
         refuse_low_waist("pyjama_bottoms", -2.0, -2.0)
+
+
+def test_the_greatest_that_fits_is_found_to_the_millimetre_or_to_a_share_of_itself() -> None:
+    for limit in (0.1, 0.3, 1.23, 7.0, 19.99):
+        found = greatest(lambda cm, most=limit: cm <= most, 0.1, 20.0)
+        assert found is not None
+        assert limit - 0.1 < found <= limit
+        about = greatest(lambda cm, most=limit: cm <= most, 0.1, 20.0, share=16)
+        assert about is not None
+        assert limit * (1 - 1 / 16) - 0.1 < about <= limit
+    assert greatest(lambda cm: False, 0.1, 20.0) is None
+    assert greatest(lambda cm: cm <= 5.0, 6.0, 20.0) is None
 
 
 def _refusal(draft: HouseDraft, body: Body, wish: dict[str, float | str]) -> ChoiceError | None:

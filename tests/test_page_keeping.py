@@ -159,6 +159,16 @@ def test_undo_and_redo_walk_the_deeds_of_one_thing(store: Store) -> None:
     assert len(store.earlier_tickets(NAME)) >= 4, "every version stays"
 
 
+def test_a_deed_of_another_thing_that_changed_this_one_too_ends_what_could_be_redone(store: Store) -> None:
+    keep(store, NAME, {"choice.longer": "1"}, CM)
+    scope = f"ticket/{NAME}"
+    deeds.undo(store, scope)
+    changed = KeptTicket(NAME, store.ticket(NAME).text + "\n# cut\n")
+    deeds.do(store, "cloth/Blue linen", "Cut", lambda hand: hand.keep(TICKET, changed))
+    assert deeds.redo(store, scope) is None
+    assert store.ticket(NAME).text == changed.text
+
+
 def test_what_was_changed_elsewhere_is_not_undone_over(store: Store) -> None:
     keep(store, NAME, {"choice.longer": "1"}, CM)
     store.keep_ticket(KeptTicket(NAME, store.ticket(NAME).text + "\n# by hand\n"))
