@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import numpy as np
 import pytest
@@ -391,3 +392,24 @@ def test_it_can_be_sewn_as_the_order_of_work_says(wish: Wish) -> None:
     names = [step.name for step in steps]
     if "front_frill" in names:
         assert names.index("front_frill") < names.index("front_raglan")
+
+
+def with_arm_ease(body: Body, fit: str, ease: float) -> Garment:
+    """With so much room for the arm, or with what the refusal says can be had."""
+    try:
+        return RAGLAN_PULLOVER.make(body, {"fit": fit, "arm_ease": ease})
+    except ChoiceError as no:
+        (told,) = re.findall(r"([\d.]+) cm of arm ease or less", no.mend)
+    return RAGLAN_PULLOVER.make(body, {"fit": fit, "arm_ease": float(told)})
+
+
+@pytest.mark.parametrize("body", sample("girl", 15, 5)[9:], ids=lambda body: body.name)
+def test_no_sleeve_sags_below_its_underarm_and_the_ease_that_is_told_can_be_had(body):
+    """A raglan seam that falls lower and rises again hangs in a fold there: one was drawn 0.1 cm lower."""
+    for fit in RAGLAN_PULLOVER.choice("fit").options:
+        for ease in (14.0, 20.0, RAGLAN_PULLOVER.choice("arm_ease").high):
+            sleeve = with_arm_ease(body, fit, ease).piece("sleeve")
+            for name, low in (("front_raglan", "front_underarm"), ("back_raglan", "back_underarm")):
+                ends = sleeve.edge(low).curve
+                lowest = min(p.y for p in sleeve.edge(name).curve.flattened(tolerance=0.002))
+                assert lowest > max(ends.start.y, ends.end.y) - 0.055, "more than a pencil line"
