@@ -11,6 +11,7 @@ import os
 import re
 import shutil
 import signal
+import socket
 import subprocess
 import sys
 import time
@@ -49,6 +50,13 @@ def browser_file() -> str:
     return found
 
 
+def free_port() -> int:
+    """A port nobody listens on: several servers stand side by side, and one comes up again on its own."""
+    with socket.socket() as asked:
+        asked.bind(("127.0.0.1", 0))
+        return int(asked.getsockname()[1])
+
+
 @dataclass
 class Server:
     """A running `clothwise start` on a store of its own."""
@@ -67,6 +75,7 @@ class Server:
         return self.place / "store.sqlite"
 
     def start(self, *words: str) -> Server:
+        self.port = self.port or free_port()
         environment = {**os.environ, "CLOTHWISE_STORE": str(self.store), "PYTHONUNBUFFERED": "1"}
         log = (self.place / "server.log").open("a")
         self.process = subprocess.Popen(

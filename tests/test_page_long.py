@@ -126,6 +126,15 @@ def test_a_page_opened_afterwards_says_so_too(window: Any, own: Server) -> None:
     window.wait_for_selector(".answer", timeout=LONG)
 
 
+def test_it_is_left_though_the_script_is_not_there_yet(window: Any, own: Server) -> None:
+    window.route("**/static/evening.js", lambda route: route.abort())
+    window.goto(own.address + EVENING.path)
+    EVENING.ask(window)
+    window.get_by_role("button", name="Leave it at that").click()
+    window.wait_for_selector("[data-said]:has-text('You ended it')")
+    assert newest(own, "evening").state == "cancelled"
+
+
 def test_left_by_the_sewer_it_ends_at_once_and_may_be_gone_on_with(window: Any, own: Server) -> None:
     job = begun(window, own, EVENING)
     workers = _children(own)

@@ -25,7 +25,7 @@ from starlette.routing import Route
 from clothwise.errors import StoreError
 from clothwise.store import Store, jobs
 from clothwise.web.numbers import NUMBER, counted
-from clothwise.web.sheet import fragment, go_to, jobs_of, own_path, reader, store_of, told
+from clothwise.web.sheet import fragment, go_to, jobs_of, own_path, reader, store_of, told, wants_json
 
 LOOK = 0.06  # seconds between looks for news while somebody waits
 RETRY_MS = 1000  # until a browser asks again whether we are back
@@ -169,9 +169,11 @@ async def _events(request: Request, number: int, seen: int) -> AsyncIterator[str
 
 
 async def cancel(request: Request) -> Response:
-    """Ends a job."""
+    """Ends a job, and goes back to where it was asked."""
+    async with request.form(max_files=0, max_fields=1) as form:
+        back = str(form.get("back", ""))
     stopped = await run_in_threadpool(jobs_of(request).cancel, request.path_params["number"])
-    return JSONResponse({"stopped": stopped})
+    return JSONResponse({"stopped": stopped}) if wants_json(request) else go_to(back)
 
 
 async def again(request: Request) -> Response:

@@ -30,5 +30,5 @@ if (awaited) {
       awaited.dataset.done = seen;
     },
   });
-  stop.addEventListener('click', () => cancel(job));
+  stop.addEventListener('click', (event) => { event.preventDefault(); cancel(job); });
 }

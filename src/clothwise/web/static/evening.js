@@ -91,5 +91,5 @@ if (found) {
   };
   const hears = { answer, early, progress, pace, doubt, 'fell out': fellOut, end };
   listen(job, Object.fromEntries(Object.entries(hears).map(([kind, hear]) => [kind, steady(hear)])));
-  stop.addEventListener('click', () => cancel(job));
+  stop.addEventListener('click', (event) => { event.preventDefault(); cancel(job); });
 }
