@@ -17,9 +17,9 @@ from tests.page_tools import NARROW, WAIT_MS, WIDE, Server
 ALONE = "test_page_whole_job"  # long tests that need nothing of one another
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Keeps the browser's tests of a file with the server of that file, when several run at a time."""
-    for item in items:
+    for item in items if config.pluginmanager.hasplugin("xdist") else ():
         if item.get_closest_marker("page") and item.path.stem != ALONE:
             item.add_marker(pytest.mark.xdist_group(item.path.stem))
 
