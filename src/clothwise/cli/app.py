@@ -90,6 +90,9 @@ def start(
 
         best_packet(_store, Path("packet"))
         return
+    from clothwise.web.workers import begin_importing
+
+    begin_importing()  # on the other core, beside our own
     from clothwise.web.serving import serve
 
     with _store() as store:

@@ -6,6 +6,7 @@ The page's own process stays free to follow a finger meanwhile. What was found s
 from __future__ import annotations
 
 import asyncio
+import threading
 from collections import OrderedDict
 from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
@@ -14,7 +15,7 @@ from multiprocessing import active_children
 from typing import Any
 
 from clothwise.errors import WorkroomError
-from clothwise.web.jobs import SPAWN
+from clothwise.web.workers import WORKERS
 
 MOST_KNOWN = 200  # looks remembered
 
@@ -29,9 +30,9 @@ class Bench:
         self.waste: dict[str, float] = {}  # by pattern: what its last lay wasted
 
     def open(self) -> None:
-        """Starts the process, which imports what it needs while nobody waits yet."""
-        self._pool = ProcessPoolExecutor(1, mp_context=SPAWN)
-        self._pool.submit(_warm)
+        """Has the process started while nobody waits yet."""
+        self._pool = ProcessPoolExecutor(1, mp_context=WORKERS)
+        threading.Thread(target=self._pool.submit, args=(int,), daemon=True).start()
 
     def close(self) -> None:
         """Ends it, whatever it is doing; by now it is the only child there is."""
@@ -87,8 +88,3 @@ class Bench:
         except BrokenProcessPool:  # it was killed from outside: a new one does the same work
             self.open()
             return await loop.run_in_executor(self._pool, look, *asked)
-
-
-def _warm() -> None:
-    from clothwise.lay import planning  # noqa: F401  # its compiled kernels load here
-    from clothwise.web import live  # noqa: F401

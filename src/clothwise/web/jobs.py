@@ -11,7 +11,6 @@ import contextlib
 import json
 import threading
 from collections.abc import AsyncIterator
-from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Any
@@ -26,13 +25,13 @@ from clothwise.errors import StoreError
 from clothwise.store import Store, jobs
 from clothwise.web.numbers import NUMBER, counted
 from clothwise.web.sheet import fragment, go_to, jobs_of, own_path, reader, store_of, told, wants_json
+from clothwise.web.workers import WORKERS
 
 LOOK = 0.06  # seconds between looks for news while somebody waits
 RETRY_MS = 1000  # until a browser asks again whether we are back
 MOST_AT_ONCE = 2  # workers working; what is asked beyond that ends the oldest
 END = 2.0  # seconds a worker gets to end by itself
 
-SPAWN = get_context("spawn")
 HTML = {  # news that are shown as a piece of a page: kind -> template
     "answer": "answer.html",
     "early": "answer.html",
@@ -51,9 +50,9 @@ class Jobs:
         self._lock = threading.Lock()
 
     def open(self) -> None:
-        """Says what was interrupted before, and warms the first worker."""
+        """Says what was interrupted before, and hires the first worker while nobody waits yet."""
         jobs.interrupt_all(self._store)
-        self._spare = self._hired()
+        threading.Thread(target=self._make_ready, daemon=True).start()
 
     def close(self) -> None:
         """Ends all workers; what they worked on is marked interrupted at the next start."""
@@ -110,11 +109,15 @@ class Jobs:
             self._working.pop(number, None)
         jobs.turn(self._store, number, "interrupted", "The work ended before it was done; ask again.")
 
+    def _make_ready(self) -> None:
+        with self._lock:
+            self._spare = self._spare or self._hired()
+
     def _hired(self) -> tuple[BaseProcess, Connection]:
         from clothwise.web.work import wait_for_work
 
-        here, there = SPAWN.Pipe()
-        process = SPAWN.Process(target=wait_for_work, args=(self._store.place, there), daemon=True)
+        here, there = WORKERS.Pipe()
+        process = WORKERS.Process(target=wait_for_work, args=(self._store.place, there), daemon=True)
         process.start()
         there.close()
         return process, here

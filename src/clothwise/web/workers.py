@@ -1,0 +1,37 @@
+"""Where the page's workers come from: each is forked from one process that has everything imported.
+
+What a worker needs takes seconds to import. One process does that once and then only forks: a worker is there
+at once, shares its memory with the others, and has no threads or open files of the server.
+"""
+
+from __future__ import annotations
+
+import sys
+from multiprocessing import get_context
+from multiprocessing.context import ForkServerContext, SpawnContext
+
+NEEDED = (
+    "clothwise.web.buying_work",
+    "clothwise.web.evening_work",
+    "clothwise.web.live",
+    "clothwise.web.ticket_work",
+)
+
+
+def _context() -> ForkServerContext | SpawnContext:
+    if sys.platform == "win32":
+        return get_context("spawn")
+    context = get_context("forkserver")
+    context.set_forkserver_preload(list(NEEDED))
+    return context
+
+
+WORKERS = _context()
+
+
+def begin_importing() -> None:
+    """Starts the process the workers come from, without waiting until it is ready."""
+    if sys.platform != "win32":
+        from multiprocessing.forkserver import ensure_running
+
+        ensure_running()
