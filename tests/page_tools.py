@@ -13,7 +13,6 @@ import shutil
 import signal
 import socket
 import subprocess
-import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -26,6 +25,7 @@ import pytest
 
 from clothwise.web.serving import own_address
 from clothwise.web.words_set import NO_BREAK
+from tests.cli_tools import COMMAND
 
 ROOT = Path(__file__).resolve().parents[1]
 AXE = Path(__file__).parent / "vendor" / "axe.min.js"
@@ -34,7 +34,6 @@ ARGUMENTS = [
     "--no-sandbox", "--disable-quic", "--disable-dev-shm-usage",
     f"--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1, EXCLUDE localhost, EXCLUDE {own_address()}",
 ]  # fmt: skip
-COMMAND = [sys.executable, "-c", "from clothwise.cli import main; main()"]
 WAIT_MS = 30_000  # for anything to appear: the machine may be busy
 START = 60.0  # seconds for a server to come up on a busy machine
 WIDE, NARROW = (1280, 900), (390, 844)

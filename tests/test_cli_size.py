@@ -2,22 +2,18 @@
 
 from __future__ import annotations
 
-import contextlib
-import io
 import json
 import re
-import sys
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
 from clothwise.body import Body, Measure
-from clothwise.cli import main
 from clothwise.size.words import TOGETHER
 from clothwise.store import open_store, seed_demo
-from tests.test_cli import run
+from tests.cli_tools import ask, run
 
 CHART = """size,12/14,16/18,20/22
 Bust (in),34-36,38-40,42-44
@@ -29,29 +25,6 @@ Fringe,1,2,3
 @pytest.fixture(scope="module")
 def place(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return tmp_path_factory.mktemp("size")
-
-
-@dataclass(frozen=True)
-class Done:
-    returncode: int
-    stdout: str
-    stderr: str
-
-
-def ask(place: Path, *words: str) -> Done:
-    """The command in this process, quicker than one of its own; anything but an exit is a crash."""
-    out, err = io.StringIO(), io.StringIO()
-    with (
-        pytest.MonkeyPatch.context() as patch,
-        contextlib.chdir(place),
-        contextlib.redirect_stdout(out),
-        contextlib.redirect_stderr(err),
-    ):
-        patch.setenv("CLOTHWISE_STORE", str(place / "store.sqlite"))
-        patch.setattr(sys, "argv", ["clothwise", *words])
-        with pytest.raises(SystemExit) as left:
-            main()
-    return Done(int(left.value.code or 0), out.getvalue(), err.getvalue())
 
 
 ASKED = [
