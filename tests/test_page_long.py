@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import time
 from collections.abc import Callable, Iterator
@@ -206,10 +207,15 @@ def test_work_that_still_goes_is_not_asked_for_twice(window: Any, own: Server) -
 
 
 def _children(server: Server) -> set[int]:
-    """The processes that the server has started."""
+    """The processes that the server has started, and what these have started."""
     assert server.process is not None
-    threads = Path(f"/proc/{server.process.pid}/task")
-    if not threads.exists():  # no such list on this system
+    if not Path("/proc/self/task").exists():  # no such list on this system
         pytest.skip("processes are listed only under Linux")
-    found = " ".join((one / "children").read_text() for one in threads.iterdir())
-    return {int(pid) for pid in found.split() if os.path.exists(f"/proc/{pid}")}
+    found, waiting = set[int](), [server.process.pid]
+    while waiting:
+        with contextlib.suppress(FileNotFoundError, ProcessLookupError):  # it has ended meanwhile
+            for thread in Path(f"/proc/{waiting.pop()}/task").iterdir():
+                begun = {int(pid) for pid in (thread / "children").read_text().split()}
+                waiting += begun - found
+                found |= begun
+    return found
