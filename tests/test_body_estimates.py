@@ -115,6 +115,19 @@ def test_fuller_bodies_have_fuller_limbs_but_no_longer_legs(figure: Figure) -> N
     assert full["inside_leg"] == pytest.approx(slim["inside_leg"], rel=0.02)
 
 
+@pytest.mark.parametrize(("figure", "grown"), [("girl", "woman"), ("boy", "man")])
+def test_a_child_s_back_is_as_broad_for_its_shoulders_as_a_grown_one(figure: Figure, grown: Figure) -> None:
+    """The survey of children measured no back: what stands for it must not be a span of thin arms."""
+    usual = np.mean([across(body) for body in drawn(grown)])
+    for low, high in ((85, 105), (105, 125), (125, 145), (145, 170)):
+        own = [across(body) for body in drawn(figure) if low < body["height"] < high]
+        assert np.mean(own) == pytest.approx(usual, abs=0.03), f"{low} to {high} cm tall"
+
+
+def across(body: Body) -> float:
+    return body["across_back"] / body["across_shoulder"]
+
+
 @pytest.mark.parametrize("figure", ["woman", "man"])
 @pytest.mark.parametrize("name", ["inside_leg", "thigh_girth", "arm_length", "neck_base_girth"])
 def test_an_estimate_is_what_a_regression_on_many_bodies_says(figure: Figure, name: str) -> None:
