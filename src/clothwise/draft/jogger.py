@@ -120,14 +120,14 @@ def _cuff(body: Body, made: Made, height: float, stretch: float) -> Cuff:
 
 def _piece(cuff: Cuff, made: Made) -> Piece:
     """The strip, its ends meeting at the inseam, marked where the side seam comes."""
-    strip = rib.band(CUFF, "Ankle cuff", cuff.length, cuff.height, "rib", copies=2)
+    strip = rib.band(CUFF, "Leg cuff", cuff.length, cuff.height, "rib", copies=2)
     return rib.with_matches(strip, (("side", cuff.share * made.back.hem.length()),))
 
 
 def _with_cuffs(garment: Garment, body: Body, made: Made, cuff: Cuff) -> Garment:
     seams = (
         rib.closing(CUFF, "Ends of the cuffs", times=2),
-        rib.sewn_on(CUFF, "cuffs", "Ankle cuffs", LEG_END, cuff.share, times=2),
+        rib.sewn_on(CUFF, "cuffs", "Leg cuffs", LEG_END, cuff.share, times=2),
     )
     passes = Passage(
         "cuff_over_heel",
