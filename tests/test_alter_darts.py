@@ -139,6 +139,16 @@ def test_a_dart_is_turned_to_ease_or_gathers_and_what_is_left_can_be_sewn(draft,
     assert [str(fault) for fault in check_steps(after, steps, LINEN)] == []
 
 
+@pytest.mark.parametrize("more", [0.0, 4.0])
+def test_a_wide_dart_let_out_is_told_to_show(more):
+    body = WOMEN[0].with_measures(bust_girth=WOMEN[0]["bust_girth"] + more)
+    before, dart = with_dart("darted_shift", {}, body, "front")
+    wide = before.piece("front").edge(dart.edge).curve.length()
+    after = dart_let_out(before, "front", dart.name)
+    assert any("shows when it is let out" in note.text for note in after.notes) == (wide > 3.8)
+    assert (wide > 3.8) == (more > 0), "both are tried"
+
+
 def test_a_moved_dart_can_be_sewn_in_an_order_that_is_proved():
     before, dart = with_dart("button_front_shirt", {}, WOMEN[-1], "front")
     after = dart_moved(before, "front", dart.name, "neck")

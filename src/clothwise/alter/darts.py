@@ -11,6 +11,7 @@ from clothwise.alter.settle import settled
 from clothwise.errors import GarmentError
 from clothwise.garment import Dart, FreeEdge, Garment, Note, Piece, Run, Seam
 
+LET_OUT_UNSEEN = 3.8  # cm: a dart no wider may be left unsewn; a wider one is missed there (trade)
 EASED_MOST = 0.06  # of the seam: more fullness than this shows as gathers (trade: a sleeve head takes 4-6 %)
 
 
@@ -60,7 +61,14 @@ def dart_let_out(garment: Garment, piece_name: str, dart_name: str) -> Garment:
     changed = replace(piece, darts=tuple(d for d in piece.darts if d.name != dart_name))
     told = replace(garment, seams=tuple(new if s.name == new.name else s for s in garment.seams))
     said = f"{piece.title}: the {dart_name.replace('_', ' ')} is let out, {width:.1f} cm {kind} into the seam."
-    return settled(told, [changed], Note(said, measure=dart_name, by=width), fullness=new.name)
+    done = settled(told, [changed], Note(said, measure=dart_name, by=width), fullness=new.name)
+    if width <= LET_OUT_UNSEEN:
+        return done
+    wide = (
+        f"A dart wider than {LET_OUT_UNSEEN:g} cm shows when it is let out, as fullness at that seam: "
+        "where that is not wanted, move or part it instead."
+    )
+    return replace(done, notes=(*done.notes, Note(wide, measure=dart_name, by=width - LET_OUT_UNSEEN)))
 
 
 def _into_casing(garment: Garment, piece: Piece, dart: Dart, beside: tuple[str, str]) -> Garment:
