@@ -364,6 +364,7 @@ def brought_up(page: Any, address: str, screen: Screen) -> None:
     page.wait_for_selector(screen.shows, timeout=LONG)
     page.wait_for_load_state("load")
     screen.do(page)
+    page.wait_for_load_state("load")  # where that led to another page: its scripts too
 
 
 def saved(page: Any, place: Path) -> None:

@@ -53,7 +53,7 @@ def test_what_has_the_focus_is_seen_and_shows_it(opened: Open, server: Server, n
     brought_up(page, server.address, next(one for one in SCREENS if one.name == name))
     for width, height in (WIDE, NARROW):
         page.set_viewport_size({"width": width, "height": height})
-        wrong = [stop["what"] for stop in stops(page) if stop["hidden"] or not stop["seen"]]
+        wrong = [stop for stop in stops(page) if stop["hidden"] or not stop["seen"]]
         assert wrong == [], width
 
 
