@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import os
 import random
+import signal
 import sqlite3
 import threading
 import time
@@ -188,6 +190,19 @@ def test_ctrl_c_ends_the_server_soon_though_somebody_listens(tmp_path: Path) -> 
             from clothwise.store import jobs
 
             assert jobs.job(store, int(job)).state == "interrupted"
+
+
+@pytest.mark.parametrize("seconds", [0.0, 4.0])
+def test_ctrl_c_at_the_terminal_ends_it_quietly(tmp_path: Path, seconds: float) -> None:
+    """There it reaches every process that was started, some of them still on their way."""
+    server = Server(tmp_path).start()
+    assert server.process is not None
+    time.sleep(seconds)
+    assert server.process.stdout is not None
+    os.killpg(server.process.pid, signal.SIGINT)
+    assert server.process.wait(timeout=12) == 0
+    server.process.stdout.close()
+    assert server.log() == ""
 
 
 TYPED = {  # where it is typed, its path, what is typed in the one tab and in the other

@@ -6,6 +6,7 @@ at once, shares its memory with the others, and has no threads or open files of 
 
 from __future__ import annotations
 
+import signal
 import sys
 from multiprocessing import get_context
 from multiprocessing.context import ForkServerContext, SpawnContext
@@ -30,8 +31,15 @@ WORKERS = _context()
 
 
 def begin_importing() -> None:
-    """Starts the process the workers come from, without waiting until it is ready."""
+    """Starts the process the workers come from, without waiting until it is ready.
+
+    It and they hear no Ctrl-C: that is for the server, which ends them.
+    """
     if sys.platform != "win32":
         from multiprocessing.forkserver import ensure_running
 
-        ensure_running()
+        before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+        try:
+            ensure_running()
+        finally:
+            signal.signal(signal.SIGINT, before)
